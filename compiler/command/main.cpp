@@ -1,0 +1,2 @@
+// tallow: the compiler's command line.
+int main() { return 0; }

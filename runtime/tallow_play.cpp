@@ -1,0 +1,2 @@
+// tallow-play: plays a roll or a frames file.
+int main() { return 0; }
