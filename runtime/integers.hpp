@@ -9,6 +9,7 @@ namespace tallow::runtime {
 // A level: 0..65535 of full.
 using Level = std::uint16_t;
 inline constexpr Level full = 65535;
+inline constexpr Level level_half = 32768;  // 50 %: floor(65535/2 + 1/2)
 
 // Time in ticks of 1/(1000·refresh) s: a frame is 1000 ticks, a millisecond is `refresh` ticks.
 using Tick = std::uint64_t;

@@ -1,0 +1,25 @@
+// From a mode's slots, as they are listed, to its parameters.
+#pragma once
+
+#include <functional>
+
+#include "compiler/show/show.hpp"
+
+namespace tallow::show {
+
+struct Slot {
+    Index attribute = none;   // none: an unused slot
+    std::uint16_t cell = 0;   // 0: of the whole fixture
+    bool fine = false;
+    Span span{};
+};
+
+// What is wrong with a list of slots, and where.
+using SlotFault = std::function<void(Span where, std::string message, bool fine)>;
+
+// Fills in the parameters, their order, virtual intensities, what stands under what, and the parts (Mode).
+// `emitter_of` gives an attribute's place in Type::emitters, or no_place.
+void lay_out(Mode& mode, const std::vector<Slot>& slots, Index intensity, Index pan, Index tilt,
+             const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault);
+
+}  // namespace tallow::show

@@ -1,0 +1,90 @@
+// `group`: named selections, in whatever order they are declared.
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "compiler/show/steps.hpp"
+
+namespace tallow::show {
+namespace {
+
+enum class Progress : std::uint8_t { untouched, open, done, broken };
+
+class GroupReader {
+  public:
+    GroupReader(Scope& scope, Selector& selector) : scope_(scope), selector_(selector), places_(scope.declarations(Word::group)) {}
+
+    void run() {
+        for (Index i = 0; i < places_.size(); ++i) {
+            Reader header = scope_.header(places_[i]);
+            const auto name = header.name("the name of the group");
+            if (name) scope_.declare(scope_.rig, header, {Symbol::Kind::group, i, header.last(), *name});
+        }
+        progress_.resize(places_.size(), Progress::untouched);
+        selector_.need_group = [this](Index group, Reader& user) { return need(group, user); };
+        for (Index i = 0; i < places_.size(); ++i)
+            if (progress_[i] == Progress::untouched) resolve(i);
+        selector_.need_group = [](Index, Reader&) { return true; };
+        for (Index i = 0; i < places_.size(); ++i)
+            if (progress_[i] == Progress::broken) kill(i);
+    }
+
+  private:
+    Reader name_reader(Index group) const { return scope_.header(places_[group]); }
+
+    void kill(Index group) {
+        Reader header = name_reader(group);
+        if (const auto name = header.name("")) scope_.rig.kill(*name);
+    }
+
+    bool need(Index group, Reader& user) {
+        if (progress_[group] == Progress::open) {
+            Reader header = name_reader(group);
+            user.fault(Finding::cycle, user.last(), fmt::format("the group `{}` is a part of itself", user.text(*header.peek())))
+                .see(header.here(), "declared here");
+            return false;
+        }
+        if (progress_[group] == Progress::untouched) resolve(group);
+        return progress_[group] == Progress::done;
+    }
+
+    void resolve(Index group) {
+        progress_[group] = Progress::open;
+        bool broken = false;
+        std::vector<Element> all;
+        Reader header = name_reader(group);
+        if (header.next_is(AtomKind::word)) header.take();
+        if (header.next_is(AtomKind::string)) header.string();
+        bool open = places_[group].declaration->first != places_[group].declaration->last;
+        if (!open && header.at_end()) header.expected("a selection such as `front, side`");
+        if (!header.at_end()) all = read_row(header, broken);
+        scope_.each_line(places_[group], [&](Reader& line) {
+            const bool takes_away = line.take(Word::except);
+            const std::vector<Element> row = read_row(line, broken);
+            if (takes_away) std::erase_if(all, [&](const Element& e) { return std::find(row.begin(), row.end(), e) != row.end(); });
+            else all.insert(all.end(), row.begin(), row.end());
+        });
+        selector_.unify(all);
+        selector_.add_group(group, std::move(all));
+        progress_[group] = broken || header.muted() ? Progress::broken : Progress::done;
+    }
+
+    std::vector<Element> read_row(Reader& reader, bool& broken) {
+        std::vector<Element> row = selector_.evaluate(reader, broken, true);
+        if (!broken) reader.expect_end();
+        broken = broken || reader.muted();
+        return row;
+    }
+
+    Scope& scope_;
+    Selector& selector_;
+    std::vector<Place> places_;
+    std::vector<Progress> progress_;
+};
+
+}  // namespace
+
+void resolve_groups(Scope& scope, Selector& selector) { GroupReader(scope, selector).run(); }
+
+}  // namespace tallow::show

@@ -1,0 +1,115 @@
+// `palette`: named colours, emitter levels and positions.
+#include <fmt/format.h>
+
+#include "compiler/show/steps.hpp"
+#include "compiler/show/values.hpp"
+
+namespace tallow::show {
+namespace {
+
+class PaletteReader {
+  public:
+    PaletteReader(Scope& scope, Reader& reader) : scope_(scope), reader_(reader) {}
+
+    Palette read(std::string name, Span span) {
+        palette_.name = std::move(name);
+        palette_.span = span;
+        palette_.first_setting = static_cast<Index>(scope_.show.settings.size());
+        if (reader_.at_end()) reader_.expected("a colour such as `#ffb000`, emitters such as `blue full`, or a position such as `pan 12deg`");
+        while (!reader_.at_end() && !reader_.muted()) read_one();
+        palette_.setting_count = static_cast<Index>(scope_.show.settings.size()) - palette_.first_setting;
+        return std::move(palette_);
+    }
+
+  private:
+    void add(Setting setting, std::size_t place) {
+        setting.span = reader_.since(place);
+        scope_.show.settings.push_back(setting);
+    }
+
+    void read_one() {
+        const std::size_t place = reader_.place();
+        reader_.take(Word::colour);
+        if (next_is_colour(reader_)) {
+            const auto colour = read_colour(scope_, reader_);
+            if (!colour) return;
+            if (std::exchange(palette_.coloured, true)) {
+                reader_.fault(Finding::unexpected, reader_.since(place), "a palette has one colour");
+                return;
+            }
+            Setting setting;
+            setting.kind = Setting::Kind::colour;
+            setting.what = static_cast<Index>(scope_.show.colours.size());
+            scope_.show.colours.push_back(*colour);
+            return add(setting, place);
+        }
+        reader_.take(Word::emitter);
+        read_named(place);
+    }
+
+    void read_named(std::size_t place) {
+        const auto name = reader_.name("a colour, an emitter or a parameter");
+        if (!name) return;
+        const Index attribute = scope_.find_attribute(*name);
+        if (attribute == none) {
+            reader_.fault(Finding::unknown_name, reader_.last(), fmt::format("no type has an emitter or parameter `{}`", *name))
+                .with_hint("a palette holds a colour such as `#ffb000`, emitters such as `blue full green 20%`, or values such as `pan 12deg`");
+            return;
+        }
+        Setting setting;
+        setting.what = attribute;
+        if (scope_.is_emitter(attribute)) {
+            setting.kind = Setting::Kind::emitter;
+            setting.level = reader_.level().value_or(0);
+            palette_.coloured = true;
+        } else if (*name == "intensity") {
+            reader_.fault(Finding::unexpected, reader_.last(), "a palette holds no level: brightness stands beside it, where it is used");
+            return;
+        } else {
+            const auto value = read_value(reader_, *name);
+            if (!value) return;
+            setting.kind = Setting::Kind::parameter;
+            setting.value = static_cast<Index>(scope_.show.values.size());
+            scope_.show.values.push_back(*value);
+        }
+        add(setting, place);
+    }
+
+    Scope& scope_;
+    Reader& reader_;
+    Palette palette_;
+};
+
+// `strobe 50%` must not have two meanings: a parameter's name is no palette's.
+void check_ambiguous(const Scope& scope, Reader& reader, const std::string& name, Span span) {
+    const Index attribute = scope.find_attribute(name);
+    if (attribute == none || scope.is_emitter(attribute)) return;
+    for (const Type& type : scope.show.types)
+        for (const Mode& mode : type.modes)
+            for (const ParameterDef& p : mode.parameters)
+                if (p.attribute == attribute) {
+                    reader.fault(Finding::ambiguous_name, span, fmt::format("`{}` is a parameter of the type `{}`, and a line could mean either", name, type.name))
+                        .with_hint(fmt::format("take another name, such as `{}-1`", name))
+                        .see(type.span, "the type");
+                    return;
+                }
+}
+
+}  // namespace
+
+void resolve_palettes(Scope& scope) {
+    for (const Place& place : scope.declarations(Word::palette)) {
+        Reader header = scope.header(place);
+        const auto name = header.name("the name of the palette");
+        if (!name) continue;
+        const Span span = header.last();
+        check_ambiguous(scope, header, *name, span);
+        Palette palette = PaletteReader(scope, header).read(*name, span);
+        scope.each_line(place, [](Reader& line) { not_built(line, line.here(), "a palette's line for single fixtures"); });
+        const auto kind = header.muted() ? Symbol::Kind::broken : Symbol::Kind::palette;
+        if (!scope.declare(scope.rig, header, {kind, static_cast<Index>(scope.show.palettes.size()), span, *name})) continue;
+        scope.show.palettes.push_back(std::move(palette));
+    }
+}
+
+}  // namespace tallow::show

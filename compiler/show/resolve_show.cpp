@@ -1,0 +1,74 @@
+// `show`, and the refusal of declarations that are not built yet.
+#include <fmt/format.h>
+
+#include "compiler/show/scope.hpp"
+#include "compiler/show/steps.hpp"
+#include "runtime/limits.hpp"
+
+namespace tallow::show {
+namespace {
+
+constexpr std::uint32_t edition = 1;  // of the language
+
+void read_edition(Reader& reader) {
+    const Span where = reader.last();
+    const auto wanted = reader.count("the edition of the language", 1, 1000);
+    if (wanted && *wanted > edition)
+        reader.fault(Finding::later_edition, source::join(where, reader.last()),
+                     fmt::format("this show is written for edition {} of the language, and this program knows edition {}", *wanted, edition))
+            .with_hint("take a newer version of the program");
+}
+
+void read_line(Scope& scope, Reader& reader) {
+    if (reader.take(Word::by)) {
+        const auto by = reader.string();
+        if (!by) reader.expected("a name between quotes");
+        scope.show.by = by.value_or("");
+    } else if (reader.take(Word::refresh)) {
+        const auto rate = reader.measure(Unit::hertz, "a refresh rate", "40Hz", runtime::limits::refresh_min, runtime::limits::refresh_max);
+        if (rate && *rate % 1'000'000 != 0)
+            reader.fault(Finding::out_of_range, reader.last(), "a refresh rate is a whole number of hertz");
+        else if (rate)
+            scope.show.refresh = static_cast<std::uint32_t>(*rate / 1'000'000);
+    } else if (reader.take(Word::defaults)) {
+        if (!reader.take(Word::fade)) reader.expected("`fade` and a time");
+        if (const auto fade = reader.time()) scope.show.default_fade = *fade;
+    } else {
+        reader.expected("`by`, `refresh` or `defaults`");
+    }
+    reader.expect_end();
+}
+
+void refuse(const Scope& scope, Word keyword) {
+    for (const Place& place : scope.declarations(keyword)) {
+        Reader reader = scope.reader(*place.document, place.header());
+        not_built(reader, reader.here(), grammar::text(keyword));
+    }
+}
+
+}  // namespace
+
+void resolve_show(Scope& scope) {
+    for (const syntax::Document& document : scope.documents)
+        scope.dropped.insert(document.dropped_names.begin(), document.dropped_names.end());
+    for (const Word later : {Word::hang, Word::list, Word::chase, Word::submaster, Word::circuit, Word::data, Word::safety})
+        refuse(scope, later);
+
+    const std::vector<Place> shows = scope.declarations(Word::show);
+    for (const Place& place : shows) {
+        Reader reader = scope.header(place);
+        if (&place != &shows.front()) {
+            Reader first = scope.reader(*shows.front().document, shows.front().header());
+            reader.fault(Finding::name_taken, reader.last(), "a show has one `show` line").see(first.here(), "it is here already");
+            continue;
+        }
+        const auto title = reader.string();
+        if (!title) reader.expected("the show's title between quotes");
+        scope.show.title = title.value_or("");
+        if (reader.take(Word::tallow)) read_edition(reader);
+        reader.expect_end();
+        scope.each_line(place, [&](Reader& line) { read_line(scope, line); });
+    }
+}
+
+}  // namespace tallow::show

@@ -1,0 +1,230 @@
+// `wave`: shapes over time, and what they move.
+#include <fmt/format.h>
+
+#include "compiler/show/steps.hpp"
+#include "compiler/show/values.hpp"
+#include "compiler/text/decimal.hpp"
+#include "runtime/limits.hpp"
+
+namespace tallow::show {
+namespace {
+
+using text::million;
+
+constexpr std::int64_t whole_turn = 100 * million;  // in millionths of a percent
+
+bool read_form(Reader& reader, Shape& shape) {
+    constexpr std::pair<Word, Shape> forms[] = {{Word::sine, Shape::sine}, {Word::triangle, Shape::triangle}, {Word::rise, Shape::rise},
+                                                {Word::fall, Shape::fall}, {Word::square, Shape::square},     {Word::flicker, Shape::flicker},
+                                                {Word::points, Shape::points}};
+    for (const auto& [word, form] : forms)
+        if (reader.take(word)) {
+            shape = form;
+            return true;
+        }
+    return false;
+}
+
+void read_travel(Reader& reader, Travel& travel) {
+    constexpr std::pair<Word, Travel> ways[] = {{Word::forward, Travel::forward}, {Word::backward, Travel::backward}, {Word::outward, Travel::outward},
+                                                {Word::inward, Travel::inward}, {Word::scattered, Travel::scattered}};
+    for (const auto& [word, way] : ways)
+        if (reader.take(word)) {
+            travel = way;
+            return;
+        }
+    reader.expected("`forward`, `backward`, `outward`, `inward` or `scattered`");
+}
+
+void read_wavelength(Reader& reader, WaveShape& shape) {
+    const auto q = reader.quantity();
+    if (!q) {
+        reader.expected("how many members lie from crest to crest, such as `wavelength 8`");
+    } else if (q->unit == Unit::metre) {
+        not_built(reader, q->span, "a wavelength in metres");
+    } else if (q->unit != Unit::none) {
+        reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members").with_hint(fmt::format("write `wavelength {}`", text::decimal(q->value)));
+    } else if (q->value <= 0) {
+        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0").with_hint("for the other way, write `travel backward`");
+    } else {
+        shape.wavelength = q->value;
+    }
+}
+
+// `0% 0%, 20% full, 100% out`: places in the turn and levels there.
+void read_points(Reader& reader, WaveShape& shape) {
+    while (!reader.muted()) {
+        const auto at = reader.measure(Unit::percent, "a place in the turn", "20%", 0, 100);
+        if (!at) return;
+        const auto level = reader.level();
+        if (!level) return;
+        if (!shape.points.empty() && *at < shape.points.back().at) {
+            reader.fault(Finding::out_of_range, reader.last(), "the points of a wave go from left to right");
+            return;
+        }
+        shape.points.push_back({*at, *level});
+        if (shape.points.size() > runtime::limits::wave_points - 2) {
+            reader.fault(Finding::too_many, reader.last(), "a wave may have 4094 points");
+            return;
+        }
+        if (!reader.take(AtomKind::comma)) break;
+    }
+    if (shape.points.size() < 2) reader.expected("`,` and a second point");
+}
+
+class WaveReader {
+  public:
+    explicit WaveReader(Scope& scope) : scope_(scope) {}
+
+    void read(const Place& place) {
+        Reader header = scope_.header(place);
+        const auto name = header.name("the name of the wave");
+        if (!name) return;
+        wave_ = {};
+        wave_.name = *name;
+        wave_.span = header.last();
+        wave_.label = read_label(header);
+        read_header(header);
+        bool broken = header.muted();
+        scope_.each_line(place, [&](Reader& line) {
+            read_component(line);
+            line.expect_end();
+            broken = broken || line.muted();
+        });
+        if (wave_.components.empty() && !broken) {
+            header.fault(Finding::empty_wave, wave_.span, fmt::format("the wave `{}` moves nothing", wave_.name))
+                .with_hint("say between which ends, on an indented line: `intensity 30% .. full`");
+            broken = true;
+        }
+        const auto kind = broken ? Symbol::Kind::broken : Symbol::Kind::wave;
+        if (scope_.declare(scope_.waves, header, {kind, static_cast<Index>(scope_.show.waves.size()), wave_.span, wave_.name}))
+            scope_.show.waves.push_back(std::move(wave_));
+    }
+
+  private:
+    void read_header(Reader& header) {
+        bool period = false;
+        if (!read_form(header, wave_.shape.shape)) header.expected("a waveform: `sine`, `triangle`, `rise`, `fall`, `square`, `flicker` or `points`");
+        if (wave_.shape.shape == Shape::points && !header.muted()) read_points(header, wave_.shape);
+        while (!header.at_end() && !header.muted()) {
+            period = period || header.next_is(Word::period);
+            if (!read_shape_word(header, wave_.shape)) header.expected("`period`, `wavelength`, `travel`, `phase`, `duty`, `seed` or `swing`");
+        }
+        if (!period) header.expected("the time of one turn, such as `period 6s`,");
+    }
+
+    void read_component(Reader& reader) {
+        const std::size_t place = reader.place();
+        Component c;
+        if (reader.next_is(Word::hue)) return not_built(reader, reader.here(), "a wave over hue");
+        if (reader.take(Word::colour) || reader.take(Word::color)) {
+            c.kind = Kind::colour;
+            c.low_colour = read_colour_end(reader);
+            read_dots(reader);
+            c.high_colour = read_colour_end(reader);
+        } else {
+            const auto name = reader.name("`intensity`, `colour`, an emitter or a parameter");
+            if (!name) return;
+            c.attribute = scope_.find_attribute(*name);
+            if (c.attribute == none) {
+                reader.fault(Finding::unknown_name, reader.last(), fmt::format("no type has an emitter or parameter `{}`", *name))
+                    .with_hint("a wave moves `intensity`, `colour`, an emitter such as `red`, or a parameter such as `pan`");
+                return;
+            }
+            c.kind = *name == "intensity" ? Kind::intensity : scope_.is_emitter(c.attribute) ? Kind::colour : *name == "pan" || *name == "tilt" ? Kind::position : Kind::beam;
+            const auto low = read_end(reader, *name, c.kind);
+            if (!low) return;
+            read_dots(reader);
+            const auto high = read_end(reader, *name, c.kind);
+            if (!high) return;
+            c.low = *low;
+            c.high = *high;
+        }
+        if (reader.take(Word::phase)) c.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
+        c.span = reader.since(place);
+        if (!reader.muted()) wave_.components.push_back(c);
+    }
+
+    static void read_dots(Reader& reader) {
+        if (!reader.take(AtomKind::dots)) reader.expected("`..` and the other end");
+    }
+
+    static std::optional<Value> read_end(Reader& reader, const std::string& name, Kind kind) {
+        if (reader.muted()) return std::nullopt;
+        const std::size_t place = reader.place();
+        auto value = read_value(reader, name);
+        if (!value) return std::nullopt;
+        const bool level = value->form == Value::Form::level;
+        if ((kind == Kind::intensity || kind == Kind::colour) && (!level || value->measure < 0)) {
+            reader.fault(Finding::wrong_unit, reader.since(place), fmt::format("the ends of a wave over `{}` are levels", name)).with_hint("such as `30% .. full`");
+            return std::nullopt;
+        }
+        return value;
+    }
+
+    // A palette or a colour as it is written, as an entry of Show::settings.
+    Index read_colour_end(Reader& reader) {
+        if (reader.muted()) return none;
+        Setting setting;
+        const std::size_t place = reader.place();
+        if (next_is_colour(reader)) {
+            const auto colour = read_colour(scope_, reader);
+            if (!colour) return none;
+            setting.kind = Setting::Kind::colour;
+            setting.what = static_cast<Index>(scope_.show.colours.size());
+            scope_.show.colours.push_back(*colour);
+        } else {
+            const Symbol* symbol = scope_.look_up(scope_.rig, reader, "palette", [](const Symbol& s) { return s.kind == Symbol::Kind::palette; });
+            if (symbol == nullptr) {
+                reader.mute();
+                return none;
+            }
+            if (!scope_.show.palettes[symbol->index].coloured) {
+                reader.fault(Finding::unexpected, reader.last(), fmt::format("the palette `{}` holds no colour", symbol->name)).see(symbol->span, "declared here");
+                return none;
+            }
+            setting.kind = Setting::Kind::palette;
+            setting.what = symbol->index;
+        }
+        setting.span = reader.since(place);
+        scope_.show.settings.push_back(setting);
+        return static_cast<Index>(scope_.show.settings.size() - 1);
+    }
+
+    Scope& scope_;
+    Wave wave_;
+};
+
+}  // namespace
+
+bool read_shape_word(Reader& reader, WaveShape& shape) {
+    if (reader.take(Word::period)) {
+        const auto period = reader.time();
+        if (period && *period == 0) reader.fault(Finding::out_of_range, reader.last(), "a period is above 0");
+        shape.period = std::max<std::uint64_t>(period.value_or(1000), 1);
+    } else if (reader.take(Word::wavelength)) {
+        read_wavelength(reader, shape);
+    } else if (reader.next_is(Word::along)) {
+        not_built(reader, reader.here(), "along");
+    } else if (reader.take(Word::travel)) {
+        read_travel(reader, shape.travel);
+    } else if (reader.take(Word::phase)) {
+        shape.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
+    } else if (reader.take(Word::duty)) {
+        shape.duty = reader.measure(Unit::percent, "a duty", "30%", 0, 100).value_or(whole_turn / 2);
+    } else if (reader.take(Word::swing)) {
+        shape.swing = reader.measure(Unit::percent, "a swing", "50%", 0, 100).value_or(whole_turn);
+    } else if (reader.take(Word::seed)) {
+        shape.seed = reader.count("a seed", 0, 1'000'000'000).value_or(0);
+    } else {
+        return false;
+    }
+    return true;
+}
+
+void resolve_waves(Scope& scope) {
+    WaveReader reader(scope);
+    for (const Place& place : scope.declarations(Word::wave)) reader.read(place);
+}
+
+}  // namespace tallow::show

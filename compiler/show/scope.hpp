@@ -1,0 +1,93 @@
+// What the steps of the resolver share: the show as it grows, the names that are known, and where findings go.
+#pragma once
+
+#include <deque>
+#include <functional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "compiler/show/names.hpp"
+#include "compiler/show/show.hpp"
+#include "compiler/source/diagnostics.hpp"
+#include "compiler/syntax/document.hpp"
+#include "compiler/syntax/reader.hpp"
+
+namespace tallow::show {
+
+using source::Finding;
+using syntax::AtomKind;
+using syntax::Reader;
+using syntax::Unit;
+using syntax::Word;
+
+// Fixtures of one name.
+struct FixtureSet {
+    std::vector<Index> members;   // into Show::fixtures, by number
+    bool single = false;          // without a number
+    bool broken = false;          // a member was lost to a fault: numbers that are missing are not missed
+};
+
+// A declaration's place.
+struct Place {
+    const syntax::Document* document;
+    const syntax::Declaration* declaration;
+    const syntax::Line& header() const { return document->lines[declaration->header]; }
+};
+
+struct Scope {
+    const source::Sources& sources;
+    source::Sink& sink;
+    const std::vector<syntax::Document>& documents;
+    Show show{};
+    NameTable rig{}, looks{}, waves{}, types{}, desks{};   // fixtures, groups and palettes share `rig`
+    std::vector<FixtureSet> sets{};                        // what a Symbol::Kind::fixtures refers to
+    std::set<std::string, std::less<>> dropped{};          // names of lines that were dropped: not missed
+    std::set<std::string, std::less<>> missed{};           // unknown names that were reported
+
+    // Every declaration of a kind, in the order of files and lines, but for those that are parked.
+    std::vector<Place> declarations(Word keyword) const;
+    Reader reader(const syntax::Document& document, const syntax::Line& line) const {
+        return Reader(document, line, sources, sink);
+    }
+    // Calls read(Reader&) for each further line of a declaration.
+    template <class Read>
+    void each_line(const Place& place, Read read) const {
+        for (std::uint32_t i = place.declaration->first; i < place.declaration->last; ++i) {
+            if (place.document->lines[i].atom_count == 0) continue;
+            Reader line = reader(*place.document, place.document->lines[i]);
+            read(line);
+        }
+    }
+    // A reader behind the declaration's word.
+    Reader header(const Place& place) const;
+
+    Index attribute(std::string_view name);                // its index, made when new
+    Index find_attribute(std::string_view name) const;     // none when no type has it
+    bool is_emitter(Index attribute) const;                // of any type
+
+    // Takes a name for a new symbol: reports a bad, reserved or taken one and returns false.
+    bool declare(NameTable& table, Reader& reader, Symbol symbol) const;
+    // The symbol that the next atom names, which is taken. Reports an unknown name once, with the nearest one that fits.
+    // Null when unknown, broken or of another kind; `wanted` says what is looked for: "a look".
+    const Symbol* look_up(const NameTable& table, Reader& reader, std::string_view wanted,
+                          const std::function<bool(const Symbol&)>& fits);
+    void report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom, std::string_view wanted,
+                        const std::function<bool(const Symbol&)>& fits);
+    bool excused(std::string_view name) const { return dropped.contains(name); }
+
+    // "line 7", or "line 7 of rig.tallow" for another file.
+    std::string where(source::Span span, source::FileId from) const;
+
+  private:
+    std::unordered_map<std::string, Index> attribute_index_{};
+};
+
+// The label of a declaration, if it has one; words without quotes are reported.
+std::string read_label(Reader& reader);
+// Refuses what the language knows and this program does not do yet.
+void not_built(Reader& reader, source::Span span, std::string_view what);
+
+}  // namespace tallow::show

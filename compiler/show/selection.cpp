@@ -1,0 +1,312 @@
+#include "compiler/show/selection.hpp"
+
+#include <algorithm>
+#include <unordered_set>
+
+#include <fmt/format.h>
+
+namespace tallow::show {
+namespace {
+
+constexpr std::uint32_t largest_number = 99'999;
+
+bool goes_on(const Reader& reader) {
+    return reader.next_is(Word::odd) || reader.next_is(Word::even) || reader.next_is(Word::every) || reader.next_is(Word::cells) ||
+           reader.next_is(Word::cell) || reader.next_is(Word::by);
+}
+
+}  // namespace
+
+bool Selector::next_is_selection(const Reader& reader) const {
+    if (reader.next_is(Word::all)) return true;
+    if (!reader.next_is(AtomKind::word)) return false;
+    const Symbol* symbol = scope_.rig.find(reader.name_text(*reader.peek()));
+    return symbol != nullptr && (symbol->kind == Symbol::Kind::fixtures || symbol->kind == Symbol::Kind::group);
+}
+
+// Selections come again and again: the words up to the first setting are the key. They end where the atoms stop being
+// names after commas, bare numbers, dots and the words above.
+Index Selector::read(Reader& reader) {
+    const std::size_t place = reader.place();
+    bool name_may_come = true;
+    while (!reader.at_end()) {
+        const bool name = name_may_come && reader.next_is(AtomKind::word);
+        const bool part = reader.next_is(AtomKind::comma) || reader.next_is_bare() || reader.next_is(AtomKind::dots) || goes_on(reader) || reader.next_is(Word::except);
+        if (!name && !part) break;
+        name_may_come = reader.next_is(AtomKind::comma) || reader.next_is(Word::except) || reader.next_is(Word::by);
+        reader.take();
+    }
+    if (reader.place() == place) {
+        reader.expected("the name of a fixture or group");
+        return none;
+    }
+    const std::string_view words = scope_.sources.text(reader.since(place));
+    if (const auto it = known_.find(words); it != known_.end()) return it->second;
+
+    reader.go_to(place);
+    Selection selection;
+    selection.elements = evaluate(reader, selection.broken);
+    selection.text = words;
+    const auto index = static_cast<Index>(scope_.show.selections.size());
+    if (!selection.broken) known_.emplace(words, index);
+    scope_.show.selections.push_back(std::move(selection));
+    return index;
+}
+
+std::vector<Element> Selector::evaluate(Reader& reader, bool& broken, bool open) {
+    std::vector<Element> chosen, left_out;
+    std::vector<Element>* target = &chosen;
+    const Symbol* last = nullptr;
+    for (;;) {
+        Row row = item(reader, last, broken);
+        target->insert(target->end(), row.elements.begin(), row.elements.end());
+        if (reader.muted()) break;
+        if (reader.take(AtomKind::comma)) {
+            if (open && reader.at_end()) break;
+            continue;
+        }
+        if (!reader.take(Word::except)) break;
+        target = &left_out;
+        last = nullptr;
+    }
+    broken = broken || reader.muted();
+    unify(chosen);
+    unify(left_out);
+    if (!left_out.empty()) {
+        std::erase_if(chosen, [&](const Element& e) {
+            return std::any_of(left_out.begin(), left_out.end(), [&](const Element& o) {
+                return o.fixture == e.fixture && (o.cell == e.cell || o.cell == 0);
+            });
+        });
+        if (chosen.empty() && !broken) {
+            reader.fault(Finding::empty_selection, reader.last(), "`except` takes everything away that was selected");
+            broken = true;
+        }
+    }
+    return chosen;
+}
+
+Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) {
+    Row row;
+    row.span = reader.here();
+    if (reader.take(Word::all)) {
+        row.elements = everything();
+        row.name = "all";
+        last = nullptr;
+    } else if (reader.next_is_bare() && last != nullptr) {
+        row.name = last->name;
+        numbered(reader, *last, row, broken);
+    } else {
+        const Symbol* symbol = scope_.look_up(scope_.rig, reader, "fixture or group", [](const Symbol& s) {
+            return s.kind == Symbol::Kind::fixtures || s.kind == Symbol::Kind::group;
+        });
+        if (symbol == nullptr) {
+            broken = true;
+            while (reader.next_is_bare() || reader.next_is(AtomKind::dots) || goes_on(reader)) reader.take();
+            return row;
+        }
+        last = symbol->kind == Symbol::Kind::fixtures ? symbol : nullptr;
+        row.name = symbol->name;
+        if (symbol->kind == Symbol::Kind::group) {
+            if (!need_group(symbol->index, reader)) broken = true;
+            else row.elements = groups_[symbol->index];
+        } else if (reader.next_is_bare()) {
+            numbered(reader, *symbol, row, broken);
+        } else {
+            row = whole_set(*symbol);
+            row.span = reader.last();
+        }
+    }
+    modifiers(reader, row, broken);
+    return row;
+}
+
+Selector::Row Selector::whole_set(const Symbol& symbol) const {
+    Row row;
+    row.name = symbol.name;
+    for (const Index i : scope_.sets[symbol.index].members) {
+        row.elements.push_back({i, 0});
+        row.numbers.push_back(scope_.show.fixtures[i].number);
+    }
+    return row;
+}
+
+// `front 3`, `front 1..4`, `front 4..1`.
+void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& broken) {
+    const std::size_t place = reader.place();
+    const FixtureSet& set = scope_.sets[symbol.index];
+    const auto first = reader.count("a fixture's number", 0, largest_number);
+    if (!first) {
+        broken = true;
+        return;
+    }
+    std::uint32_t last = *first;
+    const bool range = reader.take(AtomKind::dots);
+    if (range) {
+        const auto said = reader.count("a fixture's number", 0, largest_number);
+        if (!said) {
+            broken = true;
+            return;
+        }
+        last = *said;
+    } else if (reader.next_is(AtomKind::number) && reader.text(*reader.peek())[0] == '-' && reader.next_is_bare()) {
+        const std::string_view dashed = reader.text(*reader.peek());
+        reader.fault(Finding::range_dots, source::join(reader.last(), reader.here()), "a row of numbers is written with two dots")
+            .with_hint(fmt::format("write `{} {}..{}`", symbol.name, *first, dashed.substr(1)));
+    } else if (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to" && reader.next_is_bare(1)) {
+        const std::size_t to = reader.place();
+        reader.go_to(to + 1);
+        const std::string_view end = reader.text(*reader.peek());
+        reader.go_to(to + 2);
+        reader.fault(Finding::range_dots, reader.since(place), "a row of numbers is written with two dots")
+            .with_hint(fmt::format("write `{} {}..{}`", symbol.name, *first, end));
+    }
+    if (reader.muted()) {
+        broken = true;
+        return;
+    }
+    const std::int64_t step = last >= *first ? 1 : -1;
+    for (std::int64_t n = *first;; n += step) {
+        const Index found = member(set, n);
+        if (found != none) {
+            row.elements.push_back({found, 0});
+            row.numbers.push_back(static_cast<std::uint32_t>(n));
+        } else {
+            broken = true;
+            if (set.broken) return reader.mute();
+            const std::size_t size = set.members.size();
+            auto& fault = reader.fault(Finding::no_such_fixture, reader.since(place),
+                                       set.single ? fmt::format("`{}` is a single fixture, without numbers", symbol.name)
+                                                  : fmt::format("`{}` has the numbers {} to {}, and there is no {}", symbol.name, scope_.show.fixtures[set.members.front()].number,
+                                                                scope_.show.fixtures[set.members.back()].number, n));
+            fault.see(symbol.span, fmt::format("`{}` is patched here", symbol.name));
+            if (!range && *first <= 100 && (size == 0 || reader.at_end()))
+                fault.with_hint(fmt::format("for a level, write `{} {}%`", symbol.name, *first));
+            return;
+        }
+        if (n == last) break;
+    }
+}
+
+// The fixture of this number; none where there is none. Members stand by number.
+Index Selector::member(const FixtureSet& set, std::int64_t number) const {
+    const auto& fixtures = scope_.show.fixtures;
+    const auto at = std::lower_bound(set.members.begin(), set.members.end(), number, [&](Index i, std::int64_t n) { return fixtures[i].number < n; });
+    return at != set.members.end() && fixtures[*at].number == number && !set.single ? *at : none;
+}
+
+void Selector::modifiers(Reader& reader, Row& row, bool& broken) {
+    for (;;) {
+        if (reader.take(Word::odd)) keep_odd_or_even(row, true);
+        else if (reader.take(Word::even)) keep_odd_or_even(row, false);
+        else if (reader.next_is(Word::every)) take_every(reader, row, broken);
+        else if (reader.next_is(Word::cells) || reader.next_is(Word::cell)) take_cells(reader, row, broken);
+        else if (reader.next_is(Word::by)) {
+            not_built(reader, reader.here(), "by");
+            broken = true;
+        } else break;
+        if (reader.muted()) {
+            broken = true;
+            return;
+        }
+    }
+    if (row.elements.empty() && !broken) {
+        reader.fault(Finding::empty_selection, source::join(row.span, reader.last()), "nothing is selected here");
+        broken = true;
+    }
+}
+
+// Fixtures of one name by their number, everything else by its place in the row.
+void Selector::keep_odd_or_even(Row& row, bool odd) const {
+    Row kept;
+    for (std::size_t i = 0; i < row.elements.size(); ++i) {
+        const std::size_t number = row.numbers.empty() ? i + 1 : row.numbers[i];
+        if ((number % 2 == 1) != odd) continue;
+        kept.elements.push_back(row.elements[i]);
+        if (!row.numbers.empty()) kept.numbers.push_back(row.numbers[i]);
+    }
+    row.elements = std::move(kept.elements);
+    row.numbers = std::move(kept.numbers);
+}
+
+void Selector::take_every(Reader& reader, Row& row, bool& broken) {
+    reader.take();
+    const auto step = reader.count("how many to go on by", 1, largest_number);
+    if (!step) {
+        broken = true;
+        return;
+    }
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < row.elements.size(); i += *step, ++kept) {
+        row.elements[kept] = row.elements[i];
+        if (!row.numbers.empty()) row.numbers[kept] = row.numbers[i];
+    }
+    row.elements.resize(kept);
+    if (!row.numbers.empty()) row.numbers.resize(kept);
+}
+
+// `cells`: each fixture becomes its cells; one without cells stays, as its only one, where others have some.
+// `cell 3`, `cell 1..3`: those alone.
+void Selector::take_cells(Reader& reader, Row& row, bool& broken) {
+    const std::size_t place = reader.place();
+    const bool all = reader.take().word() == Word::cells;
+    std::uint32_t first = 1, last = runtime::limits::slots;
+    if (!all) {
+        const auto from = reader.count("a cell's number", 1, runtime::limits::slots);
+        if (!from) return;
+        first = last = *from;
+        if (reader.take(AtomKind::dots)) {
+            const auto to = reader.count("a cell's number", 1, runtime::limits::slots);
+            if (!to) return;
+            last = *to;
+        }
+    }
+    std::vector<Element> cells;
+    bool any = false;
+    std::uint32_t most = 0;
+    for (const Element& e : row.elements) {
+        const Fixture& f = scope_.show.fixtures[e.fixture];
+        if (f.type == none) {
+            broken = true;
+            continue;
+        }
+        const std::uint32_t count = e.cell != 0 ? 0 : scope_.show.mode_of(f).cells;
+        most = std::max(most, count);
+        any = any || count > 0;
+        if (count == 0 && all) cells.push_back(e);
+        if (first <= last)
+            for (std::uint32_t c = first; c <= std::min(last, count); ++c) cells.push_back({e.fixture, static_cast<std::uint16_t>(c)});
+        else
+            for (std::uint32_t c = std::min(first, count); c >= last && c > 0; --c) cells.push_back({e.fixture, static_cast<std::uint16_t>(c)});
+    }
+    const bool missing = !all && std::max(first, last) > most;
+    if ((!any || missing) && !broken) {
+        reader.fault(Finding::no_such_cell, reader.since(place), any ? fmt::format("`{}` has {} cells, and there is no cell {}", row.name, most, std::max(first, last))
+                                                                     : fmt::format("`{}` has no cells", row.name))
+            .see(row.span, "selected here");
+        broken = true;
+    }
+    row.elements = std::move(cells);
+    row.numbers.clear();
+}
+
+const std::vector<Element>& Selector::everything() {
+    if (everything_.empty())
+        for (const RigParameter& p : scope_.show.parameters)
+            if (everything_.empty() || everything_.back().fixture != p.fixture) everything_.push_back({p.fixture, 0});
+    return everything_;
+}
+
+void Selector::unify(std::vector<Element>& elements) const {
+    std::unordered_set<std::uint64_t> seen;
+    std::size_t kept = 0;
+    for (Element e : elements) {
+        const Fixture& f = scope_.show.fixtures[e.fixture];
+        if (f.type == none) continue;
+        e.fixture = f.leader;
+        if (seen.insert(std::uint64_t{e.fixture} << 16 | e.cell).second) elements[kept++] = e;
+    }
+    elements.resize(kept);
+}
+
+}  // namespace tallow::show

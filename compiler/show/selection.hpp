@@ -1,0 +1,59 @@
+// Selections: which fixtures and cells a line speaks of, in order.
+#pragma once
+
+#include <string>
+#include <unordered_map>
+
+#include "compiler/show/scope.hpp"
+
+namespace tallow::show {
+
+// Reads and resolves selections; the same words give the same entry of Show::selections.
+class Selector {
+  public:
+    explicit Selector(Scope& scope) : scope_(scope) {}
+
+    // Reads `front 1..4, cyc cells odd except house`. The index of a selection, which may be broken; none after a fault
+    // before any selection could be read.
+    Index read(Reader& reader);
+
+    // What a group was declared as.
+    void add_group(Index group, std::vector<Element> elements) {
+        if (groups_.size() <= group) groups_.resize(group + 1);
+        groups_[group] = std::move(elements);
+    }
+    // Called for a group that is named and not resolved yet; resolves it. False after a fault.
+    std::function<bool(Index group, Reader& reader)> need_group;
+
+    // Whether the next atom begins a selection: a name that is a fixture or a group, or `all`.
+    bool next_is_selection(const Reader& reader) const;
+
+    // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on below.
+    std::vector<Element> evaluate(Reader& reader, bool& broken, bool open = false);
+    // Each element once, at its first place; a gang as its first fixture; broken fixtures fall away.
+    void unify(std::vector<Element>& elements) const;
+
+  private:
+    struct Row {                       // elements on their way, and what odd and even count by
+        std::vector<Element> elements;
+        std::vector<std::uint32_t> numbers;   // of fixtures; empty where places count
+        std::string_view name;
+        Span span{};
+    };
+    Row item(Reader& reader, const Symbol*& last, bool& broken);
+    void numbered(Reader& reader, const Symbol& set, Row& row, bool& broken);
+    void modifiers(Reader& reader, Row& row, bool& broken);
+    void take_cells(Reader& reader, Row& row, bool& broken);
+    void take_every(Reader& reader, Row& row, bool& broken);
+    void keep_odd_or_even(Row& row, bool odd) const;
+    Row whole_set(const Symbol& symbol) const;
+    Index member(const FixtureSet& set, std::int64_t number) const;
+    const std::vector<Element>& everything();
+
+    Scope& scope_;
+    std::vector<std::vector<Element>> groups_;
+    std::unordered_map<std::string_view, Index> known_;   // by their words, which live in the sources
+    std::vector<Element> everything_;
+};
+
+}  // namespace tallow::show

@@ -1,0 +1,77 @@
+#include "compiler/show/show.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "compiler/text/decimal.hpp"
+
+namespace tallow::show {
+namespace {
+
+const Range* range_with(const Type& type, Index attribute, const Value& value) {
+    const auto* ranges = type.ranges_of(attribute);
+    if (ranges == nullptr) return nullptr;
+    for (const Range& r : *ranges) {
+        if (value.form == Value::Form::named && r.name == value.name) return &r;
+        const bool covers = std::min(r.low, r.high) <= value.measure && value.measure <= std::max(r.low, r.high);
+        if (value.form == Value::Form::measure && r.unit == value.unit && covers) return &r;
+    }
+    return nullptr;
+}
+
+}  // namespace
+
+std::string fixture_text(const Fixture& fixture) {
+    return fixture.number == 0 ? fixture.name : fmt::format("{} {}", fixture.name, fixture.number);
+}
+
+std::string element_text(const Show& show, Element element) {
+    const std::string fixture = fixture_text(show.fixtures[element.fixture]);
+    return element.cell == 0 ? fixture : fmt::format("{} cell {}", fixture, element.cell);
+}
+
+std::string parameter_key(const Show& show, Index parameter) {
+    const Fixture& fixture = show.fixtures[show.parameters[parameter].fixture];
+    const ParameterDef& def = show.definition(parameter);
+    std::string key = fixture.name;
+    if (fixture.number != 0) key += fmt::format("/{}", fixture.number);
+    if (def.cell != 0) key += fmt::format("/{}", def.cell);
+    return key + "/" + show.attributes[def.attribute];
+}
+
+std::optional<Level> level_of(const Type& type, Index attribute, const Value& value, bool& jumps) {
+    const Range* range = range_with(type, attribute, value);
+    jumps = range != nullptr && range->unit == grammar::Unit::none;
+    if (value.form == Value::Form::level) {
+        const auto* ranges = type.ranges_of(attribute);
+        for (const Range& r : ranges != nullptr ? *ranges : std::vector<Range>{}) {
+            const std::uint8_t slot = runtime::narrow(value.level);
+            if (r.from <= slot && slot <= r.to) jumps = r.unit == grammar::Unit::none;
+        }
+        return value.level;
+    }
+    if (range == nullptr) return std::nullopt;
+    if (value.form == Value::Form::named) return range->middle();
+    if (range->low == range->high) return runtime::widen(range->from);
+    const std::int64_t travel = 257 * (range->to - range->from);
+    const std::int64_t size = range->high - range->low;
+    const std::int64_t way = size > 0 ? value.measure - range->low : range->low - value.measure;
+    return static_cast<Level>(257 * range->from + text::rounded(way * travel, size > 0 ? size : -size));
+}
+
+std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const Value& value) {
+    if (value.form == Value::Form::level) return value.level;
+    const auto* ranges = type.ranges_of(attribute);
+    if (ranges == nullptr || value.form == Value::Form::named) return std::nullopt;
+    for (const Range& r : *ranges) {
+        if (r.unit != value.unit || r.low == r.high) continue;
+        const std::int64_t size = r.high - r.low;
+        const std::int64_t steps = text::rounded(value.measure * 257 * (r.to - r.from), size > 0 ? size : -size);
+        const std::int64_t offset = size > 0 ? steps : -steps;
+        return static_cast<std::int32_t>(std::clamp<std::int64_t>(offset, -65535, 65535));
+    }
+    return std::nullopt;
+}
+
+}  // namespace tallow::show

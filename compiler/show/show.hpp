@@ -1,0 +1,305 @@
+// The resolved show: what the text says, with every name looked up and every value exact. It refers by index; spans lead
+// back to the text.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "compiler/colour/chromaticity.hpp"
+#include "compiler/colour/solve.hpp"
+#include "compiler/source/sources.hpp"
+#include "grammar/words.hpp"
+#include "runtime/roll.hpp"
+
+namespace tallow::show {
+
+using Index = std::uint32_t;
+inline constexpr Index none = runtime::none;
+using runtime::Kind;
+using runtime::Level;
+using source::Span;
+
+// ---- types ----
+
+struct Emitter {
+    std::string name;
+    colour::Emitter light;     // its chromaticity and flux in lumens
+    bool visible = true;       // ultraviolet is kept out of colour solutions
+    bool measured = false;     // by the type's own words, not a typical value
+};
+
+// A part of a slot's travel, in slot values 0..255 whatever the resolution, perhaps with a scale in a unit.
+struct Range {
+    std::string name;          // may be empty
+    std::uint8_t from = 0, to = 255;
+    grammar::Unit unit = grammar::Unit::none;   // none: no scale; its values jump
+    std::int64_t low = 0, high = 0;             // millionths of the unit, at `from` and at `to`
+    Level middle() const { return runtime::widen(static_cast<std::uint8_t>((from + to) / 2)); }
+};
+
+struct AttributeRanges {
+    Index attribute;
+    std::vector<Range> ranges;
+};
+
+inline constexpr std::uint16_t no_place = 0xffff;
+
+// One parameter of a mode: a slot or two, or a virtual intensity without any.
+struct ParameterDef {
+    Index attribute;                  // into Show::attributes
+    std::uint16_t cell = 0;           // 0: of the whole fixture
+    Kind kind = Kind::beam;
+    std::uint16_t coarse = 0;         // 1-based place in the mode; 0: virtual
+    std::uint16_t fine = 0;           // 0: 8 bits
+    std::uint16_t under = no_place;   // the intensity that it stands under: a place in Mode::parameters
+    std::uint16_t emitter = no_place; // into Type::emitters
+    Level home = 0;
+};
+
+// Where a setting for the whole fixture (part 0) or for one cell goes: places in Mode::parameters.
+struct Part {
+    std::vector<std::uint16_t> intensity;  // a real master alone, else every intensity
+    std::vector<std::uint16_t> emitters, position, beam;
+};
+
+struct Mode {
+    std::string name;
+    Span span{};
+    std::uint16_t footprint = 0;           // slots
+    std::uint16_t cells = 0;
+    std::vector<ParameterDef> parameters;  // in slot order; a virtual intensity before the first that it scales
+    std::vector<Part> parts;               // cells + 1
+};
+
+enum class Supply : std::uint8_t { unsaid, constant, dimmed };
+
+struct Type {
+    std::string name, label;
+    Span span{};
+    std::vector<Emitter> emitters;
+    std::vector<AttributeRanges> ranges;
+    std::vector<Mode> modes;
+    Supply supply = Supply::unsaid;
+    std::string plug;
+    std::int64_t watts = 0, power_factor = 0, length = 0;  // millionths (of W, of 1, of m); 0: unsaid
+    bool broken = false;
+
+    const std::vector<Range>* ranges_of(Index attribute) const {
+        for (const AttributeRanges& a : ranges)
+            if (a.attribute == attribute) return &a.ranges;
+        return nullptr;
+    }
+};
+
+// ---- patch ----
+
+struct Fixture {
+    std::string name;
+    std::uint32_t number = 0;        // 0: a single fixture
+    Index type = none;               // none: broken, and never spoken of again
+    Index mode = 0;
+    std::uint16_t universe = 1, address = 1;
+    Index leader = none;             // the first of its gang; itself otherwise
+    Index first_parameter = none;    // into the rig's parameters; a gang shares its leader's
+    Span span{};
+};
+
+// A fixture (cell 0) or one of its cells.
+struct Element {
+    Index fixture;
+    std::uint16_t cell = 0;
+    bool operator==(const Element&) const = default;
+};
+
+struct Selection {
+    std::vector<Element> elements;   // in order, each once, a gang at its first one's place
+    std::string text;                // as written
+    bool broken = false;
+};
+
+// ---- what a line says ----
+
+struct ColourTarget {
+    colour::Chromaticity xy;
+    std::string text;                // as written
+};
+
+// The value of a parameter, still in the words of its type.
+struct Value {
+    enum class Form : std::uint8_t { level, measure, named };
+    Form form = Form::level;
+    Level level = 0;
+    grammar::Unit unit = grammar::Unit::none;
+    std::int64_t measure = 0;        // millionths
+    std::string name;
+};
+
+struct Setting {
+    enum class Kind : std::uint8_t { level, colour, palette, emitter, parameter, wave, steady };
+    Kind kind = Kind::level;
+    Level level = 0;                 // level, emitter
+    Index what = none;               // colour: Show::colours; palette; emitter and parameter: attribute; wave: Show::wave_uses
+    Index value = none;              // parameter: Show::values
+    Span span{};
+};
+
+struct Statement {
+    Index selection = none;
+    Index first_setting = 0, setting_count = 0;   // into Show::settings
+    std::optional<std::uint64_t> fade, delay;     // milliseconds, of this line alone
+    Span span{};
+};
+
+// A line of a look or a cue: a statement, or a whole look.
+struct Item {
+    Index statement = none;
+    Index look = none;
+    Span span{};
+};
+
+struct Palette {
+    std::string name;
+    Index first_setting = 0, setting_count = 0;   // colour, emitter and parameter settings; emitters are a whole colour
+    bool coloured = false;
+    Span span{};
+};
+
+struct Look {
+    std::string name, label;
+    std::vector<Item> items;
+    Span span{};
+};
+
+// ---- waves ----
+
+enum class Shape : std::uint8_t { sine, triangle, rise, fall, square, flicker, points };
+enum class Travel : std::uint8_t { forward, backward, outward, inward, scattered };
+
+struct WaveShape {
+    Shape shape = Shape::sine;
+    Travel travel = Travel::forward;
+    std::uint64_t period = 1000;              // milliseconds
+    std::int64_t wavelength = 0;              // millionths of a member; 0: all move together
+    std::int64_t phase = 0;                   // millionths of a degree
+    std::int64_t duty = 50'000'000;           // millionths of a percent
+    std::int64_t swing = 100'000'000;         // millionths of a percent
+    std::uint32_t seed = 0;
+    struct Point {
+        std::int64_t at;                      // millionths of a percent of a turn
+        Level level;
+        bool operator==(const Point&) const = default;
+    };
+    std::vector<Point> points;
+    bool operator==(const WaveShape&) const = default;
+};
+
+// One line of a wave: what moves between which ends.
+struct Component {
+    Kind kind = Kind::intensity;
+    Index attribute = none;                   // none: a whole colour
+    Value low, high;                          // levels and measures; offsets may be below 0
+    Index low_colour = none, high_colour = none;  // settings of Setting::Kind::colour or palette, for a whole colour
+    std::int64_t phase = 0;                   // millionths of a degree
+    Span span{};
+};
+
+struct Wave {
+    std::string name, label;
+    WaveShape shape;
+    std::vector<Component> components;
+    Span span{};
+};
+
+// A wave as a line puts it on: with what the line changes.
+struct WaveUse {
+    Index wave = none;
+    WaveShape shape;
+    bool operator==(const WaveUse&) const = default;
+};
+
+// ---- cues ----
+
+struct Times {
+    std::uint64_t delay = 0, up = 0, down = 0, colour = 0, move = 0, beam = 0;  // milliseconds
+    runtime::Curve curve = runtime::Curve::linear;
+};
+
+struct Cue {
+    std::uint32_t number = 0;                 // thousandths
+    std::string label, on, page, note;
+    Times times;
+    runtime::Next next = runtime::Next::go;
+    std::uint64_t next_ms = 0;
+    bool block = false, cue_only = false;
+    std::vector<Item> items;
+    Span span{};
+};
+
+// ---- desks ----
+
+struct Layout {
+    std::string name;
+    std::uint32_t channels = 0, scenes = 0, submasters = 0, pages = 1, rows = 1;
+    Span span{};
+};
+
+struct Desk {
+    std::string name, label;
+    std::uint16_t universe = 1;
+    std::vector<Layout> layouts;
+    std::uint32_t chases = 0, chase_steps = 0;
+    std::int64_t notch = 5'000'000;           // millionths of a percent
+    std::uint64_t reach = 1200;               // milliseconds
+    bool dips = false;
+    Span span{};
+};
+
+// A parameter of the rig: whose it is.
+struct RigParameter {
+    Index fixture;
+    std::uint16_t place;                      // in its mode
+};
+
+struct Show {
+    std::string title, by;
+    std::uint32_t refresh = 40;
+    std::uint64_t default_fade = 3000;        // milliseconds
+    std::vector<std::string> attributes;      // red, pan, zoom …
+    std::vector<Type> types;
+    std::vector<Fixture> fixtures;            // in the order of the text
+    std::vector<RigParameter> parameters;     // of the whole rig, in slot order
+    std::vector<Selection> selections;
+    std::vector<ColourTarget> colours;
+    std::vector<Value> values;
+    std::vector<Setting> settings;
+    std::vector<Statement> statements;
+    std::vector<Palette> palettes;
+    std::vector<Look> looks;
+    std::vector<Wave> waves;
+    std::vector<WaveUse> wave_uses;
+    std::vector<Cue> cues;                    // by number
+    std::vector<Desk> desks;
+
+    const Type& type_of(const Fixture& f) const { return types[f.type]; }
+    const Mode& mode_of(const Fixture& f) const { return types[f.type].modes[f.mode]; }
+    const ParameterDef& definition(Index parameter) const {
+        const RigParameter& p = parameters[parameter];
+        return mode_of(fixtures[p.fixture]).parameters[p.place];
+    }
+};
+
+// `front 3`, or `house` for a single fixture; with its cell: `cyc 2 cell 3`.
+std::string fixture_text(const Fixture& fixture);
+std::string element_text(const Show& show, Element element);
+// `cyc/2/3/red`: fixture, number (if any), cell (if any), attribute.
+std::string parameter_key(const Show& show, Index parameter);
+
+// The level of a value on one type's attribute; none where the type has no such range or scale. `jumps` is set where the
+// value belongs to a range without a scale.
+std::optional<Level> level_of(const Type& type, Index attribute, const Value& value, bool& jumps);
+// The same for the two ends of a wave that are offsets: −65535..65535 of the whole travel.
+std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const Value& value);
+
+}  // namespace tallow::show

@@ -1,0 +1,247 @@
+#include "compiler/show/statements.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "compiler/show/values.hpp"
+#include "compiler/text/decimal.hpp"
+
+namespace tallow::show {
+namespace {
+
+constexpr std::string_view palettes_wanted = "palette or parameter";
+
+}  // namespace
+
+std::optional<Item> StatementReader::read(Reader& reader) {
+    if (reader.next_is(Word::look)) return read_look(reader);
+    if (reader.next_is(Word::chase)) {
+        not_built(reader, reader.here(), "chase");
+        return std::nullopt;
+    }
+    const std::size_t place = reader.place();
+    now_ = {};
+    now_.selection = selector_.read(reader);
+    if (now_.selection == none) return std::nullopt;
+    now_.first_setting = static_cast<Index>(scope_.show.settings.size());
+    const std::string selection = scope_.show.selections[now_.selection].text;
+    if (reader.at_end())
+        reader.fault(Finding::no_setting, reader.whole(), fmt::format("this line says nothing about `{}`", selection))
+            .with_hint(fmt::format("add a setting: `{} 50%`", selection));
+    while (!reader.at_end() && !reader.muted()) read_setting(reader, selection);
+    now_.setting_count = static_cast<Index>(scope_.show.settings.size()) - now_.first_setting;
+    now_.span = reader.since(place);
+    if (reader.muted() || scope_.show.selections[now_.selection].broken) return std::nullopt;
+    if (now_.setting_count == 0) {
+        reader.fault(Finding::no_setting, now_.span, fmt::format("this line gives times to `{}` and nothing to do in them", selection))
+            .with_hint(fmt::format("add a setting: `{} 50%`", selection));
+        return std::nullopt;
+    }
+    check_taken(reader, scope_.show.selections[now_.selection], now_);
+    scope_.show.statements.push_back(now_);
+    return Item{static_cast<Index>(scope_.show.statements.size() - 1), none, now_.span};
+}
+
+std::optional<Item> StatementReader::read_look(Reader& reader) {
+    reader.take();
+    const Symbol* look = scope_.look_up(scope_.looks, reader, "look", [](const Symbol& s) { return s.kind == Symbol::Kind::look; });
+    if (look == nullptr) return std::nullopt;
+    if (reader.next_is_level()) not_built(reader, reader.here(), "a level behind a look's name");
+    reader.expect_end();
+    if (reader.muted()) return std::nullopt;
+    return Item{none, look->index, reader.whole()};
+}
+
+void StatementReader::report_bare(Reader& reader, const std::string& selection) {
+    const auto q = reader.quantity();
+    if (!q) return;
+    const std::string number = text::decimal(q->value);
+    reader.fault(Finding::missing_unit, q->span, fmt::format("the level `{}` has no unit", number))
+        .with_hint(fmt::format("write `{} {}%`", selection, number));
+}
+
+void StatementReader::read_setting(Reader& reader, const std::string& selection) {
+    const std::size_t place = reader.place();
+    Setting setting;
+    if (reader.next_is_level()) {
+        const auto level = reader.level();
+        setting.level = level.value_or(0);
+    } else if (reader.take(Word::intensity)) {
+        setting.level = reader.level().value_or(0);
+    } else if (reader.take(Word::fade)) {
+        now_.fade = reader.time();
+        if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
+        return;
+    } else if (reader.take(Word::delay)) {
+        now_.delay = reader.time();
+        if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
+        return;
+    } else if (reader.take(Word::steady)) {
+        setting.kind = Setting::Kind::steady;
+    } else if (reader.take(Word::emitter)) {
+        return read_emitter(reader);
+    } else if (reader.take(Word::wave)) {
+        return read_wave(reader);
+    } else if (reader.next_is(Word::colour) || reader.next_is(Word::color) || next_is_colour(reader)) {
+        return read_colour_setting(reader);
+    } else if (reader.next_is(Word::look)) {
+        return not_built(reader, reader.here(), "SELECTION look NAME");
+    } else if (reader.next_is_bare()) {
+        return report_bare(reader, selection);
+    } else if (reader.next_is(AtomKind::comma)) {
+        reader.fault(Finding::unexpected, reader.here(), "a comma joins fixtures, and no settings")
+            .with_hint("one selection a line: write the second on a line of its own");
+        return;
+    } else if (reader.next_is(AtomKind::word)) {
+        return read_word(reader, selection);
+    } else {
+        reader.expected("a setting such as `60%` or a palette");
+        return;
+    }
+    if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
+    setting.span = reader.since(place);
+    scope_.show.settings.push_back(setting);
+}
+
+// A palette, or a parameter and its value.
+void StatementReader::read_word(Reader& reader, const std::string& selection) {
+    const std::size_t place = reader.place();
+    const syntax::Atom& atom = reader.take();
+    const std::string name = reader.name_text(atom);
+    Setting setting;
+    const Symbol* symbol = scope_.rig.find(name);
+    const Index attribute = scope_.find_attribute(name);
+    if (symbol != nullptr && symbol->kind == Symbol::Kind::palette) {
+        setting.kind = Setting::Kind::palette;
+        setting.what = symbol->index;
+        if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
+    } else if (symbol != nullptr && symbol->kind == Symbol::Kind::broken) {
+        return reader.mute();
+    } else if (attribute != none && scope_.is_emitter(attribute)) {
+        reader.fault(Finding::unknown_name, reader.span(atom), fmt::format("there is no palette `{}`", name))
+            .with_hint(fmt::format("for the emitter alone, write `emitter {} 40%`; for the colour, declare `palette {} …`", name, name));
+        return;
+    } else if (attribute != none) {
+        const auto value = read_value(reader, name);
+        if (!value) return;
+        setting.kind = Setting::Kind::parameter;
+        setting.what = attribute;
+        setting.value = static_cast<Index>(scope_.show.values.size());
+        scope_.show.values.push_back(*value);
+        if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
+    } else if (symbol != nullptr) {
+        reader.fault(Finding::unexpected, reader.span(atom), fmt::format("`{}` is a {}, and a setting is meant here", name, kind_text(symbol->kind)))
+            .with_hint(fmt::format("to select both, put a comma between them: `{}, {}`", selection, name))
+            .see(symbol->span, "declared here");
+        return;
+    } else if (name == "at" || name == "to" || name == "@") {
+        reader.fault(Finding::unexpected, reader.span(atom), fmt::format("`{}` is not needed before a level", name))
+            .with_hint(fmt::format("write `{} 50%`", selection));
+        return;
+    } else {
+        return scope_.report_unknown(scope_.rig, reader, atom, palettes_wanted, [](const Symbol& s) { return s.kind == Symbol::Kind::palette; });
+    }
+    setting.span = reader.since(place);
+    scope_.show.settings.push_back(setting);
+}
+
+void StatementReader::read_colour_setting(Reader& reader) {
+    const std::size_t place = reader.place();
+    if (reader.take(Word::colour) || reader.take(Word::color)) {
+        if (reader.next_is(AtomKind::word) && !next_is_colour(reader)) return read_word(reader, "");
+        if (!next_is_colour(reader)) {
+            reader.expected("a colour such as `#ffb000`, `xy 0.31 0.33` or `3200K`");
+            return;
+        }
+    }
+    const auto colour = read_colour(scope_, reader);
+    if (!colour) return;
+    if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
+    Setting setting;
+    setting.kind = Setting::Kind::colour;
+    setting.what = static_cast<Index>(scope_.show.colours.size());
+    setting.span = reader.since(place);
+    scope_.show.colours.push_back(*colour);
+    scope_.show.settings.push_back(setting);
+}
+
+void StatementReader::read_emitter(Reader& reader) {
+    const std::size_t place = reader.place() - 1;
+    const auto name = reader.name("the name of an emitter");
+    if (!name) return;
+    Setting setting;
+    setting.kind = Setting::Kind::emitter;
+    setting.what = scope_.find_attribute(*name);
+    if (setting.what == none || !scope_.is_emitter(setting.what)) {
+        reader.fault(Finding::unknown_name, reader.last(), fmt::format("no type has an emitter `{}`", *name));
+        return;
+    }
+    setting.level = reader.level().value_or(0);
+    setting.span = reader.since(place);
+    scope_.show.settings.push_back(setting);
+}
+
+void StatementReader::read_wave(Reader& reader) {
+    const std::size_t place = reader.place() - 1;
+    const Symbol* symbol = scope_.look_up(scope_.waves, reader, "wave", [](const Symbol& s) { return s.kind == Symbol::Kind::wave; });
+    if (symbol == nullptr) return;
+    WaveUse use{symbol->index, scope_.show.waves[symbol->index].shape};
+    const std::int64_t own_phase = std::exchange(use.shape.phase, 0);
+    while (!reader.at_end() && !reader.muted() && read_shape_word(reader, use.shape)) {}
+    use.shape.phase += own_phase;
+    Setting setting;
+    setting.kind = Setting::Kind::wave;
+    setting.what = static_cast<Index>(scope_.show.wave_uses.size());
+    setting.span = reader.since(place);
+    scope_.show.wave_uses.push_back(std::move(use));
+    scope_.show.settings.push_back(setting);
+}
+
+// What one member of a selection cannot take is skipped if another can; what none can is an error.
+void StatementReader::check_taken(Reader& reader, const Selection& selection, const Statement& statement) {
+    const Show& show = scope_.show;
+    for (Index i = 0; i < statement.setting_count; ++i) {
+        const Setting& setting = show.settings[statement.first_setting + i];
+        const bool taken = std::any_of(selection.elements.begin(), selection.elements.end(), [&](const Element& e) { return can_take(show, e, setting); });
+        if (taken || selection.elements.empty()) continue;
+        const Fixture& first = show.fixtures[selection.elements.front().fixture];
+        const Type& type = show.type_of(first);
+        const std::string said = std::string(scope_.sources.text(setting.span));
+        const bool no_light = show.mode_of(first).parts[0].emitters.empty();
+        std::string why = fmt::format("`{}` cannot take `{}`", selection.text, said);
+        std::string hint;
+        switch (setting.kind) {
+            case Setting::Kind::colour:
+            case Setting::Kind::palette:
+                if (no_light) {
+                    why = fmt::format("`{}` has no colour to set: `{}` is of the type `{}`", selection.text, fixture_text(first), type.name);
+                    hint = fmt::format("give it a level alone: `{} 60%`", selection.text);
+                }
+                break;
+            case Setting::Kind::level: why = fmt::format("`{}` has no intensity", selection.text); break;
+            case Setting::Kind::emitter:
+            case Setting::Kind::parameter: {
+                const std::string& name = show.attributes[setting.what];
+                const auto* ranges = type.ranges_of(setting.what);
+                if (ranges == nullptr) {
+                    why = fmt::format("`{}` has no `{}`", selection.text, name);
+                    for (const ParameterDef& p : show.mode_of(first).parameters)
+                        if (p.coarse != 0 && hint.find("`" + show.attributes[p.attribute] + "`") == std::string::npos)
+                            hint += fmt::format("{}`{}`", hint.empty() ? "its mode has " : ", ", show.attributes[p.attribute]);
+                } else {
+                    why = fmt::format("the type `{}` has no such value of `{}`", type.name, name);
+                    for (const Range& r : *ranges)
+                        if (!r.name.empty()) hint += fmt::format("{}`{} {}`", hint.empty() ? "it has " : ", ", name, r.name);
+                }
+                break;
+            }
+            case Setting::Kind::wave: why = fmt::format("`{}` moves nothing that `{}` has", said, selection.text); break;
+            case Setting::Kind::steady: break;
+        }
+        reader.fault(Finding::cannot_take, setting.span, std::move(why)).with_hint(std::move(hint)).see(first.span, fmt::format("`{}` is patched here", fixture_text(first)));
+        return;
+    }
+}
+
+}  // namespace tallow::show

@@ -1,0 +1,20 @@
+// The steps of the resolver, in their order. Each reads its declarations and adds to the scope's show.
+#pragma once
+
+#include "compiler/show/scope.hpp"
+#include "compiler/show/selection.hpp"
+#include "compiler/show/statements.hpp"
+
+namespace tallow::show {
+
+void resolve_show(Scope& scope);
+void resolve_types(Scope& scope);
+void resolve_patch(Scope& scope);
+void resolve_groups(Scope& scope, Selector& selector);
+void resolve_palettes(Scope& scope);
+void resolve_waves(Scope& scope);
+void resolve_looks(Scope& scope, StatementReader& statements);
+void resolve_cues(Scope& scope, StatementReader& statements);
+void resolve_desks(Scope& scope);
+
+}  // namespace tallow::show

@@ -1,0 +1,101 @@
+#include "compiler/source/diagnostics.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "compiler/text/utf8.hpp"
+
+namespace tallow::source {
+namespace {
+
+constexpr std::size_t shown_columns = 160;  // of a line; a longer one is cut around the span
+
+std::string_view severity_text(Severity severity) { return severity == Severity::error ? "error" : "warning"; }
+
+std::string place(const Sources& sources, Span span) {
+    const Position at = sources.position(span.file, span.begin);
+    return fmt::format("{}:{}:{}", sources.path(span.file), at.line, at.column);
+}
+
+// Tabs and control signs as blanks, so that the marks below stand where they should.
+std::string printable(std::string_view text) {
+    std::string out;
+    for (const char c : text) out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? ' ' : c;
+    return out;
+}
+
+std::size_t character_start(std::string_view line, std::size_t at) {
+    while (at > 0 && at < line.size() && (static_cast<unsigned char>(line[at]) & 0xc0) == 0x80) --at;
+    return std::min(at, line.size());
+}
+
+// The line with carets below the span.
+std::string marked_line(const Sources& sources, Span span) {
+    const std::string_view line = sources.line(span.file, span.begin);
+    const std::size_t line_begin = sources.line_begin(span.file, span.begin);
+    const std::size_t at = std::min<std::size_t>(span.begin - line_begin, line.size());
+    const std::size_t from = at > shown_columns / 2 && line.size() > shown_columns ? character_start(line, at - shown_columns / 2) : 0;
+    const std::size_t to = character_start(line, from + shown_columns);
+    const std::size_t stop = std::clamp<std::size_t>(span.end - line_begin, at, to);
+
+    const std::string number = std::to_string(sources.position(span.file, span.begin).line);
+    const std::string_view lead = from > 0 ? "…" : "";
+    const std::size_t before = text::width(printable(line.substr(from, at - from))) + lead.size() / 3;
+    const std::size_t marks = std::max<std::size_t>(text::width(printable(line.substr(at, stop - at))), 1);
+    return fmt::format("  {} | {}{}{}\n  {} | {}{}\n", number, lead, printable(line.substr(from, to - from)),
+                       to < line.size() ? "…" : "", std::string(number.size(), ' '), std::string(before, ' '),
+                       std::string(marks, '^'));
+}
+
+nlohmann::ordered_json span_json(const Sources& sources, Span span) {
+    const Position from = sources.position(span.file, span.begin);
+    const Position to = sources.position(span.file, span.end);
+    return {{"file", sources.path(span.file)}, {"line", from.line}, {"column", from.column},
+            {"end_line", to.line}, {"end_column", to.column}};
+}
+
+}  // namespace
+
+std::vector<Diagnostic> Sink::sorted() const {
+    std::vector<Diagnostic> sorted = all_;
+    std::stable_sort(sorted.begin(), sorted.end(),
+                     [](const Diagnostic& a, const Diagnostic& b) { return a.where < b.where; });
+    return sorted;
+}
+
+std::size_t Sink::count(Severity severity) const {
+    return static_cast<std::size_t>(std::count_if(
+        all_.begin(), all_.end(), [&](const Diagnostic& d) { return info(d.finding).severity == severity; }));
+}
+
+std::string render(const Diagnostic& d, const Sources& sources) {
+    const FindingInfo& what = info(d.finding);
+    std::string out = fmt::format("{}: {}: {} [{}]\n{}", place(sources, d.where), severity_text(what.severity), d.message,
+                                  what.id, marked_line(sources, d.where));
+    for (const Related& r : d.related)
+        out += fmt::format("{}: note: {}\n{}", place(sources, r.where), r.text, marked_line(sources, r.where));
+    if (!d.hint.empty()) out += fmt::format("  hint: {}\n", d.hint);
+    return out;
+}
+
+std::string render_json(const std::vector<Diagnostic>& diagnostics, const Sources& sources) {
+    auto array = nlohmann::ordered_json::array();
+    for (const Diagnostic& d : diagnostics) {
+        nlohmann::ordered_json entry = span_json(sources, d.where);
+        entry["severity"] = severity_text(info(d.finding).severity);
+        entry["id"] = info(d.finding).id;
+        entry["message"] = d.message;
+        if (!d.hint.empty()) entry["hint"] = d.hint;
+        for (const Related& r : d.related) {
+            nlohmann::ordered_json related = span_json(sources, r.where);
+            related["message"] = r.text;
+            entry["related"].push_back(std::move(related));
+        }
+        array.push_back(std::move(entry));
+    }
+    return array.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace tallow::source

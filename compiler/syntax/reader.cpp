@@ -1,0 +1,266 @@
+#include "compiler/syntax/reader.hpp"
+
+#include <fmt/format.h>
+
+#include "compiler/text/decimal.hpp"
+#include "compiler/text/utf8.hpp"
+#include "runtime/limits.hpp"
+
+namespace tallow::syntax {
+
+using source::Diagnostic;
+using source::Finding;
+using source::Span;
+using text::million;
+
+Span Reader::since_to(std::size_t first, std::size_t last) const {
+    if (atoms_.empty()) return {document_.file, 0, 0};
+    const Atom& a = atoms_[std::min(first, atoms_.size() - 1)];
+    const Atom& b = atoms_[std::max(first, std::max<std::size_t>(last, 1) - 1)];
+    return source::join(span(a), span(b));
+}
+
+Span Reader::here() const {
+    if (!at_end()) return span(atoms_[at_]);
+    const std::uint32_t end = span(atoms_.back()).end;
+    return {document_.file, end, end};
+}
+
+Span Reader::last() const { return span(atoms_[at_ > 0 ? at_ - 1 : 0]); }
+
+Span Reader::since(std::size_t place) const { return since_to(place, at_); }
+
+Diagnostic& Reader::fault(Finding finding, Span where, std::string message) {
+    if (muted_) return unheard_ = Diagnostic{finding, where, std::move(message)};
+    muted_ = true;
+    return sink_.report(finding, where, std::move(message));
+}
+
+Diagnostic& Reader::expected(std::string_view what) {
+    if (at_end()) return fault(Finding::expected, here(), fmt::format("{} is missing here", what));
+    return fault(Finding::expected, here(), fmt::format("{} is expected here, not `{}`", what, text(atoms_[at_])));
+}
+
+void Reader::expect_end() {
+    if (at_end()) return;
+    const Atom& left = atoms_[at_];
+    if (left.kind == AtomKind::word && !next_is(Word::fade) && next_is(AtomKind::string, 1)) {
+        fault(Finding::unexpected, span(left), fmt::format("`{}` does not belong here", text(left)));
+    } else {
+        fault(Finding::unexpected, since_to(at_, atoms_.size()), "the line should end here")
+            .with_hint("one thing a line: put what follows on a line of its own, or behind `# ` if it is a remark");
+    }
+    skip_rest();
+}
+
+std::optional<std::string> Reader::string() {
+    if (!next_is(AtomKind::string)) return std::nullopt;
+    std::string_view raw = text(take());
+    std::size_t pos = 0;
+    text::decode(raw, pos);  // the opening quote, straight or curly
+    std::string out;
+    while (pos < raw.size()) {
+        const std::size_t start = pos;
+        char32_t c = text::decode(raw, pos);
+        const bool escaped = c == '\\' && pos < raw.size();
+        if (pos >= raw.size() && !escaped) {  // the closing quote, or the last sign of a text that does not close
+            const bool closes = c == '"' || (c >= 0x201c && c <= 0x201f) || c == 0x00ab || c == 0x00bb;
+            if (!closes) out.append(raw.substr(start, pos - start));
+            break;
+        }
+        if (!escaped) {
+            out.append(raw.substr(start, pos - start));
+            continue;
+        }
+        const std::size_t sign = pos;
+        c = text::decode(raw, pos);
+        if (c != '"' && c != '\\') {
+            fault(Finding::unexpected_sign, {document_.file, last().begin + static_cast<std::uint32_t>(start), last().begin + static_cast<std::uint32_t>(pos)},
+                  fmt::format("`{}` is no sign of a text", raw.substr(start, pos - start)))
+                .with_hint("a text knows `\\\"` for a quote and `\\\\` for a backslash");
+        }
+        out.append(raw.substr(sign, pos - sign));
+    }
+    return out;
+}
+
+std::string Reader::name_text(const Atom& atom) const { return text::canonical_name(text(atom)); }
+
+std::optional<std::string> Reader::name(std::string_view what) {
+    if (next_is(AtomKind::word)) return name_text(take());
+    if (next_is(AtomKind::string) && !muted_) {
+        const std::string_view raw = text(*peek());
+        expected(what).with_hint(fmt::format("a name stands without quotes: `{}`", raw.substr(1, raw.size() > 2 ? raw.size() - 2 : 0)));
+    } else {
+        expected(what);
+    }
+    return std::nullopt;
+}
+
+std::optional<Quantity> Reader::quantity() {
+    if (!next_is(AtomKind::number)) return std::nullopt;
+    const Atom& atom = take();
+    std::string plain;
+    for (const char c : text::canonical_name(text(atom)))
+        if ((c >= '0' && c <= '9') || c == '-' || c == '.') plain += c;
+        else if (c == ',') plain += '.';
+        else break;
+    const auto value = text::millionths(plain);
+    if (!value) {
+        fault(Finding::bad_number, span(atom), fmt::format("`{}` is not a number of the language", text(atom)))
+            .with_hint("numbers go to 1000000000 and have at most six places behind the point");
+        return std::nullopt;
+    }
+    return Quantity{*value, atom.unit(), span(atom)};
+}
+
+std::optional<std::uint32_t> Reader::count(std::string_view what, std::uint32_t min, std::uint32_t max) {
+    if (!next_is(AtomKind::number)) {
+        expected(what);
+        return std::nullopt;
+    }
+    const auto q = quantity();
+    if (!q) return std::nullopt;
+    if (q->unit != Unit::none) {
+        fault(Finding::wrong_unit, q->span, fmt::format("{} is a bare number, without a unit", what));
+        return std::nullopt;
+    }
+    if (q->value % million != 0 || q->value < min * million || q->value > max * million) {
+        fault(Finding::out_of_range, q->span, fmt::format("{} is a whole number from {} to {}", what, min, max));
+        return std::nullopt;
+    }
+    return static_cast<std::uint32_t>(q->value / million);
+}
+
+std::optional<std::uint64_t> Reader::minutes_and_seconds(const Atom& atom) {
+    const std::string_view all = text(atom);
+    const std::size_t split = all.find("min");
+    std::string_view minutes = all.substr(0, all.find_first_not_of("0123456789"));
+    const auto m = text::millionths(minutes);
+    const auto s = text::millionths(all.substr(split + 3, all.size() - split - 4));
+    if (!m || !s || *s >= 60 * million) {
+        fault(Finding::bad_number, span(atom), fmt::format("`{}` is no time", all))
+            .with_hint("the seconds behind minutes go from 0 to 59: `1min30s`");
+        return std::nullopt;
+    }
+    return static_cast<std::uint64_t>(*m / million) * 60000 + static_cast<std::uint64_t>(*s / 1000);
+}
+
+void Reader::wrong_time(const Atom& atom, const Quantity& q) {
+    const std::string number = text::decimal(q.value);
+    switch (q.unit) {
+        case Unit::none:
+            fault(Finding::missing_unit, q.span, fmt::format("the time `{}` has no unit", number))
+                .with_hint(fmt::format("for seconds, write `{}s`; for minutes, `{}min`", number, number));
+            break;
+        case Unit::metre:
+            fault(Finding::wrong_unit, q.span, fmt::format("`{}` is a length, and a time is meant here", text(atom)))
+                .with_hint(fmt::format("for minutes, write `{}min`", number));
+            break;
+        case Unit::unknown:
+            fault(Finding::unknown_unit, q.span, fmt::format("`{}` has a unit that the language does not know", text(atom)))
+                .with_hint(fmt::format("for seconds, write `{}s`; for milliseconds, `{}ms`; for minutes, `{}min`", number, number, number));
+            break;
+        default:
+            fault(Finding::wrong_unit, q.span, fmt::format("`{}` is not a time", text(atom)))
+                .with_hint(fmt::format("a time is written `{}s`", number));
+    }
+}
+
+std::optional<std::uint64_t> Reader::time() {
+    if (next_is(AtomKind::clock)) {
+        const Atom& atom = take();
+        const std::string_view all = text(atom);
+        const std::size_t colon = all.find(':');
+        fault(Finding::wrong_unit, span(atom), fmt::format("`{}` is a clock time, and a length of time is meant here", all))
+            .with_hint(fmt::format("write `{}min{}s`", all.substr(0, colon), all.substr(colon + 1, 2)));
+        return std::nullopt;
+    }
+    if (!next_is(AtomKind::number)) {
+        expected("a time such as `3s`");
+        return std::nullopt;
+    }
+    const Atom& atom = *peek();
+    if (atom.unit() == Unit::minute_second) {
+        take();
+        return minutes_and_seconds(atom);
+    }
+    const auto q = quantity();
+    if (!q) return std::nullopt;
+    const std::int64_t scale = q->unit == Unit::second ? 1000 : q->unit == Unit::millisecond ? 1 : q->unit == Unit::minute ? 60000 : 0;
+    if (scale == 0) {
+        wrong_time(atom, *q);
+        return std::nullopt;
+    }
+    const std::int64_t limit = static_cast<std::int64_t>(runtime::limits::time_ms);
+    if (q->value < 0 || q->value > limit / scale * million) {
+        fault(Finding::out_of_range, q->span, fmt::format("`{}` is out of range: a time goes from 0s to a week", text(atom)));
+        return std::nullopt;
+    }
+    if (q->value * scale % million != 0) {
+        fault(Finding::bad_number, q->span, fmt::format("`{}` is finer than a millisecond", text(atom)))
+            .with_hint(fmt::format("write `{}`", time_text(static_cast<std::uint64_t>(text::rounded(q->value * scale, million)))));
+        return std::nullopt;
+    }
+    return static_cast<std::uint64_t>(q->value * scale / million);
+}
+
+std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, std::string_view example, std::int64_t min, std::int64_t max) {
+    if (!next_is(AtomKind::number)) {
+        expected(fmt::format("{} such as `{}`", what, example));
+        return std::nullopt;
+    }
+    const Atom& atom = *peek();
+    const auto q = quantity();
+    if (!q) return std::nullopt;
+    if (q->unit != unit) {
+        const Finding finding = q->unit == Unit::none ? Finding::missing_unit : q->unit == Unit::unknown ? Finding::unknown_unit : Finding::wrong_unit;
+        std::string_view sign = unit == Unit::percent ? "%" : "";
+        for (const grammar::UnitInfo& u : grammar::units)
+            if (u.unit == unit) sign = u.text;
+        fault(finding, q->span, q->unit == Unit::none ? fmt::format("`{}` has no unit, and {} is meant here", text(atom), what)
+                                                      : fmt::format("`{}` is not {}", text(atom), what))
+            .with_hint(fmt::format("write `{}{}`", text::decimal(q->value), sign));
+        return std::nullopt;
+    }
+    if (q->value < min * million || q->value > max * million) {
+        fault(Finding::out_of_range, q->span, fmt::format("`{}` is out of range: {} goes from {} to {}", text(atom), what, min, max));
+        return std::nullopt;
+    }
+    return q->value;
+}
+
+bool Reader::next_is_level() const {
+    return next_is(Word::full) || next_is(Word::out) || next_is(Word::dmx) || next_is(Word::dmx16) ||
+           (next_is(AtomKind::number) && peek()->unit() == Unit::percent);
+}
+
+std::optional<runtime::Level> Reader::level() {
+    if (take(Word::full)) return runtime::full;
+    if (take(Word::out)) return runtime::Level{0};
+    if (take(Word::dmx)) {
+        const auto raw = count("a slot value", 0, 255);
+        return raw ? std::optional(runtime::widen(static_cast<std::uint8_t>(*raw))) : std::nullopt;
+    }
+    if (take(Word::dmx16)) {
+        const auto raw = count("a 16-bit value", 0, 65535);
+        return raw ? std::optional(static_cast<runtime::Level>(*raw)) : std::nullopt;
+    }
+    const auto percent = measure(Unit::percent, "a level", "60%", 0, 100);
+    return percent ? std::optional(level_of_percent(*percent)) : std::nullopt;
+}
+
+std::string time_text(std::uint64_t ms) {
+    if (ms >= 60000 && ms % 1000 == 0)
+        return ms % 60000 == 0 ? fmt::format("{}min", ms / 60000) : fmt::format("{}min{}s", ms / 60000, ms % 60000 / 1000);
+    if (ms > 0 && ms < 1000) return fmt::format("{}ms", ms);
+    return text::decimal(static_cast<std::int64_t>(ms) * 1000) + "s";
+}
+
+std::string cue_text(std::uint32_t thousandths) { return text::decimal(std::int64_t{thousandths} * 1000); }
+
+std::string percent_text(runtime::Level level) {
+    return text::decimal(text::rounded(std::int64_t{level} * 1000, 65535) * 100'000) + "%";
+}
+
+}  // namespace tallow::syntax
