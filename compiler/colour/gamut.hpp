@@ -20,7 +20,7 @@ struct Place {
     Edge edge;    // the nearest one
 };
 
-// At least one point.
+// At least one point; they are equal or further apart than same_uv.
 Place locate(std::span<const Uv> points, Uv target);
 
 // Whether a point lies on the edge's straight line.

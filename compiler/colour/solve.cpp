@@ -25,15 +25,13 @@ std::vector<double> levels_inside(std::span<const Emitter> emitters, std::span<c
 // On the edge of the gamut only the emitters along it can take part, and only their place along it counts.
 std::vector<double> levels_on_edge(std::span<const Emitter> emitters, std::span<const Uv> points,
                                    const Edge& edge) {
-    const bool corner =
-        distance_uv(edge.nearest, edge.from) <= same_uv || distance_uv(edge.nearest, edge.to) <= same_uv;
     std::vector<Column> columns;
     std::vector<std::size_t> taking_part;
     for (std::size_t k = 0; k < emitters.size(); ++k) {
-        if (corner ? distance_uv(points[k], edge.nearest) > 2 * same_uv : !on_line(edge, points[k])) continue;
+        if (!on_line(edge, points[k])) continue;
         const double along = (points[k].u - edge.nearest.u) * (edge.to.u - edge.from.u) +
                              (points[k].v - edge.nearest.v) * (edge.to.v - edge.from.v);
-        columns.push_back({emitters[k].lumens, {corner ? 0 : weight(emitters[k]) * along, 0}});
+        columns.push_back({emitters[k].lumens, {weight(emitters[k]) * along, 0}});
         taking_part.push_back(k);
     }
     const std::vector<double> part = most_gain(columns);
