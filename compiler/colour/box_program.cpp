@@ -1,8 +1,7 @@
-// How it works. With multipliers m, a column is worth gain − m·pull. The best levels are 1 where the worth is
-// positive, 0 where it is negative, and anything only where it is 0; the right m makes Σ max(0, worth) +
-// m·rest smallest (linear programming duality), and stands where two columns (in one dimension one) are worth
-// 0. So all such m are tried: n²/2 of them, no iteration. What stays undecided are two columns, found from
-// the two equations, or a tie.
+// With multipliers m, a column is worth gain − m·pull. The best levels are 1 where the worth is positive, 0 where it is
+// negative, and anything only where it is 0. The right m makes Σ max(0, worth) + m·rest smallest (the dual programme) and
+// stands where two columns (along one direction: one) are worth 0: all such m are tried, about n²/2. What is then still
+// open are two columns, which the two equations give, or a tie.
 #include "compiler/colour/box_program.hpp"
 
 #include <algorithm>
@@ -38,7 +37,7 @@ Pair through(Pair p, double p_value, Pair q, double q_value) {
 
 class Program {
   public:
-    explicit Program(std::span<const Column> columns) : columns_(columns), level_(columns.size(), 0.0) {
+    explicit Program(std::span<const Column> columns) : level_(columns.size(), 0.0) {
         for (std::size_t k = 0; k < columns.size(); ++k)
             open_.push_back(Open{k, columns[k].gain, columns[k].pull});
     }
@@ -62,8 +61,7 @@ class Program {
         double gain;
         Pair pull;
     };
-    // Multipliers, the columns they were made from (which are worth 0 by that), and the sum to be made
-    // smallest.
+    // Multipliers, the columns that they make worth 0, and the sum to be made smallest.
     struct Trial {
         Pair m{0, 0};
         std::size_t first, second;
@@ -122,8 +120,7 @@ class Program {
         set(open_[0], cross(rest_, q) / cross(p, q));
         set(open_[1], cross(p, rest_) / cross(p, q));
     }
-    // All open ones cost the same per pull along m (a level each), so only where they pull across it tells
-    // them apart.
+    // All open ones pull alike along m; what they pull across it tells them apart.
     void spread_evenly() {
         std::vector<double> place;
         for (const Open& o : open_) place.push_back(cross(m_, o.pull));
@@ -131,7 +128,6 @@ class Program {
         for (std::size_t k = 0; k < open_.size(); ++k) set(open_[k], even[k]);
     }
 
-    std::span<const Column> columns_;
     std::vector<double> level_;
     std::vector<Open> open_;  // not decided yet
     Pair rest_{0, 0};         // what the open ones have to pull together
