@@ -1,0 +1,29 @@
+// Emitter levels for a colour.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "compiler/colour/chromaticity.hpp"
+
+namespace tallow::colour {
+
+struct Emitter {
+    Chromaticity xy;  // valid()
+    double lumens;    // at full, above 0; an emitter without visible light is not passed
+};
+
+struct Mix {
+    std::vector<double> level;  // 0..1, one for each emitter
+    Chromaticity xy;            // of all of them together
+    double luminance;           // lumens
+    double distance;            // Δu′v′ from the target; under 1e-9 where it is reached
+};
+
+// The levels that show the target at the highest luminance. Several can tie where emitters stand on one line
+// of the diagram: then those with the least total of levels, then with the least total of their squares. Out
+// of gamut: the same for the nearest reachable point in u′v′. With no emitters: no levels, luminance 0, xy
+// the target's, distance 1, which no two colours reach.
+Mix solve(std::span<const Emitter> emitters, Chromaticity target);
+
+}  // namespace tallow::colour

@@ -1,0 +1,18 @@
+// Colours written as sRGB (IEC 61966-2-1): only their chromaticity counts.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+
+#include "compiler/colour/chromaticity.hpp"
+
+namespace tallow::colour {
+
+// Of `#rrggbb`. None for black, which has no chromaticity.
+std::optional<Chromaticity> from_srgb(std::uint8_t r, std::uint8_t g, std::uint8_t b);
+
+// An sRGB hue at full value: 0° red, 120° green, 240° blue, any finite angle wraps.
+// Saturation 0..1, from white to the pure hue (as in HSV).
+Chromaticity from_hue(double degrees, double saturation);
+
+}  // namespace tallow::colour

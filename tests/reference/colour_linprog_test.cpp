@@ -1,0 +1,150 @@
+// The solver against scipy.optimize.linprog and nnls (Debian's python3-scipy), on random emitters and
+// targets.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <random>
+#include <span>
+#include <sstream>
+#include <string>
+#include <sys/wait.h>
+#include <vector>
+
+#include "compiler/colour/solve.hpp"
+#include "tests/support/colour_mix.hpp"
+
+using namespace tallow::colour;
+using tallow::support::mix;
+
+namespace {
+
+struct Case {
+    std::vector<Emitter> emitters;
+    Chromaticity target;
+    bool reachable;
+};
+
+class Random {
+  public:
+    double between(double low, double high) {
+        return low + (high - low) * static_cast<double>(bits_() >> 11) / 9007199254740992.0;
+    }
+    std::size_t below(std::size_t n) { return bits_() % n; }
+
+  private:
+    std::mt19937_64 bits_{20};
+};
+
+// On a coarse grid many emitters stand on one line, with simple ratios between their strengths: ties.
+Emitter grid_emitter(Random& random) {
+    const std::size_t y = 1 + random.below(16), x = random.below(21 - y);
+    const auto of_twentieths = [](std::size_t n) { return static_cast<double>(n) / 20; };
+    return {{of_twentieths(x), of_twentieths(y)}, 800 * of_twentieths(y * (1 + random.below(3)))};
+}
+
+// Some sets are on a grid; others have an emitter twice, once more at another strength, or three on one line.
+std::vector<Emitter> random_emitters(Random& random) {
+    std::vector<Emitter> emitters(3 + random.below(6));
+    for (Emitter& e : emitters) {
+        const double y = random.between(.02, .8);
+        e = {{random.between(.02, .98 - y), y}, random.between(10, 200)};
+    }
+    const std::size_t kind = random.below(6);
+    if (kind > 3)
+        for (Emitter& e : emitters) e = grid_emitter(random);
+    if (kind == 1) emitters[2] = emitters[0];
+    if (kind == 2) emitters[2] = {emitters[1].xy, emitters[1].lumens / 3};
+    if (kind == 3) emitters[2].xy = mix(std::span(emitters).first(2), {.5, .5});
+    return emitters;
+}
+
+// Most targets are mixes of all emitters, some of two, some stand on an emitter, some anywhere.
+Case random_case(Random& random) {
+    Case c{random_emitters(random), {}, true};
+    std::vector<double> level(c.emitters.size());
+    const std::size_t kind = random.below(8);
+    if (kind < 5)
+        for (double& l : level) l = random.between(0, 1);
+    else if (kind == 5)
+        level[0] = random.between(0, 1), level[1] = 1;
+    else
+        level[0] = 1;
+    c.target = mix(c.emitters, level);
+    if (kind == 7) c.target = {random.between(.05, .6), random.between(.05, .35)}, c.reachable = false;
+    return c;
+}
+
+std::string as_json(const Case& c) {
+    nlohmann::json line{{"emitters", nlohmann::json::array()}, {"target", {c.target.x, c.target.y}}};
+    for (const auto& [xy, lumens] : c.emitters) line["emitters"].push_back({xy.x, xy.y, lumens});
+    return line.dump();
+}
+
+// The script's output, or empty where scipy is not installed.
+std::string ask_scipy(const std::string& cases) {
+    const std::string command =
+        "/usr/bin/python3 " TALLOW_SOURCE_DIR "/tests/reference/colour_linprog.py " + cases;
+    FILE* pipe = popen(command.c_str(), "r");
+    REQUIRE(pipe);
+    std::string answer;
+    for (int c = std::fgetc(pipe); c != EOF; c = std::fgetc(pipe)) answer += static_cast<char>(c);
+    const int status = pclose(pipe);
+    REQUIRE(WIFEXITED(status));
+    if (WEXITSTATUS(status) == 77) return {};
+    REQUIRE(WEXITSTATUS(status) == 0);
+    return answer;
+}
+
+void compare(const Case& c, double away, double luminance, double least_total) {
+    INFO(as_json(c));
+    const Mix m = solve(c.emitters, c.target);
+    REQUIRE(m.level.size() == c.emitters.size());
+    double most = 0, total = 0;
+    for (const double l : m.level) {
+        total += l;
+        CHECK(l >= 0);
+        CHECK(l <= 1);
+        most = std::max(most, l);
+    }
+    CHECK(most == Approx(1).epsilon(1e-12));
+    const Chromaticity shown = mix(c.emitters, m.level);
+    CHECK(distance_uv(shown, m.xy) < 1e-12);
+    CHECK(m.distance == Approx(away).epsilon(0).margin(1e-6));
+    if (!c.reachable && away > 1e-7) return;
+    CHECK(m.luminance == Approx(luminance).epsilon(1e-6));
+    CHECK(total == Approx(least_total).epsilon(1e-6));
+    CHECK(shown.x == Approx(c.target.x).epsilon(0).margin(1e-9));
+    CHECK(shown.y == Approx(c.target.y).epsilon(0).margin(1e-9));
+    CHECK(m.distance < 1e-9);
+}
+
+}  // namespace
+
+TEST_CASE("random emitters and targets agree with scipy", "[reference][colour][scipy]") {
+    Random random;
+    std::vector<Case> cases;
+    const std::string path = TALLOW_BUILD_DIR "/colour_linprog.jsonl";
+    std::ofstream file(path);
+    for (int n = 0; n < 600; ++n) {
+        cases.push_back(random_case(random));
+        file << as_json(cases.back()) << '\n';
+    }
+    file.close();
+    const std::string answer = ask_scipy(path);
+    if (answer.empty()) {
+        WARN("skipped: python3-scipy is not installed for /usr/bin/python3");
+        return;
+    }
+    std::istringstream lines(answer);
+    std::size_t far_targets = 0;
+    for (const Case& c : cases) {
+        double away = -1, luminance = -1, total = -1;
+        REQUIRE(lines >> away >> luminance >> total);
+        compare(c, away, luminance, total);
+        far_targets += away > 1e-3;
+    }
+    CHECK(far_targets > 20);
+}
