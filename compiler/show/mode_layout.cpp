@@ -5,9 +5,9 @@
 namespace tallow::show {
 namespace {
 
-class Layout {
+class ModeBuilder {
   public:
-    Layout(Mode& mode, Index intensity, Index pan, Index tilt, const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault)
+    ModeBuilder(Mode& mode, Index intensity, Index pan, Index tilt, const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault)
         : mode_(mode), intensity_(intensity), pan_(pan), tilt_(tilt), emitter_of_(emitter_of), fault_(fault) {}
 
     void run(const std::vector<Slot>& slots) {
@@ -130,7 +130,7 @@ class Layout {
 void lay_out(Mode& mode, const std::vector<Slot>& slots, Index intensity, Index pan, Index tilt,
              const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault) {
     mode.footprint = static_cast<std::uint16_t>(slots.size());
-    Layout(mode, intensity, pan, tilt, emitter_of, fault).run(slots);
+    ModeBuilder(mode, intensity, pan, tilt, emitter_of, fault).run(slots);
 }
 
 }  // namespace tallow::show

@@ -1,6 +1,7 @@
 // `look` and `cue`.
 #include <algorithm>
 #include <map>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -14,6 +15,7 @@ namespace {
 namespace limits = runtime::limits;
 
 constexpr std::uint32_t largest_cue = 99'999;
+constexpr std::uint64_t look_lines = 100'000;
 
 // ---- looks ----
 
@@ -28,6 +30,7 @@ class LookReader {
                 if (const auto item = statements_.read(line)) scope_.show.looks[i].items.push_back(*item);
             });
         state_.assign(scope_.show.looks.size(), 0);
+        size_.assign(scope_.show.looks.size(), 0);
         for (Index i = 0; i < scope_.show.looks.size(); ++i) visit(i);
     }
 
@@ -55,6 +58,7 @@ class LookReader {
             state_[look] = 1;
             if (at >= items.size()) {
                 state_[look] = 2;
+                measure(look);
                 way.pop_back();
                 continue;
             }
@@ -70,8 +74,20 @@ class LookReader {
         }
     }
 
+    // Looks of looks of looks can grow without end on few lines.
+    void measure(Index look) {
+        auto& items = scope_.show.looks[look].items;
+        for (const Item& item : items) size_[look] += item.look == none ? 1 : size_[item.look];
+        if (size_[look] <= look_lines) return;
+        const Look& l = scope_.show.looks[look];
+        scope_.sink.report(Finding::too_many, l.span, fmt::format("the look `{}` comes to {} lines with the looks in it, and may have {}", l.name, size_[look], look_lines));
+        items.clear();
+        size_[look] = 0;
+    }
+
     Scope& scope_;
     StatementReader& statements_;
+    std::vector<std::uint64_t> size_;   // lines, with those of the looks in it
     std::vector<Place> places_;
     std::vector<std::pair<const Place*, Index>> declared_;
     std::vector<std::uint8_t> state_;

@@ -1,4 +1,6 @@
 // `palette`: named colours, emitter levels and positions.
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "compiler/show/steps.hpp"

@@ -1,6 +1,7 @@
 // `patch`: which fixtures there are, and where they listen.
 #include <algorithm>
 #include <map>
+#include <utility>
 
 #include <fmt/format.h>
 

@@ -38,14 +38,17 @@ struct Place {
 };
 
 struct Scope {
+    Scope(const source::Sources& all_sources, source::Sink& to, const std::vector<syntax::Document>& all_documents)
+        : sources(all_sources), sink(to), documents(all_documents) {}
+
     const source::Sources& sources;
     source::Sink& sink;
     const std::vector<syntax::Document>& documents;
-    Show show{};
-    NameTable rig{}, looks{}, waves{}, types{}, desks{};   // fixtures, groups and palettes share `rig`
-    std::vector<FixtureSet> sets{};                        // what a Symbol::Kind::fixtures refers to
-    std::set<std::string, std::less<>> dropped{};          // names of lines that were dropped: not missed
-    std::set<std::string, std::less<>> missed{};           // unknown names that were reported
+    Show show;
+    NameTable rig, looks, waves, types, desks;   // fixtures, groups and palettes share `rig`
+    std::vector<FixtureSet> sets;                        // what a Symbol::Kind::fixtures refers to
+    std::set<std::string, std::less<>> dropped;          // names of lines that were dropped: not missed
+    std::set<std::string, std::less<>> missed;           // unknown names that were reported
 
     // Every declaration of a kind, in the order of files and lines, but for those that are parked.
     std::vector<Place> declarations(Word keyword) const;
@@ -82,7 +85,7 @@ struct Scope {
     std::string where(source::Span span, source::FileId from) const;
 
   private:
-    std::unordered_map<std::string, Index> attribute_index_{};
+    std::unordered_map<std::string, Index> attribute_index_;
 };
 
 // The label of a declaration, if it has one; words without quotes are reported.

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "runtime/limits.hpp"
+
 namespace tallow::show {
 namespace {
 

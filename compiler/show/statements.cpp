@@ -1,6 +1,7 @@
 #include "compiler/show/statements.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 

@@ -126,13 +126,7 @@ std::optional<ColourTarget> read_colour(Scope&, Reader& reader) {
     else if (reader.take(Word::hue)) xy = read_hue(reader);
     else xy = read_temperature(reader);
     if (!xy) return std::nullopt;
-    std::string text;
-    for (std::size_t i = place, end = reader.place(); i < end; ++i) {
-        reader.go_to(i);
-        text += (text.empty() ? "" : " ") + std::string(reader.text(*reader.peek()));
-        reader.go_to(end);
-    }
-    return ColourTarget{*xy, text};
+    return ColourTarget{*xy, std::string(reader.text_since(place))};
 }
 
 bool next_is_dots(const Reader& reader) { return reader.next_is(AtomKind::dots); }

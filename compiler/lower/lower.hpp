@@ -1,0 +1,13 @@
+// From the show to a roll: the last step of the compiler proper.
+#pragma once
+
+#include "compiler/show/show.hpp"
+#include "compiler/track/colours.hpp"
+#include "runtime/roll.hpp"
+
+namespace tallow::lower {
+
+// The show must be free of errors. The same show gives the same roll on every machine.
+runtime::Roll lower(const show::Show& show, track::Colours& colours);
+
+}  // namespace tallow::lower

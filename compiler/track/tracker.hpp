@@ -1,0 +1,101 @@
+// Cue states: what each cue changes, and the whole picture after it, with the line that each value came from.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "compiler/show/show.hpp"
+#include "compiler/track/colours.hpp"
+#include "compiler/track/wave_rows.hpp"
+
+namespace tallow::track {
+
+// One column for each parameter of the rig.
+struct State {
+    std::vector<Level> level;
+    std::vector<Index> wave;            // into Tracker::waves, or none
+    std::vector<Index> statement;       // that the level came from; none: at home
+    std::vector<Index> cue;             // that brought it; none: at home
+    std::vector<std::uint8_t> jumps;    // whether the level belongs to a range without a scale
+};
+
+// A parameter that a cue sets; its value stands in the state.
+struct Change {
+    Index parameter;
+    std::uint32_t timing;   // into Tracker::timings
+    bool jumps;             // the value before or the new one belongs to a range without a scale
+    Index statement;        // none: restored after a cue-only cue, or cleared by `block`
+};
+
+// A wave that a cue put on a selection.
+struct WaveInstance {
+    Index use;              // into Show::wave_uses
+    Index selection;
+    Index continues;        // the instance whose phase it takes over, or none
+    std::vector<WaveRow> rows;
+};
+
+class Tracker {
+  public:
+    Tracker(const Show& show, Colours& colours);
+
+    // Plays the next cue; false when there is none left.
+    bool next();
+
+    Index index() const { return index_; }                                 // of the cue that was played last
+    const std::vector<Change>& changes() const { return changes_; }        // each parameter once
+    const std::vector<runtime::Timing>& timings() const { return timings_; }
+    // The four of the cue's header, by Kind, are the first.
+    const std::vector<Index>& starts() const { return starts_; }           // waves that begin in it
+    const State& state() const { return state_; }                          // after it
+    const std::vector<WaveInstance>& waves() const { return waves_; }      // of all cues so far
+    // How many emitter parameters of a fixture (a gang's leader) were given no colour yet.
+    std::uint32_t uncoloured(Index fixture) const { return uncoloured_[fixture]; }
+
+  private:
+    struct Before {
+        Index parameter;
+        Level level;
+        Index wave, statement, cue;
+        std::uint8_t jumps;
+    };
+
+    void restore();
+    void clear_all();
+    void play(const std::vector<show::Item>& items);
+    void play(const show::Statement& statement);
+    void apply(const show::Setting& setting, const show::Selection& selection);
+    void apply_colour(const show::Setting& setting, show::Element element);
+    void apply_palette(const show::Palette& palette, const show::Setting& setting, show::Element element);
+    void apply_emitter(const show::Setting& setting, show::Element element);
+    void apply_value(const show::Setting& setting, show::Element element);
+    void apply_wave(const show::Setting& setting);
+    void end_waves(show::Element element);
+    void set(Index parameter, Level level, Index wave, bool jumps);
+    void touch(Index parameter, bool jumps);
+    void count_colour(Index parameter, Index before, Index after);
+    void add_timings(const show::Times& times);
+    Index running_before(const show::WaveUse& use, Index selection, const std::vector<WaveRow>& rows) const;
+
+    const Show& show_;
+    Colours& colours_;
+    std::vector<show::Kind> kind_;           // of each parameter
+    State state_;
+    std::vector<WaveInstance> waves_;
+    std::vector<Change> changes_;
+    std::vector<runtime::Timing> timings_;
+    std::vector<Index> starts_;
+    std::vector<Before> before_;             // what a cue-only cue took away
+    std::vector<std::uint32_t> change_at_;   // of each parameter, in changes_; valid where its cue_mark_ is this cue's
+    std::vector<Index> cue_mark_;
+    std::vector<std::uint32_t> uncoloured_;
+    Index index_ = show::none;
+    Index statement_ = show::none;           // being played
+    std::uint32_t first_timing_ = 0;         // of the line being played
+    Index selection_ = show::none;
+};
+
+// When a cue is complete, in milliseconds from its GO: the largest delay + time among its header and its lines.
+std::uint64_t complete_time(const Show& show, const show::Cue& cue);
+
+}  // namespace tallow::track
