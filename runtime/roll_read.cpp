@@ -477,12 +477,12 @@ std::string Reader::path() const {
         else
             path += fmt::format("{}{}", path.empty() ? "" : ".", open.fields[open.count - 1].key);
     }
-    return path.empty() ? "the beginning" : path;
+    return path.empty() ? "its beginning" : fmt::format("`{}`", path);
 }
 
 bool Reader::fail(std::string_view why) {
     failure_ =
-        Status::failure(fmt::format("cannot read the roll at `{}`, byte {}: {}; build it again from its show",
+        Status::failure(fmt::format("cannot read the roll at {}, byte {}: {}; build it again from its show",
                                     path(), seen_ - text_.data(), why));
     return false;
 }
