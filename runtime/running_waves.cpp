@@ -1,7 +1,7 @@
 #include "runtime/running_waves.hpp"
 
 #include <algorithm>
-#include <array>
+#include <utility>
 
 #include "runtime/wave_row.hpp"
 
@@ -13,7 +13,7 @@ RunningWaves::RunningWaves(const Roll& roll) : roll_(roll), waves_(roll.waves.si
         waves_[w].first_row = static_cast<std::uint32_t>(wave_of_.size());
         wave_of_.insert(wave_of_.end(), roll.waves[w].parameter.size(), w);
     }
-    value_.resize(wave_of_.size());
+    weight_.resize(wave_of_.size());
     live_.reserve(waves_.size());
 }
 
@@ -64,24 +64,12 @@ void RunningWaves::want(std::uint32_t row) {
 }
 
 void RunningWaves::evaluate(Tick t) {
-    for (const std::uint32_t wave : live_) evaluate_rows(wave, turns(wave, t));
-}
-
-void RunningWaves::evaluate_rows(std::uint32_t wave, Turns turns) {
-    const Wave& rows = roll_.waves[wave];
-    const Running& running = waves_[wave];
-    std::array<Weight, 512> weight;  // a piece at a time, so that it stays in the nearest cache
-    for (std::size_t from = running.wanted_from; from < running.wanted_to; from += weight.size()) {
-        const std::size_t count = std::min(weight.size(), running.wanted_to - from);
-        forms_[rows.waveform].evaluate(turns, rows.offset.data() + from, rows.member.data() + from,
-                                       std::span(weight).first(count));
-        const std::int32_t* const __restrict low = rows.low.data() + from;
-        const std::int32_t* const __restrict high = rows.high.data() + from;
-        std::int32_t* const __restrict value = value_.data() + running.first_row + from;
-        for (std::size_t i = 0; i < count; ++i) {
-            const std::int64_t way = std::int64_t{high[i] - low[i]} * weight[i];
-            value[i] = low[i] + static_cast<std::int32_t>((way + 32768) >> 16);
-        }
+    for (const std::uint32_t wave : live_) {
+        const Wave& rows = roll_.waves[wave];
+        const auto [from, to] = std::pair(waves_[wave].wanted_from, waves_[wave].wanted_to);
+        const auto out = std::span(weight_).subspan(waves_[wave].first_row + from, to - from);
+        forms_[rows.waveform].evaluate(turns(wave, t), rows.offset.data() + from, rows.member.data() + from,
+                                       out);
     }
 }
 

@@ -26,10 +26,10 @@ class RunningWaves {
     // Which rows evaluate() is to compute: none, then those that are wanted.
     void want_none();
     void want(std::uint32_t row);
-    // Sets value() of every wanted row for tick t. A wave that has not begun stands at phase 0.
+    // Sets the weight of every wanted row for tick t. A wave that has not begun stands at phase 0.
     void evaluate(Tick t);
-    // low + (high − low)·w by row, rounded to nearest.
-    const std::int32_t* values() const { return value_.data(); }
+    // By row: how far from its low end to its high one it stands.
+    const Weight* weights() const { return weight_.data(); }
 
   private:
     struct Running {
@@ -39,13 +39,12 @@ class RunningWaves {
         std::uint32_t wanted_from = none, wanted_to = 0;  // rows of its own, half-open
     };
     Turns turns(std::uint32_t wave, Tick t) const;
-    void evaluate_rows(std::uint32_t wave, Turns turns);
 
     const Roll& roll_;
     std::vector<PreparedWaveform> forms_;
     std::vector<Running> waves_;
     std::vector<std::uint32_t> wave_of_;  // by row
-    std::vector<std::int32_t> value_;     // by row
+    std::vector<Weight> weight_;          // by row
     std::vector<std::uint32_t> live_;     // waves of which a row is wanted
 };
 

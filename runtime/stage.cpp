@@ -77,16 +77,21 @@ void Stage::plan_fade(std::uint32_t p) {
 
 void Stage::plan_wave(std::uint32_t p, std::uint32_t row, Target target) {
     waves_.want(row);
+    Side& on = side(target);
+    const auto [low, high] = ends(p, on.level[p], row);
+    const bool leaves = std::min(low, high) < 0 || std::max(low, high) > full;
+    on.low[p] = static_cast<Level>(low);
+    on.high[p] = static_cast<Level>(high);
     std::size_t& last =
         last_waving_[static_cast<std::size_t>(target)];  // one more than its index; 0: none yet
     if (last > 0) {
         WaveRun& run = waving_[last - 1];
-        if (run.first + run.count == p && run.row + run.count == row && run.kind == rig_.kind[p]) {
+        if (run.first + run.count == p && run.row + run.count == row && run.leaves == leaves) {
             ++run.count;
             return;
         }
     }
-    waving_.push_back({row, p, 1, rig_.kind[p], target});
+    waving_.push_back({row, p, 1, target, leaves});
     last = waving_.size();
 }
 

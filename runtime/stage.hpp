@@ -40,11 +40,11 @@ class Stage {
     void clear_touched();
 
   private:
-    // One end of a fade: the level beneath, the row of the wave on it (or none), and the value that both
-    // make.
+    // One end of a fade: the level beneath, the row of the wave on it (or none), between which values that
+    // moves it, and the value that all this makes.
     struct Side {
-        explicit Side(std::size_t n) : level(n), value(n), row(n, none) {}
-        std::vector<Level> level, value;
+        explicit Side(std::size_t n) : level(n), low(n), high(n), value(n), row(n, none) {}
+        std::vector<Level> level, low, high, value;
         std::vector<std::uint32_t> row;
     };
     enum class Target : std::uint8_t { now, to, from };
@@ -52,14 +52,19 @@ class Stage {
     struct FadeRun {
         std::uint32_t first, count, lane;
     };
-    // Neighbouring parameters of one kind on neighbouring rows of one wave.
+    // Neighbouring parameters on neighbouring rows of one wave. `leaves`: that wave would take them past 0 or
+    // full.
     struct WaveRun {
         std::uint32_t row, first, count;
-        Kind kind;
         Target target;
+        bool leaves;
+    };
+    struct Ends {
+        std::int32_t low, high;
     };
 
-    std::int64_t middle(std::uint32_t p, Level level, std::uint32_t row) const;
+    Ends ends(std::uint32_t p, Level level, std::uint32_t row) const;
+    std::int32_t twice_middle(std::uint32_t p, Level level, std::uint32_t row) const;
     bool still(std::uint32_t p, const Side& side) const;
     bool in_dark(std::uint32_t p) const;
     std::uint32_t lane_for(std::uint32_t p, bool falling, Passage& passage);
@@ -70,6 +75,7 @@ class Stage {
     void plan_fade(std::uint32_t p);
     void plan_wave(std::uint32_t p, std::uint32_t row, Target target);
     void join_short_runs();
+    Side& side(Target target) { return target == Target::from ? from_ : to_; }
     void apply_wave(const WaveRun& run);
     void blend_run(const FadeRun& run);
 

@@ -8,19 +8,25 @@
 
 namespace tallow::runtime {
 
-// The value to judge rising and falling by, exactly, in units of 1/131070 of a level: a wave counts with the
-// middle of its range.
-std::int64_t Stage::middle(std::uint32_t p, Level level, std::uint32_t row) const {
-    if (row == none) return std::int64_t{level} * 131070;
-    const std::int64_t ends = std::int64_t{waves_.low(row)} + waves_.high(row);
+// Between which values a wave's row moves a parameter: an intensity is scaled, a colour replaced, a position
+// or beam value has it added.
+Stage::Ends Stage::ends(std::uint32_t p, Level level, std::uint32_t row) const {
+    const std::int32_t low = waves_.low(row), high = waves_.high(row);
     switch (rig_.kind[p]) {
         case Kind::intensity:
-            return level * ends;
+            return {scaled(level, static_cast<Level>(low)), scaled(level, static_cast<Level>(high))};
         case Kind::colour:
-            return ends * 65535;
+            return {low, high};
         default:
-            return (2 * std::int64_t{level} + ends) * 65535;
+            return {level + low, level + high};
     }
+}
+
+// Twice the value to judge rising and falling by: a wave counts with the middle of its range.
+std::int32_t Stage::twice_middle(std::uint32_t p, Level level, std::uint32_t row) const {
+    if (row == none) return 2 * std::int32_t{level};
+    const auto [low, high] = ends(p, level, row);
+    return low + high;
 }
 
 // Whether a side stays at its level: no wave, or a wave that scales nothing.
@@ -51,8 +57,9 @@ void Stage::state(std::uint32_t p, Level level, std::uint32_t wave, Passage& pas
     const bool in_fade = lane_[p] != FadeClocks::no_lane;
     if (!in_fade && to_.level[p] == level && to_.row[p] == row) return;
 
-    const std::int64_t present = middle(p, in_fade ? now_[p] : to_.level[p], in_fade ? none : to_.row[p]);
-    const bool falling = present > middle(p, level, row);
+    const std::int32_t present =
+        twice_middle(p, in_fade ? now_[p] : to_.level[p], in_fade ? none : to_.row[p]);
+    const bool falling = present > twice_middle(p, level, row) + 2;  // one level is rounding
     if (in_fade) clocks_.release(lane_[p]);
     from_.level[p] = in_fade ? now_[p] : to_.level[p];
     from_.row[p] = in_fade ? none : to_.row[p];

@@ -11,12 +11,6 @@ Level clamped(std::int32_t v) {
     return static_cast<Level>(std::clamp<std::int32_t>(v, 0, full));
 }
 
-template <class Combine>
-void combine_run(const Level* __restrict level, const std::int32_t* __restrict value, Level* __restrict out,
-                 std::size_t count, Combine combine) {
-    for (std::size_t i = 0; i < count; ++i) out[i] = combine(level[i], value[i]);
-}
-
 }  // namespace
 
 void Stage::evaluate(Tick t) {
@@ -28,28 +22,20 @@ void Stage::evaluate(Tick t) {
     if (complete) plan();
 }
 
-// An intensity is scaled by its wave, a colour replaced, a position or beam value moved.
 void Stage::apply_wave(const WaveRun& run) {
-    const Side& side = run.target == Target::from ? from_ : to_;
-    const Level* const level = side.level.data() + run.first;
-    const std::int32_t* const value = waves_.values() + run.row;
-    Level* const column = run.target == Target::now  ? now_.data()
-                          : run.target == Target::to ? to_.value.data()
-                                                     : from_.value.data();
-    Level* const out = column + run.first;
-    switch (run.kind) {
-        case Kind::intensity:
-            combine_run(level, value, out, run.count,
-                        [](Level a, std::int32_t v) { return scaled(a, static_cast<Level>(v)); });
-            break;
-        case Kind::colour:
-            combine_run(level, value, out, run.count,
-                        [](Level, std::int32_t v) { return static_cast<Level>(v); });
-            break;
-        case Kind::position:
-        case Kind::beam:
-            combine_run(level, value, out, run.count, [](Level a, std::int32_t v) { return clamped(a + v); });
-            break;
+    Side& on = side(run.target);
+    const Weight* const __restrict weight = waves_.weights() + run.row;
+    Level* const __restrict out = (run.target == Target::now ? now_ : on.value).data() + run.first;
+    if (run.leaves) {
+        for (std::uint32_t i = 0; i < run.count; ++i) {
+            const auto [low, high] = ends(run.first + i, on.level[run.first + i], run.row + i);
+            const std::int64_t way = std::int64_t{high - low} * weight[i] + 32768;
+            out[i] = clamped(low + static_cast<std::int32_t>(way >> 16));
+        }
+    } else {
+        const Level* const __restrict low = on.low.data() + run.first;
+        const Level* const __restrict high = on.high.data() + run.first;
+        for (std::uint32_t i = 0; i < run.count; ++i) out[i] = blend(low[i], high[i], weight[i]);
     }
 }
 

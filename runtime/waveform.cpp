@@ -7,32 +7,55 @@
 namespace tallow::runtime {
 namespace {
 
-// 65536·256·(½ + ½·sin(2πi/1024)), rounded, for i = 0..1024. The first quarter comes from turning a unit
-// vector by 2π/1024 in Q2.62, the rest by symmetry, so no entry depends on a machine's own sine.
-constexpr std::array<std::int32_t, 1025> make_sine_table() {
-    constexpr Wide cosine = 4611599204741358747, step = 28296773447188932;  // of 2π/1024, times 2⁶²
+// A value of the sine table, 65536·256·(½ + ½·sin(2πi/1024)) rounded, and the step to the next: side by side,
+// one look-up.
+struct SinePoint {
+    std::int32_t value, step;
+};
+
+// The first quarter comes from turning a unit vector by 2π/1024 in Q2.62, the rest by symmetry, so no entry
+// depends on a machine's own sine.
+constexpr std::array<SinePoint, 1024> make_sine_table() {
+    constexpr Wide cosine = 4611599204741358747, sine = 28296773447188932;  // of 2π/1024, times 2⁶²
     constexpr Wide unit = Wide{1} << 62;
     constexpr std::int32_t half = 1 << 23;
-    std::array<std::int32_t, 1025> table{};
+    std::array<std::int32_t, 1025> value{};
     Wide x = unit, y = 0;
     for (std::size_t i = 0; i <= 256; ++i) {
         const auto swing = static_cast<std::int32_t>((std::min(y, unit) + (Wide{1} << 38)) >> 39);
-        table[i] = table[512 - i] = half + swing;
-        table[512 + i] = table[1024 - i] = half - swing;
-        const Wide turned = (x * cosine - y * step) >> 62;
-        y = (x * step + y * cosine) >> 62;
+        value[i] = value[512 - i] = half + swing;
+        value[512 + i] = value[1024 - i] = half - swing;
+        const Wide turned = (x * cosine - y * sine) >> 62;
+        y = (x * sine + y * cosine) >> 62;
         x = turned;
     }
+    std::array<SinePoint, 1024> table{};
+    for (std::size_t i = 0; i < table.size(); ++i) table[i] = {value[i], value[i + 1] - value[i]};
     return table;
 }
 constexpr auto sine_table = make_sine_table();
-static_assert(sine_table[0] == 1 << 23 && sine_table[256] == 1 << 24 && sine_table[768] == 0);
+static_assert(sine_table[0].value == 1 << 23 && sine_table[256].value == 1 << 24 &&
+              sine_table[768].value == 0);
 
-constexpr Weight sine_at(Phase phase) {
-    const auto at = static_cast<std::uint32_t>(phase >> 40);  // 10 bits of table, 14 bits between its entries
-    const std::int32_t a = sine_table[at >> 14], b = sine_table[(at >> 14) + 1];
-    const std::int32_t between = ((b - a) * static_cast<std::int32_t>(at & 16383)) >> 14;
-    return static_cast<Weight>((a + between + 128) >> 8);
+// `at`: a phase's highest 24 bits, 10 of the table and 14 between its entries.
+constexpr Weight sine_at(std::uint32_t at) {
+    const SinePoint point = sine_table[at >> 14];
+    const std::int32_t way = (point.step * static_cast<std::int32_t>(at & 16383)) >> 14;
+    return static_cast<Weight>((point.value + way + 128) >> 8);
+}
+
+constexpr std::uint32_t top_24_bits(Phase phase) {
+    return static_cast<std::uint32_t>(phase >> 40);
+}
+
+// In two steps, of which the first can go on several rows at once.
+void sine_rows(Phase phase, const Phase* __restrict offset, Weight* __restrict out, std::size_t count) {
+    std::array<std::uint32_t, 256> at;
+    for (std::size_t done = 0; done < count; done += at.size()) {
+        const std::size_t n = std::min(at.size(), count - done);
+        for (std::size_t i = 0; i < n; ++i) at[i] = top_24_bits(phase + offset[done + i]);
+        for (std::size_t i = 0; i < n; ++i) out[done + i] = sine_at(at[i]);
+    }
 }
 
 // The finaliser of splitmix64 (Steele, Lea, Flood, "Fast splittable pseudorandom number generators", 2014;
@@ -57,7 +80,7 @@ constexpr Turns slack = 32;
 }  // namespace
 
 Weight sine(Phase phase) {
-    return sine_at(phase);
+    return sine_at(top_24_bits(phase));
 }
 
 Level noise(std::uint64_t seed, std::uint32_t member, std::uint64_t turn) {
@@ -106,7 +129,7 @@ void PreparedWaveform::evaluate(Turns turns, const Phase* __restrict offset,
     const std::size_t n = out.size();
     switch (shape_) {
         case Waveform::Shape::sine:
-            for (std::size_t i = 0; i < n; ++i) to[i] = sine_at(phase + offset[i]);
+            sine_rows(phase, offset, to, n);
             break;
         case Waveform::Shape::segments:
             for (std::size_t i = 0; i < n; ++i) to[i] = at(phase + offset[i]);

@@ -120,7 +120,7 @@ void Model::state(std::uint32_t p, Goal goal, const runtime::Timing& timing, Tic
     }
     const long double present = settled ? middle(p, last) : shown_[p];
     const long double way = middle(p, goal) - present;
-    const bool falling = way < 0;
+    const bool falling = way < -1;  // one level is rounding
     delicate_ =
         delicate_ || (way != 0 && std::fabs(way) < 2 && (!settled || goal.wave != none || last.wave != none));
     const std::uint64_t time = kind == Kind::intensity && falling ? timing.down : timing.up;
