@@ -14,6 +14,7 @@ inline constexpr std::uint32_t slots = 512;                           // in one 
 inline constexpr std::uint32_t parameters = 1u << 26;                 // in one roll
 inline constexpr std::uint32_t cues = 1u << 20;                       // in one roll
 inline constexpr std::uint32_t waves = 1u << 22;                      // wave instances in one roll
+inline constexpr std::uint32_t wave_rows = 1u << 28;                  // rows of all waves in one roll
 inline constexpr std::uint32_t wave_points = 4096;                    // segments of one waveform
 inline constexpr std::uint32_t text_bytes = 65535;                    // one string in a roll
 inline constexpr std::uint64_t time_ms = std::uint64_t{7} * 24 * 3600 * 1000;  // one time in a show: a week

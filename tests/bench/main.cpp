@@ -1,0 +1,25 @@
+// tallow-bench [PART OF A NAME]: prints each row as a ratio.
+#include <fmt/format.h>
+#include <iterator>
+#include <string_view>
+
+#include "tests/bench/bench.hpp"
+
+int main(int count, char** words) {
+    using namespace tallow::bench;
+    const std::string_view wanted = count > 1 ? words[1] : "";
+    const struct {
+        std::string_view name;
+        std::vector<Row> (*measure)();
+    } parts[] = {{"engine", engine_rows}};
+
+    fmt::print("{:<44} {:>12} {:>12} {:<9} {:>7} {:>8}\n", "work", "ours", "theirs", "unit", "ratio", "goal");
+    for (const auto& part : parts) {
+        if (part.name.find(wanted) == std::string_view::npos) continue;
+        for (const Row& row : part.measure())
+            fmt::print("{:<44} {:>12.4g} {:>12.4g} {:<9} {:>7.4f} {:>3} {:<5} {}\n", row.name, row.ours,
+                       row.theirs, row.unit, row.ratio(),
+                       row.goal == Row::Goal::at_least ? ">=" : "<=", row.limit,
+                       row.met() ? "met" : "MISSED");
+    }
+}

@@ -1,0 +1,194 @@
+#include "tests/support/random_roll.hpp"
+
+#include <algorithm>
+#include <array>
+#include <string>
+
+#include "runtime/picture.hpp"
+#include "tests/support/random.hpp"
+
+namespace tallow::test {
+namespace {
+
+using namespace runtime;
+
+class Maker {
+  public:
+    explicit Maker(std::uint64_t seed) : random_(seed) {}
+    ExactRoll make();
+
+  private:
+    void add_fixture(std::uint32_t universe);
+    std::uint32_t add_parameter(Kind kind, std::uint32_t universe, bool wide, std::uint32_t under);
+    void add_shapes();
+    void add_wave();
+    void add_cue(std::uint32_t number);
+    void add_run(Set& set, std::uint32_t first, std::uint32_t count, std::vector<std::uint32_t>& starts);
+    Level level();
+    Timing timing();
+    std::uint64_t time();
+
+    Random random_;
+    ExactRoll out_;
+    std::array<std::uint16_t, 2> next_slot_{1, 1};
+    std::vector<bool> begun_;
+};
+
+std::uint32_t Maker::add_parameter(Kind kind, std::uint32_t universe, bool wide, std::uint32_t under) {
+    Parameters& rig = out_.roll.parameters;
+    const auto p = static_cast<std::uint32_t>(rig.size());
+    rig.key.push_back("fixture/" + std::to_string(p));
+    rig.universe.push_back(universe);
+    std::uint16_t coarse = 0, fine = 0;
+    if (universe != none) {
+        coarse = next_slot_[universe]++;
+        if (wide) fine = next_slot_[universe]++;
+        if (wide && random_.one_in(3)) std::swap(coarse, fine);
+    }
+    rig.coarse.push_back(coarse);
+    rig.fine.push_back(fine);
+    rig.kind.push_back(kind);
+    rig.home.push_back(kind == Kind::position ? 32768 : kind == Kind::colour ? full : 0);
+    rig.under.push_back(under);
+    return p;
+}
+
+void Maker::add_fixture(std::uint32_t universe) {
+    const bool is_virtual = random_.one_in(2), wide = random_.one_in(2);
+    const std::uint32_t master =
+        random_.one_in(4) ? add_parameter(Kind::intensity, universe, wide, none) : none;
+    const std::uint32_t intensity =
+        add_parameter(Kind::intensity, is_virtual ? none : universe, wide && !is_virtual, master);
+    for (int i = 0; i < 3; ++i) add_parameter(Kind::colour, universe, wide && i == 0, intensity);
+    if (random_.one_in(2)) add_parameter(Kind::position, universe, true, is_virtual ? none : intensity);
+    if (random_.one_in(2)) add_parameter(Kind::beam, universe, false, is_virtual ? none : intensity);
+}
+
+void Maker::add_shapes() {
+    using Form = Shape::Form;
+    for (const Form form :
+         {Form::sine, Form::triangle, Form::rise, Form::fall, Form::square, Form::points, Form::flicker}) {
+        Shape shape;
+        shape.form = form;
+        shape.duty = Rational(1 + random_.below(9), 10);
+        shape.seed = random_.bits();
+        Rational at = 0;
+        for (int i = 0; i < 4; ++i) {
+            shape.points.push_back({at, level()});
+            at = at + Rational(1 + random_.below(7), 30);
+        }
+        out_.shapes.push_back(shape);
+        out_.roll.waveforms.push_back(shape.waveform());
+    }
+}
+
+void Maker::add_wave() {
+    Roll& roll = out_.roll;
+    Wave wave;
+    wave.waveform = random_.below(static_cast<std::uint32_t>(roll.waveforms.size()));
+    wave.period = 20 + random_.below(3000u);
+    const auto earlier = static_cast<std::uint32_t>(roll.waves.size());
+    if (earlier > 0 && random_.one_in(3)) wave.continues = random_.below(earlier);
+    // One more link would make the fractions of the model too long.
+    if (wave.continues != none && roll.waves[wave.continues].continues != none) wave.continues = none;
+    std::vector<Rational> offsets;
+    const std::int64_t wavelength = 1 + random_.below(8);
+    for (std::uint32_t p = 0; p < roll.parameters.size(); ++p) {
+        if (random_.one_in(3)) continue;
+        const bool additive = roll.parameters.kind[p] >= Kind::position;
+        const auto end = [&] { return random_.below(additive ? 60001 : 65536) - (additive ? 30000 : 0); };
+        const Rational behind(-static_cast<std::int64_t>(wave.parameter.size()), wavelength);
+        offsets.push_back((behind + Rational(random_.below(4) * 90, 360)).fraction());
+        wave.member.push_back(static_cast<std::uint32_t>(wave.parameter.size()));
+        wave.parameter.push_back(p);
+        wave.low.push_back(end());
+        wave.high.push_back(random_.one_in(4) && !additive ? 65535 : end());
+        wave.offset.push_back(offsets.back().phase());
+    }
+    roll.waves.push_back(std::move(wave));
+    out_.offsets.push_back(std::move(offsets));
+}
+
+Level Maker::level() {
+    constexpr std::array<Level, 4> common{0, full, 32768, 13107};
+    return random_.one_in(3) ? static_cast<Level>(random_.below(65536)) : random_.one_of(common);
+}
+
+std::uint64_t Maker::time() {
+    return random_.one_in(4) ? 0 : random_.below(20u) * 50 + random_.below(2u);
+}
+
+Timing Maker::timing() {
+    const std::uint64_t up = time();
+    return {random_.one_in(2) ? 0 : time(), up, random_.one_in(2) ? up : time(),
+            static_cast<Curve>(random_.below(3))};
+}
+
+void Maker::add_run(Set& set, std::uint32_t first, std::uint32_t count, std::vector<std::uint32_t>& starts) {
+    Run run{first, {}, {}};
+    const auto wave =
+        random_.one_in(2) ? random_.below(static_cast<std::uint32_t>(out_.roll.waves.size())) : none;
+    bool waves = false;
+    for (std::uint32_t p = first; p < first + count; ++p) {
+        run.level.push_back(level());
+        const auto& rows = wave == none ? std::vector<std::uint32_t>{} : out_.roll.waves[wave].parameter;
+        const bool moved = std::find(rows.begin(), rows.end(), p) != rows.end();
+        run.wave.push_back(moved ? wave : none);
+        waves = waves || moved;
+    }
+    if (!waves) run.wave.clear();
+    if (waves && !begun_[wave]) {
+        if (!random_.one_in(5)) starts.push_back(wave);  // else it begins by being stated
+        begun_[wave] = true;
+    }
+    set.runs.push_back(std::move(run));
+}
+
+void Maker::add_cue(std::uint32_t number) {
+    Cue cue;
+    cue.number = number;
+    const std::array<Next, 5> nexts{Next::go, Next::go, Next::go, Next::follow, Next::next_at};
+    cue.next = random_.one_of(nexts);
+    cue.next_ms = time();
+    for (Timing* t : {&cue.intensity, &cue.colour, &cue.position, &cue.beam}) *t = timing();
+    cue.sets.resize(3);
+    for (Set& set : cue.sets) set.timing = timing();
+    const auto n = static_cast<std::uint32_t>(out_.roll.parameters.size());
+    for (std::uint32_t p = 0; p < n;) {
+        const std::uint32_t count = std::min(n - p, 1 + random_.below(6u));
+        if (!random_.one_in(3)) add_run(cue.sets[random_.below(3u)], p, count, cue.starts);
+        p += count;
+    }
+    for (const Set& set : cue.sets)
+        cue.complete_ms =
+            std::max(cue.complete_ms, set.timing.delay + std::max(set.timing.up, set.timing.down));
+    out_.roll.cues.push_back(std::move(cue));
+}
+
+ExactRoll Maker::make() {
+    Roll& roll = out_.roll;
+    roll.title = "Rehearsal";
+    roll.refresh = 1 + random_.below(44u);
+    roll.universes = {{1, 256}, {7, 512}};
+    const std::uint32_t fixtures = 1 + random_.below(9u);
+    for (std::uint32_t i = 0; i < fixtures; ++i) add_fixture(i % 2);
+    add_shapes();
+    for (int i = 0; i < 6; ++i) add_wave();
+    begun_.resize(roll.waves.size());
+    const std::uint32_t cues = random_.one_in(10) ? 70 : 1 + random_.below(12u);
+    for (std::uint32_t i = 1; i <= cues; ++i) add_cue(i * 1000);
+    for (std::uint32_t i = picture_every - 1; i < cues; i += picture_every) {
+        Picture picture;
+        fold_picture(roll, i, picture);
+        roll.pictures.push_back(std::move(picture));
+    }
+    return std::move(out_);
+}
+
+}  // namespace
+
+ExactRoll random_roll(std::uint64_t seed) {
+    return Maker(seed).make();
+}
+
+}  // namespace tallow::test
