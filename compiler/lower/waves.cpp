@@ -9,6 +9,7 @@
 
 namespace tallow::lower {
 
+using runtime::Level;
 using runtime::Phase;
 using runtime::Waveform;
 using show::Component;

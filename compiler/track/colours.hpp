@@ -27,12 +27,23 @@ class Colours {
     // Of a setting of the kind colour, or of a palette that holds a colour. Good until the book goes.
     const TypeColour& on(Index type, const show::Setting& setting);
 
+    // What was asked for so far, in that order.
+    struct Asked {
+        Index type;
+        bool palette;
+        Index what;          // into Show::palettes or Show::colours
+        source::Span where;  // first asked for here
+        const TypeColour* colour;
+    };
+    const std::vector<Asked>& asked() const { return asked_; }
+
   private:
     TypeColour solve(const show::Type& type, colour::Chromaticity target) const;
     TypeColour of_palette(const show::Type& type, const show::Palette& palette) const;
 
     const Show& show_;
     std::unordered_map<std::uint64_t, TypeColour> known_;   // by type and colour; never walked
+    std::vector<Asked> asked_;
 };
 
 }  // namespace tallow::track

@@ -1,0 +1,43 @@
+// What only the whole show can tell: warnings about what its cues do, and the closing lines of `tallow check`.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "compiler/show/show.hpp"
+#include "compiler/source/diagnostics.hpp"
+#include "compiler/track/tracker.hpp"
+
+namespace tallow::check {
+
+using show::Index;
+using show::Show;
+
+// A fixture that is lit when the last cue has been played.
+struct StillLit {
+    Index fixture;
+    Index cue;             // that brought its level
+    runtime::Level level;  // the highest of its parts
+};
+
+struct Summary {
+    std::size_t fixtures = 0;                  // bodies, gangs counted whole
+    std::vector<std::uint16_t> universes;
+    std::uint16_t last_universe = 0, last_slot = 0;
+    std::vector<Index> automatic;              // cues that start by themselves
+    std::vector<Index> typical;                // types in use whose colours rest on typical emitters
+    std::vector<StillLit> lit;                 // by cue, then in the order of the patch
+};
+
+// Plays all cues; findings go to the sink.
+Summary check(const Show& show, track::Colours& colours, source::Sink& sink);
+
+// The summary as plain lines, each ended.
+std::string render(const Summary& summary, const Show& show);
+
+// The families of checks.
+void check_gamut(const Show& show, const track::Colours& colours, source::Sink& sink);
+// After each cue that the tracker has played.
+void check_lit(const Show& show, const track::Tracker& tracker, source::Sink& sink);
+
+}  // namespace tallow::check
