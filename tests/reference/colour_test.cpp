@@ -1,5 +1,7 @@
 // Colour against values from outside.
 #include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
 #include <vector>
 
 #include "compiler/colour/solve.hpp"
@@ -79,6 +81,21 @@ TEST_CASE("sRGB's primaries and white are the standard's", "[reference][colour]"
     check_near(*from_srgb(0, 255, 0), {.30, .60}, 1e-9);
     check_near(*from_srgb(0, 0, 255), {.15, .06}, 1e-9);
     check_near(*from_srgb(255, 255, 255), {.3127, .3290}, 1e-9);
+}
+
+// Source: IEC 61966-2-1, decoding: c/12.92 up to .04045, else ((c + .055)/1.055)^2.4. X, Y and Z of two
+// primaries add up, each over its own y, to the mix's sum.
+TEST_CASE("every code of sRGB decodes by the standard's formula", "[reference][colour]") {
+    constexpr double red_y = .2126390059, green_y = .7151686788;  // of white's luminance, from the primaries
+    for (int code = 1; code < 256; ++code) {
+        INFO(code);
+        const double c = code / 255.0;
+        const double light = c <= .04045 ? c / 12.92 : std::pow((c + .055) / 1.055, 2.4);
+        const double red = red_y / .33, green = light * green_y / .60;  // X + Y + Z
+        check_near(*from_srgb(255, static_cast<std::uint8_t>(code), 0),
+                   {(red * .64 + green * .30) / (red + green), (red * .33 + green * .60) / (red + green)},
+                   1e-9);
+    }
 }
 
 // Source: XYZ .598691 .585239 .081431 and u'v' of #ffbf00, computed with a colour library.
