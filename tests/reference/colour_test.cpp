@@ -54,7 +54,7 @@ TEST_CASE("the daylight locus has its known places", "[reference][colour]") {
 }
 
 // Source: CIE 15, illuminants. They are older than today's c2: A is a black body of 2848 K at c2 = 1.4350e-2,
-// D50, D55 and D65 are nominal at c2 = 1.4380e-2. The D illuminants' own spectra stand up to 1.0e-4 off the
+// D50, D55 and D65 are nominal at c2 = 1.4380e-2. The D illuminants' own spectra stand up to 1.1e-4 off the
 // locus.
 TEST_CASE("standard illuminants are found at their temperatures", "[reference][colour]") {
     check_near(planckian_locus(2848 * 1.4388 / 1.4350), {.44758, .40745}, 2e-5);
@@ -63,7 +63,7 @@ TEST_CASE("standard illuminants are found at their temperatures", "[reference][c
     check_near(daylight_locus(6500 * 1.4388 / 1.4380), {.31272, .32903}, 1.1e-4);
 }
 
-// Source: CIE 224, as restated in SEMANTICS: the mix is half and half at 4500 K, at equal luminance.
+// Source: CIE 224, second-hand: the mix is half and half at 4500 K, at equal luminance.
 TEST_CASE("between 4000 K and 5000 K both loci mix", "[reference][colour]") {
     const Chromaticity p = planckian_locus(4500), d = daylight_locus(4500);
     const std::vector<Emitter> halves{{p, 1}, {d, 1}};

@@ -54,7 +54,8 @@ TEST_CASE("two emitters mix along their line", "[unit][colour]") {
     // Off the line the nearest point of it: no other level does better.
     const Chromaticity off{.40, .41};
     const double distance = solve(whites, off).distance;
-    for (double l = 0; l <= 1; l += .001) {
+    for (int n = 0; n <= 1000; ++n) {
+        const double l = n / 1000.0;
         CHECK(distance <= distance_uv(mix(whites, {l, 1}), off) + 1e-12);
         CHECK(distance <= distance_uv(mix(whites, {1, l}), off) + 1e-12);
     }
@@ -242,7 +243,7 @@ TEST_CASE("colour temperatures end at both ends of their range", "[unit][colour]
 }
 
 TEST_CASE("colour temperatures make one unbroken line", "[unit][colour]") {
-    for (double k = 1000; k < 25000; k += 1) {
+    for (int k = 1000; k < 25000; ++k) {
         const double step = distance_uv(*from_temperature(k), *from_temperature(k + 1));
         REQUIRE(step > 0);
         REQUIRE(step < 3e-4);
