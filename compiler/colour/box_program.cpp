@@ -1,7 +1,7 @@
-// With multipliers m, a column is worth gain − m·pull. The best levels are 1 where the worth is positive, 0 where it is
-// negative, and anything only where it is 0. The right m makes Σ max(0, worth) + m·rest smallest (the dual programme) and
-// stands where two columns (along one direction: one) are worth 0: all such m are tried, about n²/2. What is then still
-// open are two columns, which the two equations give, or a tie.
+// With multipliers m, a column is worth gain − m·pull. The best levels are 1 where the worth is positive, 0
+// where it is negative, and anything only where it is 0. The right m makes Σ max(0, worth) + m·rest smallest
+// (the dual programme) and stands where two columns (along one direction: one) are worth 0: all such m are
+// tried, about n²/2. What is then still open are two columns, which the two equations give, or a tie.
 #include "compiler/colour/box_program.hpp"
 
 #include <algorithm>

@@ -13,7 +13,8 @@ double area(Uv a, Uv b, Uv c) {
     return (b.u - a.u) * (c.v - a.v) - (b.v - a.v) * (c.u - a.u);
 }
 
-// One side of the hull: the points on the way that always turn left, without the last, where the other side begins.
+// One side of the hull: the points on the way that always turn left, without the last, where the other side
+// begins.
 void add_chain(std::vector<Uv>& hull, const std::vector<Uv>& sorted) {
     const std::size_t start = hull.size();
     for (const Uv p : sorted) {

@@ -45,19 +45,21 @@ Emitter grid_emitter(Random& random) {
     return {{of_twentieths(x), of_twentieths(y)}, 800 * of_twentieths(y * (1 + random.below(3)))};
 }
 
-// Some sets are on a grid; others have an emitter twice, once more at another strength, or three on one line.
+// Some sets are on a grid; others have an emitter twice, once more at another strength or a little aside, or
+// three on one line.
 std::vector<Emitter> random_emitters(Random& random) {
     std::vector<Emitter> emitters(3 + random.below(6));
     for (Emitter& e : emitters) {
         const double y = random.between(.02, .8);
         e = {{random.between(.02, .98 - y), y}, random.between(10, 200)};
     }
-    const std::size_t kind = random.below(6);
-    if (kind > 3)
+    const std::size_t kind = random.below(8);
+    if (kind > 5)
         for (Emitter& e : emitters) e = grid_emitter(random);
     if (kind == 1) emitters[2] = emitters[0];
     if (kind == 2) emitters[2] = {emitters[1].xy, emitters[1].lumens / 3};
-    if (kind == 3) emitters[2].xy = mix(std::span(emitters).first(2), {.5, .5});
+    if (kind == 3) emitters[2] = {{emitters[1].xy.x + 1e-4, emitters[1].xy.y + 1e-4}, emitters[1].lumens};
+    if (kind == 4) emitters[2].xy = mix(std::span(emitters).first(2), {.5, .5});
     return emitters;
 }
 

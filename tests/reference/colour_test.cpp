@@ -1,5 +1,7 @@
 // Colour against values from outside.
 #include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
 #include <vector>
 
 #include "compiler/colour/solve.hpp"
@@ -52,7 +54,7 @@ TEST_CASE("the daylight locus has its known places", "[reference][colour]") {
 }
 
 // Source: CIE 15, illuminants. They are older than today's c2: A is a black body of 2848 K at c2 = 1.4350e-2,
-// D50, D55 and D65 are nominal at c2 = 1.4380e-2. The D illuminants' own spectra stand up to 1.0e-4 off the
+// D50, D55 and D65 are nominal at c2 = 1.4380e-2. The D illuminants' own spectra stand up to 1.1e-4 off the
 // locus.
 TEST_CASE("standard illuminants are found at their temperatures", "[reference][colour]") {
     check_near(planckian_locus(2848 * 1.4388 / 1.4350), {.44758, .40745}, 2e-5);
@@ -61,7 +63,7 @@ TEST_CASE("standard illuminants are found at their temperatures", "[reference][c
     check_near(daylight_locus(6500 * 1.4388 / 1.4380), {.31272, .32903}, 1.1e-4);
 }
 
-// Source: CIE 224, as restated in SEMANTICS: the mix is half and half at 4500 K, at equal luminance.
+// Source: CIE 224, second-hand: the mix is half and half at 4500 K, at equal luminance.
 TEST_CASE("between 4000 K and 5000 K both loci mix", "[reference][colour]") {
     const Chromaticity p = planckian_locus(4500), d = daylight_locus(4500);
     const std::vector<Emitter> halves{{p, 1}, {d, 1}};
@@ -79,6 +81,21 @@ TEST_CASE("sRGB's primaries and white are the standard's", "[reference][colour]"
     check_near(*from_srgb(0, 255, 0), {.30, .60}, 1e-9);
     check_near(*from_srgb(0, 0, 255), {.15, .06}, 1e-9);
     check_near(*from_srgb(255, 255, 255), {.3127, .3290}, 1e-9);
+}
+
+// Source: IEC 61966-2-1, decoding: c/12.92 up to .04045, else ((c + .055)/1.055)^2.4. X, Y and Z of two
+// primaries add up, each over its own y, to the mix's sum.
+TEST_CASE("every code of sRGB decodes by the standard's formula", "[reference][colour]") {
+    constexpr double red_y = .2126390059, green_y = .7151686788;  // of white's luminance, from the primaries
+    for (int code = 1; code < 256; ++code) {
+        INFO(code);
+        const double c = code / 255.0;
+        const double light = c <= .04045 ? c / 12.92 : std::pow((c + .055) / 1.055, 2.4);
+        const double red = red_y / .33, green = light * green_y / .60;  // X + Y + Z
+        check_near(*from_srgb(255, static_cast<std::uint8_t>(code), 0),
+                   {(red * .64 + green * .30) / (red + green), (red * .33 + green * .60) / (red + green)},
+                   1e-9);
+    }
 }
 
 // Source: XYZ .598691 .585239 .081431 and u'v' of #ffbf00, computed with a colour library.

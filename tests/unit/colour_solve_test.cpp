@@ -54,7 +54,8 @@ TEST_CASE("two emitters mix along their line", "[unit][colour]") {
     // Off the line the nearest point of it: no other level does better.
     const Chromaticity off{.40, .41};
     const double distance = solve(whites, off).distance;
-    for (double l = 0; l <= 1; l += .001) {
+    for (int n = 0; n <= 1000; ++n) {
+        const double l = n / 1000.0;
         CHECK(distance <= distance_uv(mix(whites, {l, 1}), off) + 1e-12);
         CHECK(distance <= distance_uv(mix(whites, {1, l}), off) + 1e-12);
     }
@@ -98,6 +99,54 @@ TEST_CASE("of emitters of one chromaticity the strongest comes first: the least 
     const std::vector<Emitter> set{faint, cool, warm};
     check_levels(levels(set, mix(set, {0, 1, .6})), {0, 1, .6});
     check_levels(levels(set, mix(set, {.5, 1, 1})), {.5, 1, 1});
+}
+
+TEST_CASE("the strongest comes first at any strength", "[unit][colour][ties]") {
+    for (int n = 1; n < 200; ++n) {
+        INFO(n);
+        const std::vector<Emitter> set{{warm.xy, 71}, {warm.xy, n / 3.0}, red, green, blue};
+        const Chromaticity target = mix(set, {.6, 0, 1, 1, 1});
+        const Mix m = solve(set, target);
+        CHECK(m.distance < 1e-9);
+        CHECK((m.level[0] == 1 || m.level[1] == 0));
+    }
+}
+
+TEST_CASE("emitters may stand very close together", "[unit][colour]") {
+    const std::vector<Emitter> small{{{.3, .3}, 50}, {{.30001, .3}, 60}, {{.3, .30001}, 70}};
+    const Mix m = solve(small, mix(small, {.5, .5, .5}));
+    CHECK(m.distance < 1e-12);
+    CHECK(m.level[0] == Approx(1));
+    CHECK(m.level[1] == Approx(1));
+    CHECK(m.level[2] == Approx(1));
+    // Two nearly one, both between off and full: the line through them parts the others.
+    for (const double apart : {1e-6, 1e-7, 1e-8}) {
+        INFO(apart);
+        const std::vector<Emitter> set{
+            {{.3, .3}, 50}, {{.3, .3 + apart}, 60}, {{.45, .3}, 40}, {{.2, .3}, 40}};
+        const Mix near = solve(set, mix(set, {.3, .6, 1, 0}));
+        CHECK(near.distance < 1e-9);
+    }
+}
+
+TEST_CASE("a target a hair from an emitter is reached", "[unit][colour]") {
+    // Many: where rounding puts it, off the line to either side, is a matter of luck.
+    for (int n = 1; n <= 1000; ++n) {
+        INFO(n);
+        const std::vector<Emitter> two{{{.65, .05}, 80}, {{0, .55}, 160}};
+        const Mix m = solve(two, mix(two, {1, n * 1e-12}));
+        REQUIRE(m.distance < 1e-9);
+        REQUIRE(m.luminance == Approx(80));
+    }
+}
+
+TEST_CASE("an emitter twice at two strengths, all but one decided", "[unit][colour][ties]") {
+    // Rounding turns the pulls of the two against each other by the last bit.
+    const std::vector<Emitter> set{{{0, .1}, 12},  {{.2, .1}, 4},  {{0, .1}, 16},
+                                   {{.3, .2}, 16}, {{.2, .3}, 24}, {{0, .4}, 32}};
+    const Chromaticity target = mix(set, {0, 1, .5, 1, 1, 1});
+    CHECK(solve(set, target).distance < 1e-9);
+    check_levels(levels(set, target), {0, 1, .5, 1, 1, 1});
 }
 
 TEST_CASE("emitters on one straight line tie, and the least total of levels decides",
@@ -194,7 +243,7 @@ TEST_CASE("colour temperatures end at both ends of their range", "[unit][colour]
 }
 
 TEST_CASE("colour temperatures make one unbroken line", "[unit][colour]") {
-    for (double k = 1000; k < 25000; k += 1) {
+    for (int k = 1000; k < 25000; ++k) {
         const double step = distance_uv(*from_temperature(k), *from_temperature(k + 1));
         REQUIRE(step > 0);
         REQUIRE(step < 3e-4);
