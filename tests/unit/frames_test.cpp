@@ -151,8 +151,7 @@ TEST_CASE("no byte that is changed changes a frame unseen", "[unit][frames]") {
             if (!reader.ok()) continue;
             const std::uint64_t good = good_frames(*reader, show);
             REQUIRE(good == reader->frames());
-            REQUIRE(reader->damage().empty() ==
-                    (good == show.frames.size()));  // zstd leaves a bit without a meaning
+            REQUIRE((good == show.frames.size() || !reader->damage().empty()));
         }
 }
 
