@@ -14,7 +14,7 @@ namespace {
 
 // Distinct frames that a chunk gathers: enough for columns to repeat in, little enough to unpack between two
 // frames.
-constexpr std::size_t gathered_bytes = std::size_t{4} << 20;
+constexpr std::size_t gathered_bytes = std::size_t{2} << 20;
 constexpr std::size_t marks_head = 4, mark_bytes = 8, run_bytes = 2;
 constexpr std::size_t tile = 8;  // slots and frames that are transposed at once
 
@@ -22,10 +22,15 @@ constexpr std::size_t bitmap_bytes(std::size_t frame_bytes) {
     return (frame_bytes + 7) / 8;
 }
 
-// Eight differences mod 256 at once: the high bits are kept from borrowing from each other.
-std::uint64_t difference(std::uint64_t a, std::uint64_t b) {
-    constexpr std::uint64_t high = 0x8080808080808080u;
-    return ((a | high) - (b & ~high)) ^ ((a ^ ~b) & high);
+// The differences from `last` to `frame`, which becomes the last one; `changed` gathers where there are any.
+void take_differences(const std::uint8_t* __restrict frame, std::uint8_t* __restrict last,
+                      std::uint8_t* __restrict differences, std::uint8_t* __restrict changed,
+                      std::size_t size) {
+    for (std::size_t i = 0; i < size; ++i) {
+        differences[i] = static_cast<std::uint8_t>(frame[i] - last[i]);
+        changed[i] = static_cast<std::uint8_t>(changed[i] | differences[i]);
+        last[i] = frame[i];
+    }
 }
 
 // Rows of 8 bytes to columns, by exchanging ever larger blocks across the diagonal.
@@ -42,12 +47,24 @@ void transpose(std::array<std::uint64_t, tile>& m) {
     }
 }
 
+// A block of 8 rows, `stride` bytes apart, of up to eight neighbouring slots into their columns, where they
+// have one. The columns are zero before.
+void turn_block(const std::uint8_t* rows, std::size_t stride, const std::array<std::uint8_t*, tile>& column,
+                std::size_t k) {
+    std::array<std::uint64_t, tile> block;
+    std::uint64_t any = 0;
+    for (std::size_t i = 0; i < tile; ++i)
+        any |= block[i] = get_little<std::uint64_t>(rows + (k + i) * stride);
+    if (any == 0) return;
+    transpose(block);
+    for (std::size_t i = 0; i < tile; ++i)
+        if (column[i]) put_little(column[i] + k, block[i]);
+}
+
 // Writes the columns of up to eight neighbouring slots (those whose bit is set) one behind the other at
-// `out`. `rows` is the first frame's first slot; frames stand `stride` bytes apart. Returns the end of what
-// was written.
+// `out`. `rows` is the first row's first of these slots. Returns the end of what was written.
 std::uint8_t* write_columns(const std::uint8_t* rows, std::size_t stride, std::size_t slots,
-                            std::size_t frames, std::uint8_t bits, std::uint8_t* out) {
-    const std::size_t length = frames - 1;
+                            std::size_t length, std::uint8_t bits, std::uint8_t* out) {
     std::array<std::uint8_t*, tile> column{};
     for (std::size_t i = 0; i < slots; ++i) {
         if (!(bits >> i & 1)) continue;
@@ -55,28 +72,18 @@ std::uint8_t* write_columns(const std::uint8_t* rows, std::size_t stride, std::s
         out += length;
     }
     std::size_t k = 0;
-    for (; slots == tile && k + tile <= length; k += tile) {
-        std::array<std::uint64_t, tile> block;
-        std::uint64_t before = get_little<std::uint64_t>(rows + k * stride);
-        for (std::size_t i = 0; i < tile; ++i) {
-            const std::uint64_t after = get_little<std::uint64_t>(rows + (k + i + 1) * stride);
-            block[i] = difference(after, before);
-            before = after;
-        }
-        transpose(block);
-        for (std::size_t i = 0; i < tile; ++i)
-            if (column[i]) put_little(column[i] + k, block[i]);
-    }
+    if (slots == tile)
+        for (; k + tile <= length; k += tile) turn_block(rows, stride, column, k);
     for (; k < length; ++k)
         for (std::size_t i = 0; i < slots; ++i)
-            if (column[i])
-                column[i][k] = static_cast<std::uint8_t>(rows[(k + 1) * stride + i] - rows[k * stride + i]);
+            if (column[i]) column[i][k] = rows[k * stride + i];
     return out;
 }
 
 }  // namespace
 
-ChunkBuilder::ChunkBuilder(std::size_t frame_bytes) : frame_bytes_(frame_bytes), changed_(frame_bytes) {}
+ChunkBuilder::ChunkBuilder(std::size_t frame_bytes)
+    : frame_bytes_(frame_bytes), first_(frame_bytes), last_(frame_bytes), changed_(frame_bytes) {}
 
 void ChunkBuilder::mark(std::uint32_t cue) {
     coming_.push_back(cue);
@@ -84,15 +91,18 @@ void ChunkBuilder::mark(std::uint32_t cue) {
 
 bool ChunkBuilder::add(std::span<const std::uint8_t> frame) {
     if (frames_ == limits::chunk_frames) return false;
-    const std::uint8_t* last = distinct_.data() + distinct_.size() - (empty() ? 0 : frame_bytes_);
-    if (!empty() && std::memcmp(last, frame.data(), frame_bytes_) == 0) {
+    if (empty()) {
+        std::copy(frame.begin(), frame.end(), first_.begin());
+        std::copy(frame.begin(), frame.end(), last_.begin());
+        runs_.push_back(1);
+    } else if (std::memcmp(last_.data(), frame.data(), frame_bytes_) == 0) {
         ++runs_.back();
     } else {
-        if (!empty() && distinct_.size() + frame_bytes_ > gathered_bytes) return false;
-        if (!empty())
-            for (std::size_t i = 0; i < frame_bytes_; ++i)
-                changed_[i] = static_cast<std::uint8_t>(changed_[i] | (last[i] ^ frame[i]));
-        distinct_.insert(distinct_.end(), frame.begin(), frame.end());
+        const std::size_t stored = differences_.size();
+        if (stored + frame_bytes_ > gathered_bytes) return false;
+        differences_.resize(stored + frame_bytes_);
+        take_differences(frame.data(), last_.data(), differences_.data() + stored, changed_.data(),
+                         frame_bytes_);
         runs_.push_back(1);
     }
     for (const std::uint32_t cue : coming_) marks_.push_back({frames_, cue});
@@ -108,8 +118,7 @@ void ChunkBuilder::lay_out(Bytes& payload) const {
         append_little(payload, static_cast<std::uint32_t>(m.frame));
         append_little(payload, m.cue);
     }
-    payload.insert(payload.end(), distinct_.begin(),
-                   distinct_.begin() + static_cast<std::ptrdiff_t>(frame_bytes_));
+    payload.insert(payload.end(), first_.begin(), first_.end());
 
     Bytes bitmap(bitmap_bytes(frame_bytes_));
     std::size_t columns = 0;
@@ -121,18 +130,18 @@ void ChunkBuilder::lay_out(Bytes& payload) const {
     payload.insert(payload.end(), bitmap.begin(), bitmap.end());
     for (const std::uint16_t run : runs_) append_little(payload, run);
 
-    std::size_t end = payload.size();
-    payload.resize(end + columns * (runs_.size() - 1));
-    std::uint8_t* out = payload.data() + end;
+    const std::size_t head = payload.size(), length = runs_.size() - 1;
+    payload.resize(head + columns * length);
+    std::uint8_t* out = payload.data() + head;
     for (std::size_t i = 0; i < bitmap.size(); ++i)
         if (bitmap[i] != 0)
-            out = write_columns(distinct_.data() + i * tile, frame_bytes_,
-                                std::min(tile, frame_bytes_ - i * tile), runs_.size(), bitmap[i], out);
+            out = write_columns(differences_.data() + i * tile, frame_bytes_,
+                                std::min(tile, frame_bytes_ - i * tile), length, bitmap[i], out);
 }
 
 void ChunkBuilder::clear() {
     frames_ = 0;
-    distinct_.clear();
+    differences_.clear();
     std::fill(changed_.begin(), changed_.end(), std::uint8_t{0});
     runs_.clear();
     marks_.clear();

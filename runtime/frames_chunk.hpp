@@ -23,8 +23,9 @@ class ChunkBuilder {
   private:
     std::size_t frame_bytes_;
     std::uint32_t frames_ = 0;
-    Bytes distinct_;                   // frames that differ from the one before, one after the other
-    Bytes changed_;                    // for each slot: the bits in which any two neighbours differ
+    Bytes first_, last_;
+    Bytes differences_;                // of each distinct frame but the first to the one before, mod 256
+    Bytes changed_;                    // for each slot: 0 while it has not changed
     std::vector<std::uint16_t> runs_;  // how often each distinct frame stands in a row
     std::vector<CueMark> marks_;
     std::vector<std::uint32_t> coming_;
