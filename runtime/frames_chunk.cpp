@@ -14,9 +14,10 @@ namespace {
 
 // Distinct frames that a chunk gathers: enough for columns to repeat in, little enough to unpack between two
 // frames.
-constexpr std::size_t gathered_bytes = std::size_t{2} << 20;
+constexpr std::size_t gathered_bytes = std::size_t{1} << 20;
 constexpr std::size_t marks_head = 4, mark_bytes = 8, run_bytes = 2;
-constexpr std::size_t tile = 8;  // slots and frames that are transposed at once
+constexpr std::size_t tile = 8;         // slots and frames that are transposed at once
+constexpr std::size_t cache_line = 64;  // bytes
 
 constexpr std::size_t bitmap_bytes(std::size_t frame_bytes) {
     return (frame_bytes + 7) / 8;
@@ -47,10 +48,9 @@ void transpose(std::array<std::uint64_t, tile>& m) {
     }
 }
 
-// A block of 8 rows, `stride` bytes apart, of up to eight neighbouring slots into their columns, where they
-// have one. The columns are zero before.
-void turn_block(const std::uint8_t* rows, std::size_t stride, const std::array<std::uint8_t*, tile>& column,
-                std::size_t k) {
+// A block of 8 rows, `stride` bytes apart, of eight neighbouring slots into their columns, where they have
+// one. The columns are zero before.
+void turn_block(const std::uint8_t* rows, std::size_t stride, std::uint8_t* const* column, std::size_t k) {
     std::array<std::uint64_t, tile> block;
     std::uint64_t any = 0;
     for (std::size_t i = 0; i < tile; ++i)
@@ -61,19 +61,21 @@ void turn_block(const std::uint8_t* rows, std::size_t stride, const std::array<s
         if (column[i]) put_little(column[i] + k, block[i]);
 }
 
-// Writes the columns of up to eight neighbouring slots (those whose bit is set) one behind the other at
-// `out`. `rows` is the first row's first of these slots. Returns the end of what was written.
+// Writes the columns of neighbouring slots (those whose bit is set) one behind the other at `out`. `rows` is
+// the first row's first of these slots; so many of them as lie in one line of the cache. Returns the end of
+// what was written.
 std::uint8_t* write_columns(const std::uint8_t* rows, std::size_t stride, std::size_t slots,
-                            std::size_t length, std::uint8_t bits, std::uint8_t* out) {
-    std::array<std::uint8_t*, tile> column{};
+                            std::size_t length, const std::uint8_t* bitmap, std::uint8_t* out) {
+    std::array<std::uint8_t*, cache_line> column{};
     for (std::size_t i = 0; i < slots; ++i) {
-        if (!(bits >> i & 1)) continue;
+        if (!(bitmap[i / 8] >> i % 8 & 1)) continue;
         column[i] = out;
         out += length;
     }
     std::size_t k = 0;
-    if (slots == tile)
-        for (; k + tile <= length; k += tile) turn_block(rows, stride, column, k);
+    for (; k + tile <= length; k += tile)
+        for (std::size_t i = 0; i < slots; i += tile)
+            if (bitmap[i / 8] != 0) turn_block(rows + i, stride, &column[i], k);
     for (; k < length; ++k)
         for (std::size_t i = 0; i < slots; ++i)
             if (column[i]) column[i][k] = rows[k * stride + i];
@@ -83,7 +85,11 @@ std::uint8_t* write_columns(const std::uint8_t* rows, std::size_t stride, std::s
 }  // namespace
 
 ChunkBuilder::ChunkBuilder(std::size_t frame_bytes)
-    : frame_bytes_(frame_bytes), first_(frame_bytes), last_(frame_bytes), changed_(frame_bytes) {}
+    : frame_bytes_(frame_bytes),
+      stride_((frame_bytes + tile - 1) / tile * tile),
+      first_(frame_bytes),
+      last_(frame_bytes),
+      changed_(frame_bytes) {}
 
 void ChunkBuilder::mark(std::uint32_t cue) {
     coming_.push_back(cue);
@@ -99,8 +105,8 @@ bool ChunkBuilder::add(std::span<const std::uint8_t> frame) {
         ++runs_.back();
     } else {
         const std::size_t stored = differences_.size();
-        if (stored + frame_bytes_ > gathered_bytes) return false;
-        differences_.resize(stored + frame_bytes_);
+        if (stored + stride_ > gathered_bytes) return false;
+        differences_.resize(stored + stride_);
         take_differences(frame.data(), last_.data(), differences_.data() + stored, changed_.data(),
                          frame_bytes_);
         runs_.push_back(1);
@@ -133,10 +139,9 @@ void ChunkBuilder::lay_out(Bytes& payload) const {
     const std::size_t head = payload.size(), length = runs_.size() - 1;
     payload.resize(head + columns * length);
     std::uint8_t* out = payload.data() + head;
-    for (std::size_t i = 0; i < bitmap.size(); ++i)
-        if (bitmap[i] != 0)
-            out = write_columns(differences_.data() + i * tile, frame_bytes_,
-                                std::min(tile, frame_bytes_ - i * tile), length, bitmap[i], out);
+    for (std::size_t i = 0; i < frame_bytes_; i += cache_line)
+        out = write_columns(differences_.data() + i, stride_, std::min(cache_line, frame_bytes_ - i), length,
+                            bitmap.data() + i / 8, out);
 }
 
 void ChunkBuilder::clear() {

@@ -21,11 +21,11 @@ class ChunkBuilder {
     void clear();  // marks of a frame that is still to come stay
 
   private:
-    std::size_t frame_bytes_;
+    std::size_t frame_bytes_, stride_;  // of a frame; of a row of differences
     std::uint32_t frames_ = 0;
     Bytes first_, last_;
-    Bytes differences_;                // of each distinct frame but the first to the one before, mod 256
-    Bytes changed_;                    // for each slot: 0 while it has not changed
+    Bytes differences_;  // a row for each distinct frame but the first: to the one before, mod 256
+    Bytes changed_;      // for each slot: 0 while it has not changed
     std::vector<std::uint16_t> runs_;  // how often each distinct frame stands in a row
     std::vector<CueMark> marks_;
     std::vector<std::uint32_t> coming_;
