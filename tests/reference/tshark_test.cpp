@@ -48,16 +48,6 @@ std::vector<Packet> dissected(const std::string& path) {
     return packets;
 }
 
-std::string hex_slots(const runtime::Bytes& frame, std::size_t at, std::size_t slots) {
-    std::string text;
-    for (std::size_t i = 0; i < 512; ++i) {
-        static constexpr char digits[] = "0123456789abcdef";
-        const unsigned v = i < slots ? frame[at + i] : 0;
-        text += {digits[v >> 4], digits[v & 15]};
-    }
-    return text;
-}
-
 }  // namespace
 
 TEST_CASE("tshark reads in a capture what the frames file holds", "[reference][e131][play]") {
@@ -101,8 +91,8 @@ TEST_CASE("tshark reads in a capture what the frames file holds", "[reference][e
     std::map<unsigned, std::string> held;
     for (std::size_t n = 0; n < show.frames.size(); ++n) {
         for (const Packet* p : of_frame[n]) held[p->universe] = p->slots;
-        REQUIRE(held[1] == hex_slots(show.frames[n], 0, 512));
-        REQUIRE(held[300] == hex_slots(show.frames[n], 512, 40));
+        REQUIRE(held[1] == tests::hex_slots(show.frames[n], 0, 512));
+        REQUIRE(held[300] == tests::hex_slots(show.frames[n], 512, 40));
     }
 }
 

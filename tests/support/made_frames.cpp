@@ -85,6 +85,16 @@ Bytes packed(const MadeShow& show) {
     return {bytes.begin(), bytes.end()};
 }
 
+std::string hex_slots(const Bytes& frame, std::size_t at, std::size_t slots) {
+    static constexpr char digits[] = "0123456789abcdef";
+    std::string text;
+    for (std::size_t i = 0; i < runtime::limits::slots; ++i) {
+        const unsigned v = i < slots ? frame[at + i] : 0;
+        text += {digits[v >> 4], digits[v & 15]};
+    }
+    return text;
+}
+
 std::string scratch(const std::string& name) {
     return std::string(TALLOW_BUILD_DIR) + "/" + name;
 }

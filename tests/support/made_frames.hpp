@@ -23,6 +23,9 @@ void write_made(const MadeShow& show, const std::string& path);
 // The same as bytes.
 runtime::Bytes packed(const MadeShow& show);
 
+// The 512 slots of a packet in hexadecimal: `slots` of them from the frame's slot `at` on, then 0.
+std::string hex_slots(const runtime::Bytes& frame, std::size_t at, std::size_t slots);
+
 // A path in the build folder for a test's file.
 std::string scratch(const std::string& name);
 
