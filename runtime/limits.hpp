@@ -18,6 +18,7 @@ inline constexpr std::uint32_t wave_rows = 1u << 28;                  // rows of
 inline constexpr std::uint32_t wave_points = 4096;                    // segments of one waveform
 inline constexpr std::uint32_t text_bytes = 65535;                    // one string in a roll
 inline constexpr std::uint64_t time_ms = std::uint64_t{7} * 24 * 3600 * 1000;  // one time in a show: a week
+inline constexpr std::uint64_t frames = time_ms / 1000 * refresh_max; // in one frames file
 inline constexpr std::uint32_t chunk_frames = 4096;                   // frames in one chunk of a frames file
 inline constexpr std::size_t chunk_bytes = std::size_t{64} << 20;     // one chunk of a frames file, unpacked
 inline constexpr std::uint32_t cues_at_once = 64;                     // cues that may start at one instant

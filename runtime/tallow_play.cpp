@@ -1,2 +1,210 @@
 // tallow-play: plays a roll or a frames file.
-int main() { return 0; }
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <csignal>
+#include <cstdio>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "runtime/byte_source.hpp"
+#include "runtime/duration.hpp"
+#include "runtime/files.hpp"
+#include "runtime/limits.hpp"
+#include "runtime/player.hpp"
+#include "runtime/roll_io.hpp"
+
+namespace {
+
+using namespace tallow::runtime;
+
+struct Settings {
+    std::string file, capture, interface, source_name, cid, go, from = "0s", until;
+    std::vector<std::string> sacn;
+    unsigned priority = 100;
+    bool null = false, fast = false;
+};
+
+volatile std::sig_atomic_t interrupted = 0;
+void interrupt(int) {
+    interrupted = 1;
+}
+
+int failed(std::string_view why) {
+    fmt::print(stderr, "tallow-play: {}\n", why);
+    return 2;
+}
+
+// What is played, and what it rests on.
+struct Piece {
+    std::unique_ptr<FramesReader> frames;
+    std::unique_ptr<Roll> roll;
+    std::unique_ptr<Source> source;
+};
+
+Result<Piece> open_roll(const Settings& settings) {
+    auto text = read_file(settings.file, limits::file_bytes);
+    if (!text.ok()) return text.status();
+    auto roll = read_roll(*text);
+    if (!roll.ok()) return Status::failure(fmt::format("cannot play `{}`: {}", settings.file, roll.why()));
+    std::vector<std::uint64_t> go_ms;
+    if (!settings.go.empty()) {
+        auto times = parse_durations(settings.go);
+        if (!times.ok()) return Status::failure(fmt::format("--go: {}", times.why()));
+        go_ms = std::move(*times);
+    }
+    Piece piece;
+    piece.roll = std::make_unique<Roll>(std::move(*roll));
+    piece.source = roll_source(*piece.roll, std::move(go_ms));
+    return piece;
+}
+
+Result<Piece> open_piece(const Settings& settings) {
+    auto bytes = open_bytes(settings.file);
+    if (!bytes.ok()) return bytes.status();
+    Bytes head(std::min<std::uint64_t>((*bytes)->size(), 8));
+    if (!(*bytes)->read_at(0, head))
+        return Status::failure(fmt::format("cannot read `{}`; check that you may", settings.file));
+    if (!is_frames_file(head)) return open_roll(settings);
+    if (!settings.go.empty())
+        return Status::failure("`--go` is for a roll: a frames file plays by its own times; leave it away");
+    auto reader = FramesReader::open(settings.file);
+    if (!reader.ok()) return reader.status();
+    Piece piece;
+    piece.frames = std::make_unique<FramesReader>(std::move(*reader));
+    piece.source = frames_source(*piece.frames);
+    return piece;
+}
+
+Result<E131Source> e131_source(const Settings& settings) {
+    E131Source source;
+    source.priority = static_cast<std::uint8_t>(settings.priority);
+    if (!settings.source_name.empty()) source.name = settings.source_name;
+    if (settings.cid.empty()) {
+        auto cid = random_cid();
+        if (!cid.ok()) return cid.status();
+        source.cid = *cid;
+    } else if (const auto cid = parse_cid(settings.cid)) {
+        source.cid = *cid;
+    } else {
+        return Status::failure(fmt::format(
+            "--cid: `{}` is no UUID; write it like 00000000-0000-4000-8000-000000000000", settings.cid));
+    }
+    return source;
+}
+
+using Outputs = std::vector<std::unique_ptr<Output>>;
+
+Status add(Outputs& outputs, Result<std::unique_ptr<Carrier>> carrier, const E131Source& identity,
+           const Source& source) {
+    if (!carrier.ok()) return carrier.status();
+    outputs.push_back(e131_output(identity, source.universes(), source.refresh(), std::move(*carrier)));
+    return {};
+}
+
+Status check_outputs(const Settings& settings) {
+    const bool multicast = std::count(settings.sacn.begin(), settings.sacn.end(), "multicast") > 0;
+    if (settings.sacn.empty() && settings.capture.empty() && !settings.null)
+        return Status::failure(
+            "nothing says where to play to; give `--sacn multicast`, `--sacn HOST`, `--capture FILE` or "
+            "`--null`");
+    if (settings.fast && !settings.sacn.empty())
+        return Status::failure("`--fast` floods a network; use it with `--capture` or `--null` alone");
+    if (!settings.interface.empty() && !multicast)
+        return Status::failure("`--interface` is for multicast; add `--sacn multicast` or leave it away");
+    return {};
+}
+
+Result<Outputs> open_outputs(const Settings& settings, const Source& source) {
+    if (auto s = check_outputs(settings); !s.ok()) return s;
+    auto identity = e131_source(settings);
+    if (!identity.ok()) return identity.status();
+    Outputs outputs;
+    UdpOptions unicast;
+    std::copy_if(settings.sacn.begin(), settings.sacn.end(), std::back_inserter(unicast.hosts),
+                 [](const std::string& host) { return host != "multicast"; });
+    if (unicast.hosts.size() < settings.sacn.size())
+        if (auto s =
+                add(outputs, udp_carrier({.hosts = {}, .interface = settings.interface}), *identity, source);
+            !s.ok())
+            return s;
+    if (!unicast.hosts.empty())
+        if (auto s = add(outputs, udp_carrier(unicast), *identity, source); !s.ok()) return s;
+    if (!settings.capture.empty())
+        if (auto s = add(outputs, capture_carrier(settings.capture, source.refresh()), *identity, source);
+            !s.ok())
+            return s;
+    if (settings.null) outputs.push_back(null_output());
+    return outputs;
+}
+
+Result<PlayOptions> play_options(const Settings& settings, std::uint32_t refresh) {
+    PlayOptions options;
+    const auto from = parse_duration(settings.from);
+    if (!from.ok()) return Status::failure(fmt::format("--from: {}", from.why()));
+    options.from = frames_before(*from, refresh);
+    if (!settings.until.empty()) {
+        const auto until = parse_duration(settings.until);
+        if (!until.ok()) return Status::failure(fmt::format("--until: {}", until.why()));
+        options.until = frames_before(*until, refresh);
+    }
+    options.fast = settings.fast;
+    options.input = STDIN_FILENO;
+    options.interrupted = &interrupted;
+    options.say = [](std::string_view line) {
+        fmt::print("{}\n", line);
+        std::fflush(stdout);
+    };
+    return options;
+}
+
+int run(const Settings& settings) {
+    auto piece = open_piece(settings);
+    if (!piece.ok()) return failed(piece.why());
+    Source& source = *piece->source;
+    auto options = play_options(settings, source.refresh());
+    if (!options.ok()) return failed(options.why());
+    auto outputs = open_outputs(settings, source);
+    if (!outputs.ok()) return failed(outputs.why());
+    std::signal(SIGINT, interrupt);
+    std::signal(SIGTERM, interrupt);
+    const auto clock = system_clock();
+    const auto report = play(source, *outputs, *clock, *options);
+    if (!report.ok()) return failed(report.why());
+    if (report->late > 0 || report->dropped > 0)
+        fmt::print(stderr, "tallow-play: of {} frames {} were more than {} ms late, and {} were left out\n",
+                   report->frames + report->dropped, report->late, late_ns / 1000000, report->dropped);
+    const std::string damage = source.damage();
+    return damage.empty() ? 0 : failed(damage);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    Settings s;
+    CLI::App app(
+        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue; `back`, "
+        "`stop` and `quit` are the others.");
+    app.add_option("FILE", s.file, "a roll or a frames file")->required();
+    app.add_option("--sacn", s.sacn, "send by E1.31 to this host, or to `multicast`; may be given again")
+        ->type_name("HOST")
+        ->allow_extra_args(false);
+    app.add_option("--interface", s.interface, "the interface for multicast: its name or its address");
+    app.add_option("--capture", s.capture, "write the packets to this pcap file, in place of a network");
+    app.add_flag("--null", s.null, "send nothing");
+    app.add_option("--priority", s.priority, "the E1.31 priority of this source, 0..200; 100 if not given")
+        ->check(CLI::Range(0u, e131_priority_max));
+    app.add_option("--source-name", s.source_name, "the E1.31 name of this source; `Tallow` if not given");
+    app.add_option("--cid", s.cid,
+                   "the E1.31 identifier of this source, a UUID; a new one each time if not given");
+    app.add_option("--go", s.go, "give a GO at each of these times, like 0s,10s,1min30s (for a roll)");
+    app.add_option("--from", s.from, "begin at this time in the show");
+    app.add_option("--until", s.until, "end at this time in the show");
+    app.add_flag("--fast", s.fast,
+                 "as fast as the machine can, taking no commands: for --capture and --null");
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& e) {
+        return app.exit(e) == 0 ? 0 : 2;
+    }
+    return run(s);
+}

@@ -1,7 +1,6 @@
 #include "compiler/check/check.hpp"
 
 #include <algorithm>
-
 #include <fmt/format.h>
 
 #include "compiler/syntax/reader.hpp"
@@ -26,10 +25,12 @@ void survey_patch(const Show& show, Summary& summary) {
         }
     }
     std::sort(summary.universes.begin(), summary.universes.end());
-    summary.universes.erase(std::unique(summary.universes.begin(), summary.universes.end()), summary.universes.end());
+    summary.universes.erase(std::unique(summary.universes.begin(), summary.universes.end()),
+                            summary.universes.end());
     for (Index t = 0; t < show.types.size(); ++t) {
         const auto& emitters = show.types[t].emitters;
-        const bool typical = std::any_of(emitters.begin(), emitters.end(), [](const show::Emitter& e) { return e.visible && !e.measured; });
+        const bool typical = std::any_of(emitters.begin(), emitters.end(),
+                                         [](const show::Emitter& e) { return e.visible && !e.measured; });
         if (in_use[t] && typical) summary.typical.push_back(t);
     }
 }
@@ -45,7 +46,8 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
         if (state.level[master] == 0) continue;
         const Index cue = state.cue[p] == show::none ? state.cue[master] : state.cue[p];
         if (cue == show::none) continue;
-        const runtime::Level level = runtime::scaled(state.level[p], master == p ? runtime::full : state.level[master]);
+        const runtime::Level level =
+            runtime::scaled(state.level[p], master == p ? runtime::full : state.level[master]);
         if (!summary.lit.empty() && summary.lit.back().fixture == fixture) {
             summary.lit.back().cue = std::max(summary.lit.back().cue, cue);
             summary.lit.back().level = std::max(summary.lit.back().level, level);
@@ -53,12 +55,17 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
             summary.lit.push_back({fixture, cue, level});
         }
     }
-    std::stable_sort(summary.lit.begin(), summary.lit.end(), [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
+    std::stable_sort(summary.lit.begin(), summary.lit.end(),
+                     [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
 }
 
-std::string cue_name(const Show& show, Index cue) { return syntax::cue_text(show.cues[cue].number); }
+std::string cue_name(const Show& show, Index cue) {
+    return syntax::cue_text(show.cues[cue].number);
+}
 
-std::string counted(std::size_t n, std::string_view one, std::string_view many) { return fmt::format("{} {}", n, n == 1 ? one : many); }
+std::string counted(std::size_t n, std::string_view one, std::string_view many) {
+    return fmt::format("{} {}", n, n == 1 ? one : many);
+}
 
 // `1, 2, 5`; a long list is cut.
 template <class List, class Text>
@@ -69,6 +76,22 @@ std::string listed(const List& list, Text text) {
     return list.size() > shown ? out + fmt::format(" and {} more", list.size() - shown) : out;
 }
 
+// `    since cue 2: front 1 60%, front 3 60%`: a line for each cue.
+std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
+    std::string out;
+    for (auto first = lit.begin(); first != lit.end();) {
+        const auto last =
+            std::find_if(first, lit.end(), [&](const StillLit& l) { return l.cue != first->cue; });
+        out += fmt::format("    since cue {}: {}\n", cue_name(show, first->cue),
+                           listed(std::vector<StillLit>(first, last), [&](const StillLit& l) {
+                               return fmt::format("{} {}", show::fixture_text(show.fixtures[l.fixture]),
+                                                  syntax::percent_text(l.level));
+                           }));
+        first = last;
+    }
+    return out;
+}
+
 }  // namespace
 
 Summary check(const Show& show, track::Colours& colours, source::Sink& sink) {
@@ -77,7 +100,8 @@ Summary check(const Show& show, track::Colours& colours, source::Sink& sink) {
     Tracker tracker(show, colours);
     while (tracker.next()) {
         check_lit(show, tracker, sink);
-        if (tracker.index() > 0 && show.cues[tracker.index() - 1].next != runtime::Next::go) summary.automatic.push_back(tracker.index());
+        if (tracker.index() > 0 && show.cues[tracker.index() - 1].next != runtime::Next::go)
+            summary.automatic.push_back(tracker.index());
     }
     survey_end(show, tracker, summary);
     check_gamut(show, colours, sink);
@@ -87,20 +111,24 @@ Summary check(const Show& show, track::Colours& colours, source::Sink& sink) {
 std::string render(const Summary& summary, const Show& show) {
     std::string out = counted(summary.fixtures, "fixture", "fixtures");
     if (summary.fixtures > 0)
-        out += fmt::format(" in {} {}; the last slot taken is {}/{}", summary.universes.size() == 1 ? "universe" : "universes",
-                           listed(summary.universes, [](std::uint16_t u) { return std::to_string(u); }), summary.last_universe, summary.last_slot);
-    out += fmt::format("\n{}, {}, {}, {}\n", counted(show.cues.size(), "cue", "cues"), counted(show.looks.size(), "look", "looks"),
-                       counted(show.palettes.size(), "palette", "palettes"), counted(show.waves.size(), "wave", "waves"));
+        out += fmt::format(" in {} {}; the last slot taken is {}/{}",
+                           summary.universes.size() == 1 ? "universe" : "universes",
+                           listed(summary.universes, [](std::uint16_t u) { return std::to_string(u); }),
+                           summary.last_universe, summary.last_slot);
+    out += fmt::format("\n{}, {}, {}, {}\n", counted(show.cues.size(), "cue", "cues"),
+                       counted(show.looks.size(), "look", "looks"),
+                       counted(show.palettes.size(), "palette", "palettes"),
+                       counted(show.waves.size(), "wave", "waves"));
     if (!show.cues.empty())
-        out += summary.automatic.empty() ? std::string("no cue starts by itself\n")
-                                         : fmt::format("by themselves start: {}\n", listed(summary.automatic, [&](Index c) { return cue_name(show, c); }));
+        out += summary.automatic.empty()
+                   ? std::string("no cue starts by itself\n")
+                   : fmt::format("by themselves start: {}\n",
+                                 listed(summary.automatic, [&](Index c) { return cue_name(show, c); }));
     if (!summary.typical.empty())
-        out += fmt::format("colours rest on typical emitters, not measured ones: {}\n", listed(summary.typical, [&](Index t) { return show.types[t].name; }));
+        out += fmt::format("colours rest on typical emitters, not measured ones: {}\n",
+                           listed(summary.typical, [&](Index t) { return show.types[t].name; }));
     if (!show.cues.empty() && summary.lit.empty()) out += "at the end everything is dark\n";
-    if (!summary.lit.empty())
-        out += fmt::format("still lit at the end: {}\n", listed(summary.lit, [&](const StillLit& l) {
-                               return fmt::format("{} at {} since cue {}", show::fixture_text(show.fixtures[l.fixture]), syntax::percent_text(l.level), cue_name(show, l.cue));
-                           }));
+    if (!summary.lit.empty()) out += "still lit at the end:\n" + render_lit(summary.lit, show);
     return out;
 }
 

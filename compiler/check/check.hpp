@@ -1,4 +1,5 @@
-// What only the whole show can tell: warnings about what its cues do, and the closing lines of `tallow check`.
+// What only the whole show can tell: warnings about what its cues do, and the closing lines of `tallow
+// check`.
 #pragma once
 
 #include <string>
@@ -21,12 +22,12 @@ struct StillLit {
 };
 
 struct Summary {
-    std::size_t fixtures = 0;                  // bodies, gangs counted whole
+    std::size_t fixtures = 0;  // bodies, gangs counted whole
     std::vector<std::uint16_t> universes;
     std::uint16_t last_universe = 0, last_slot = 0;
-    std::vector<Index> automatic;              // cues that start by themselves
-    std::vector<Index> typical;                // types in use whose colours rest on typical emitters
-    std::vector<StillLit> lit;                 // by cue, then in the order of the patch
+    std::vector<Index> automatic;  // cues that start by themselves
+    std::vector<Index> typical;    // types in use whose colours rest on typical emitters
+    std::vector<StillLit> lit;     // by cue, then in the order of the patch
 };
 
 // Plays all cues; findings go to the sink.

@@ -1,6 +1,5 @@
 // Colours that a type cannot show.
 #include <algorithm>
-
 #include <fmt/format.h>
 
 #include "compiler/check/check.hpp"
@@ -25,13 +24,21 @@ void check_gamut(const Show& show, const track::Colours& colours, source::Sink& 
         if (!asked.colour->solved || asked.colour->distance < noticeable) continue;
         const auto same = [&](const Missed& m) { return m.palette == asked.palette && m.what == asked.what; };
         auto at = std::find_if(missed.begin(), missed.end(), same);
-        if (at == missed.end()) at = missed.insert(at, {asked.palette, asked.what, asked.palette ? show.palettes[asked.what].span : asked.where, ""});
-        at->types += fmt::format("{}`{}` misses it by Δu′v′ {:.3f}", at->types.empty() ? "" : ", ", show.types[asked.type].name, asked.colour->distance);
+        if (at == missed.end())
+            at = missed.insert(at, {asked.palette, asked.what,
+                                    asked.palette ? show.palettes[asked.what].span : asked.where, ""});
+        at->types += fmt::format("{}`{}` misses it by Δu′v′ {:.3f}", at->types.empty() ? "" : ", ",
+                                 show.types[asked.type].name, asked.colour->distance);
     }
     for (Missed& m : missed)
-        sink.report(source::Finding::out_of_gamut, m.where,
-                    fmt::format("not every fixture can show {}: {}", m.palette ? "`" + show.palettes[m.what].name + "`" : std::string("this colour"), m.types))
-            .with_hint("the nearest colour is taken; a difference under 0.003 is close, above 0.007 it is another colour");
+        sink.report(
+                source::Finding::out_of_gamut, m.where,
+                fmt::format("not every fixture can show {}: {}",
+                            m.palette ? "`" + show.palettes[m.what].name + "`" : std::string("this colour"),
+                            m.types))
+            .with_hint(
+                "the nearest colour is taken; a difference under 0.003 is close, above 0.007 it is another "
+                "colour");
 }
 
 }  // namespace tallow::check

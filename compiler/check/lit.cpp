@@ -1,4 +1,5 @@
-// Light that comes up otherwise than its author may have meant: without a colour, or with a wave over darkness.
+// Light that comes up otherwise than its author may have meant: without a colour, or with a wave over
+// darkness.
 #include <fmt/format.h>
 
 #include "compiler/check/check.hpp"
@@ -20,19 +21,29 @@ bool over_uncoloured(const Show& show, const Tracker& tracker, Index intensity) 
     for (std::uint16_t p = 0; p < parameters.size(); ++p) {
         if (parameters[p].kind != Kind::colour) continue;
         const std::uint16_t under = parameters[p].under;
-        const bool stands_under = under == place || (under != show::no_place && parameters[under].under == place);
+        const bool stands_under =
+            under == place || (under != show::no_place && parameters[under].under == place);
         if (stands_under && tracker.state().statement[fixture.first_parameter + p] == show::none) return true;
     }
     return false;
 }
 
-std::string line_text(const Show& show, Index statement) { return show.selections[show.statements[statement].selection].text; }
+bool puts_on_wave(const Show& show, Index statement) {
+    const show::Statement& s = show.statements[statement];
+    for (Index i = 0; i < s.setting_count; ++i)
+        if (show.settings[s.first_setting + i].kind == show::Setting::Kind::wave) return true;
+    return false;
+}
+
+std::string line_text(const Show& show, Index statement) {
+    return show.selections[show.statements[statement].selection].text;
+}
 
 }  // namespace
 
 void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
     const track::State& state = tracker.state();
-    Index told = show::none;             // the statement that was warned about last
+    Index told = show::none;  // the statement that was warned about last
     struct Waved {
         Index statement = show::none;
         bool any_lit = false;
@@ -40,13 +51,15 @@ void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
     const auto close_wave = [&] {
         if (waved.statement != show::none && !waved.any_lit)
             sink.report(Finding::wave_over_nothing, show.statements[waved.statement].span,
-                        fmt::format("the wave scales a level, and the level of `{}` is 0 here", line_text(show, waved.statement)))
+                        fmt::format("the wave scales a level, and the level of `{}` is 0 here",
+                                    line_text(show, waved.statement)))
                 .with_hint(fmt::format("give it one: `{} 60%`", line_text(show, waved.statement)));
     };
     for (const Change& change : tracker.changes()) {
-        if (change.statement == show::none || show.definition(change.parameter).kind != Kind::intensity) continue;
+        if (change.statement == show::none || show.definition(change.parameter).kind != Kind::intensity)
+            continue;
         const bool lit = state.level[change.parameter] > 0;
-        if (state.wave[change.parameter] != show::none) {
+        if (state.wave[change.parameter] != show::none && puts_on_wave(show, change.statement)) {
             if (waved.statement != change.statement) {
                 close_wave();
                 waved = {change.statement, false};
@@ -54,11 +67,15 @@ void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
             waved.any_lit = waved.any_lit || lit;
         }
         const Index fixture = show.parameters[change.parameter].fixture;
-        if (!lit || change.statement == told || tracker.uncoloured(fixture) == 0 || !over_uncoloured(show, tracker, change.parameter)) continue;
+        if (!lit || change.statement == told || tracker.uncoloured(fixture) == 0 ||
+            !over_uncoloured(show, tracker, change.parameter))
+            continue;
         told = change.statement;
-        sink.report(Finding::no_colour_yet, show.statements[told].span,
-                    fmt::format("`{}` comes up in cue {} and was given no colour yet: every emitter is at full", show::fixture_text(show.fixtures[fixture]),
-                                syntax::cue_text(show.cues[tracker.index()].number)))
+        sink.report(
+                Finding::no_colour_yet, show.statements[told].span,
+                fmt::format("`{}` comes up in cue {} and was given no colour yet: every emitter is at full",
+                            show::fixture_text(show.fixtures[fixture]),
+                            syntax::cue_text(show.cues[tracker.index()].number)))
             .with_hint(fmt::format("name a colour beside the level: `{} 3200K 60%`", line_text(show, told)));
     }
     close_wave();

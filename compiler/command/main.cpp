@@ -1,2 +1,62 @@
-// tallow: the compiler's command line.
-int main() { return 0; }
+// tallow: the compiler's command line. Each command is a function of its own (commands.hpp).
+#include <CLI/CLI.hpp>
+
+#include "compiler/command/commands.hpp"
+
+namespace {
+
+using namespace tallow::command;
+
+struct Options {
+    CheckOptions check;
+    BuildOptions build;
+    RenderOptions render;
+    InspectOptions inspect;
+};
+
+void add_commands(CLI::App& app, Options& o, int& exit) {
+    CLI::App* c = app.add_subcommand("check", "say what is wrong with a show, and what it holds");
+    c->add_option("SHOW", o.check.show, "the show file")->required();
+    c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
+    c->callback([&] { exit = check(o.check); });
+
+    c = app.add_subcommand("build", "compile a show to a roll, which tallow-play plays");
+    c->add_option("SHOW", o.build.show, "the show file")->required();
+    c->add_option("-o,--output", o.build.output,
+                  "the roll; - for standard output (default: the show's name with .roll)");
+    c->callback([&] { exit = build(o.build); });
+
+    c = app.add_subcommand("render", "play a show into a frames file, without waiting");
+    c->add_option("SHOW", o.render.show, "the show file")->required();
+    c->add_option("--go", o.render.go, "when GO is given, from the file's start: 0s,10s,1min30s");
+    c->add_option("--hold", o.render.hold, "without --go: how long a cue stands before the next GO")
+        ->capture_default_str();
+    c->add_option("--until", o.render.until, "the end (default: --hold after the last cue is complete)");
+    c->add_option("-o,--output", o.render.output, "the frames file")->required();
+    c->callback([&] { exit = render(o.render); });
+
+    c = app.add_subcommand("inspect", "say what a roll or a frames file holds");
+    c->add_option("FILE", o.inspect.file, "a roll or a frames file")->required();
+    c->add_flag("--csv", o.inspect.csv,
+                "every frame and universe as a line: frame,time,universe,1,2,...,512");
+    c->add_option("--at", o.inspect.at, "the frame at this time alone, as CSV");
+    c->callback([&] { exit = inspect(o.inspect); });
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    CLI::App app("A compiler for show files: light cues as plain text.", "tallow");
+    app.set_version_flag("--version", TALLOW_VERSION);
+    app.require_subcommand(1);
+    app.footer("Exit code: 0 done, 1 errors in the show, 2 the command could not run.");
+    Options options;
+    int exit = done;
+    add_commands(app, options, exit);
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& e) {
+        return app.exit(e) == 0 ? done : could_not_run;
+    }
+    return exit;
+}

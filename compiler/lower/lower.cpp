@@ -17,7 +17,8 @@ using track::Change;
 
 class Lowerer {
   public:
-    Lowerer(const show::Show& show, track::Colours& colours) : show_(show), colours_(colours), tracker_(show, colours) {}
+    Lowerer(const show::Show& show, track::Colours& colours)
+        : show_(show), colours_(colours), tracker_(show, colours) {}
 
     Roll run() {
         roll_.title = show_.title;
@@ -31,7 +32,8 @@ class Lowerer {
                 roll_.pictures.push_back({tracker_.index(), tracker_.state().level, tracker_.state().wave});
         }
         for (const track::WaveInstance& instance : tracker_.waves())
-            roll_.waves.push_back(lower_wave(show_, colours_, instance, waveform(show_.wave_uses[instance.use].shape)));
+            roll_.waves.push_back(
+                lower_wave(show_, colours_, instance, waveform(show_.wave_uses[instance.use].shape)));
         return std::move(roll_);
     }
 
@@ -45,8 +47,9 @@ class Lowerer {
     }
 
     std::uint32_t universe_index(std::uint16_t number) const {
-        const auto at = std::lower_bound(roll_.universes.begin(), roll_.universes.end(), number,
-                                         [](const runtime::Universe& u, std::uint16_t n) { return u.number < n; });
+        const auto at =
+            std::lower_bound(roll_.universes.begin(), roll_.universes.end(), number,
+                             [](const runtime::Universe& u, std::uint16_t n) { return u.number < n; });
         return static_cast<std::uint32_t>(at - roll_.universes.begin());
     }
 
@@ -56,14 +59,17 @@ class Lowerer {
             const show::ParameterDef& def = show_.definition(p);
             const show::Fixture& fixture = show_.fixtures[show_.parameters[p].fixture];
             const bool is_virtual = def.coarse == 0;
-            const auto slot = [&](std::uint16_t place) { return static_cast<std::uint16_t>(place == 0 ? 0 : fixture.address + place - 1); };
+            const auto slot = [&](std::uint16_t place) {
+                return static_cast<std::uint16_t>(place == 0 ? 0 : fixture.address + place - 1);
+            };
             columns.key.push_back(parameter_key(show_, p));
             columns.universe.push_back(is_virtual ? runtime::none : universe_index(fixture.universe));
             columns.coarse.push_back(slot(def.coarse));
             columns.fine.push_back(slot(def.fine));
             columns.home.push_back(def.home);
             columns.kind.push_back(def.kind);
-            columns.under.push_back(def.under == show::no_place ? runtime::none : fixture.first_parameter + def.under);
+            columns.under.push_back(def.under == show::no_place ? runtime::none
+                                                                : fixture.first_parameter + def.under);
         }
     }
 
@@ -140,6 +146,8 @@ class Lowerer {
 
 }  // namespace
 
-Roll lower(const show::Show& show, track::Colours& colours) { return Lowerer(show, colours).run(); }
+Roll lower(const show::Show& show, track::Colours& colours) {
+    return Lowerer(show, colours).run();
+}
 
 }  // namespace tallow::lower

@@ -21,11 +21,13 @@ namespace {
 
 using Segment = Waveform::Segment;
 
-constexpr std::int64_t turn_percent = 100 * million;   // a whole turn in millionths of a percent
+constexpr std::int64_t turn_percent = 100 * million;  // a whole turn in millionths of a percent
 constexpr std::int64_t turn_degrees = 360 * million;
 
-// A straight line from level to level over part of the turn; one that ends where it starts is a jump and takes no room.
-void add(std::vector<Segment>& segments, std::int64_t from_percent, std::int64_t to_percent, Level from, Level to);
+// A straight line from level to level over part of the turn; one that ends where it starts is a jump and
+// takes no room.
+void add(std::vector<Segment>& segments, std::int64_t from_percent, std::int64_t to_percent, Level from,
+         Level to);
 
 std::vector<Segment> points(const std::vector<show::WaveShape::Point>& list) {
     std::vector<Segment> segments;
@@ -33,27 +35,34 @@ std::vector<Segment> points(const std::vector<show::WaveShape::Point>& list) {
     const auto& last = list.back();
     // Across the turn's end the line goes on from the last point to the first.
     const std::int64_t gap = turn_percent - last.at + first.at;
-    const auto at_end = gap == 0 ? first.level
-                                 : static_cast<Level>(last.level + rounded((std::int64_t{first.level} - last.level) * (turn_percent - last.at), gap));
+    const auto at_end =
+        gap == 0 ? first.level
+                 : static_cast<Level>(
+                       last.level +
+                       rounded((std::int64_t{first.level} - last.level) * (turn_percent - last.at), gap));
     add(segments, 0, first.at, at_end, first.level);
-    for (std::size_t i = 1; i < list.size(); ++i) add(segments, list[i - 1].at, list[i].at, list[i - 1].level, list[i].level);
+    for (std::size_t i = 1; i < list.size(); ++i)
+        add(segments, list[i - 1].at, list[i].at, list[i - 1].level, list[i].level);
     add(segments, last.at, turn_percent, last.level, at_end);
     return segments;
 }
 
-void add(std::vector<Segment>& segments, std::int64_t from_percent, std::int64_t to_percent, Level from, Level to) {
+void add(std::vector<Segment>& segments, std::int64_t from_percent, std::int64_t to_percent, Level from,
+         Level to) {
     if (from_percent < to_percent) segments.push_back({turns(from_percent, turn_percent), from, to});
 }
 
 // Both ends drawn toward their middle by 1 − swing, in halves of a level on the way.
 std::pair<std::int32_t, std::int32_t> swung(std::int64_t low, std::int64_t high, std::int64_t swing) {
     const std::int64_t sum = (low + high) * turn_percent, reach = (high - low) * swing;
-    return {static_cast<std::int32_t>(rounded(sum - reach, 2 * turn_percent)), static_cast<std::int32_t>(rounded(sum + reach, 2 * turn_percent))};
+    return {static_cast<std::int32_t>(rounded(sum - reach, 2 * turn_percent)),
+            static_cast<std::int32_t>(rounded(sum + reach, 2 * turn_percent))};
 }
 
 class RowMaker {
   public:
-    RowMaker(const show::Show& show, track::Colours& colours, const show::Wave& wave) : show_(show), colours_(colours), wave_(wave) {}
+    RowMaker(const show::Show& show, track::Colours& colours, const show::Wave& wave)
+        : show_(show), colours_(colours), wave_(wave) {}
 
     std::pair<std::int64_t, std::int64_t> ends(const track::WaveRow& row) {
         if (row.component == show::none) return {0, 0};
@@ -62,11 +71,14 @@ class RowMaker {
         const show::Type& type = show_.type_of(fixture);
         if (c.kind == Kind::colour && c.attribute == show::none) {
             const std::uint16_t emitter = show_.definition(row.parameter).emitter;
-            return {colours_.on(fixture.type, show_.settings[c.low_colour]).level[emitter], colours_.on(fixture.type, show_.settings[c.high_colour]).level[emitter]};
+            return {colours_.on(fixture.type, show_.settings[c.low_colour]).level[emitter],
+                    colours_.on(fixture.type, show_.settings[c.high_colour]).level[emitter]};
         }
-        if (c.kind == Kind::position) return {*offset_of(type, c.attribute, c.low), *offset_of(type, c.attribute, c.high)};
+        if (c.kind == Kind::position)
+            return {*offset_of(type, c.attribute, c.low), *offset_of(type, c.attribute, c.high)};
         bool jumps = false;
-        return {level_of(type, c.attribute, c.low, jumps).value_or(0), level_of(type, c.attribute, c.high, jumps).value_or(0)};
+        return {level_of(type, c.attribute, c.low, jumps).value_or(0),
+                level_of(type, c.attribute, c.high, jumps).value_or(0)};
     }
 
   private:
@@ -80,14 +92,16 @@ class RowMaker {
 Phase turns(std::int64_t numerator, std::int64_t denominator) {
     std::int64_t part = numerator % denominator;
     if (part < 0) part += denominator;
-    const runtime::UnsignedWide doubled = (runtime::UnsignedWide{static_cast<std::uint64_t>(part)} << 65) / static_cast<std::uint64_t>(denominator);
+    const runtime::UnsignedWide doubled = (runtime::UnsignedWide{static_cast<std::uint64_t>(part)} << 65) /
+                                          static_cast<std::uint64_t>(denominator);
     return static_cast<Phase>((doubled + 1) >> 1);
 }
 
 std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t seed, std::size_t n) {
     std::vector<std::int64_t> d(n);
     std::iota(d.begin(), d.end(), 0);
-    if (travel == show::Travel::scattered)  // Fisher and Yates, from the last place down, drawn from the flicker's noise
+    if (travel == show::Travel::scattered)  // Fisher and Yates, from the last place down, drawn from the
+                                            // flicker's noise
         for (std::size_t i = n - 1; i > 0; --i) {
             const std::uint64_t draw = runtime::noise(seed, static_cast<std::uint32_t>(i), 0);
             std::swap(d[i], d[draw * (i + 1) / 65536]);
@@ -96,10 +110,18 @@ std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t s
         const std::int64_t from_middle = 2 * place - (static_cast<std::int64_t>(n) - 1);
         switch (travel) {
             case show::Travel::forward:
-            case show::Travel::scattered: place = 2 * place; break;
-            case show::Travel::backward: place = -2 * place; break;
-            case show::Travel::outward: place = std::abs(from_middle); break;
-            case show::Travel::inward: place = -std::abs(from_middle); break;
+            case show::Travel::scattered:
+                place = 2 * place;
+                break;
+            case show::Travel::backward:
+                place = -2 * place;
+                break;
+            case show::Travel::outward:
+                place = std::abs(from_middle);
+                break;
+            case show::Travel::inward:
+                place = -std::abs(from_middle);
+                break;
         }
     }
     return d;
@@ -110,7 +132,9 @@ Waveform lower_waveform(const show::WaveShape& shape) {
     w.shape = Waveform::Shape::segments;
     constexpr Level zero = 0, half = runtime::level_half, full = runtime::full;
     switch (shape.shape) {
-        case show::Shape::sine: w.shape = Waveform::Shape::sine; break;
+        case show::Shape::sine:
+            w.shape = Waveform::Shape::sine;
+            break;
         case show::Shape::flicker:
             w.shape = Waveform::Shape::flicker;
             w.seed = shape.seed;
@@ -120,21 +144,29 @@ Waveform lower_waveform(const show::WaveShape& shape) {
             add(w.segments, turn_percent / 4, turn_percent * 3 / 4, full, zero);
             add(w.segments, turn_percent * 3 / 4, turn_percent, zero, half);
             break;
-        case show::Shape::rise: add(w.segments, 0, turn_percent, zero, full); break;
-        case show::Shape::fall: add(w.segments, 0, turn_percent, full, zero); break;
+        case show::Shape::rise:
+            add(w.segments, 0, turn_percent, zero, full);
+            break;
+        case show::Shape::fall:
+            add(w.segments, 0, turn_percent, full, zero);
+            break;
         case show::Shape::square:
             add(w.segments, 0, shape.duty, full, full);
             add(w.segments, shape.duty, turn_percent, zero, zero);
             break;
-        case show::Shape::points: w.segments = points(shape.points); break;
+        case show::Shape::points:
+            w.segments = points(shape.points);
+            break;
     }
     return w;
 }
 
-runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance, std::uint32_t waveform) {
+runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance,
+                         std::uint32_t waveform) {
     const show::WaveUse& use = show.wave_uses[instance.use];
     const show::Wave& wave = show.waves[use.wave];
-    const std::vector<std::int64_t> distance = doubled_distances(use.shape.travel, use.shape.seed, show.selections[instance.selection].elements.size());
+    const std::vector<std::int64_t> distance = doubled_distances(
+        use.shape.travel, use.shape.seed, show.selections[instance.selection].elements.size());
     runtime::Wave out;
     out.waveform = waveform;
     out.period = use.shape.period;
@@ -145,7 +177,8 @@ runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const 
         const auto [swung_low, swung_high] = swung(low, high, use.shape.swing);
         const std::int64_t own_phase = row.component == show::none ? 0 : wave.components[row.component].phase;
         const Phase shift = turns(use.shape.phase + own_phase, turn_degrees);
-        const Phase way = use.shape.wavelength == 0 ? 0 : turns(distance[row.member] * million, 2 * use.shape.wavelength);
+        const Phase way =
+            use.shape.wavelength == 0 ? 0 : turns(distance[row.member] * million, 2 * use.shape.wavelength);
         out.parameter.push_back(row.parameter);
         out.low.push_back(swung_low);
         out.high.push_back(swung_high);

@@ -2,9 +2,8 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <map>
-
 #include <fmt/format.h>
+#include <map>
 
 #include "compiler/show/builtin_text.hpp"
 #include "compiler/syntax/reader.hpp"
@@ -20,7 +19,8 @@ using syntax::Word;
 
 class Loader {
   public:
-    Loader(const ReadFile& read, source::Sources& sources, source::Sink& sink) : read_(read), sources_(sources), sink_(sink) {}
+    Loader(const ReadFile& read, source::Sources& sources, source::Sink& sink)
+        : read_(read), sources_(sources), sink_(sink) {}
 
     std::vector<syntax::Document> documents;
 
@@ -29,7 +29,9 @@ class Loader {
         const source::FileId file = sources_.add(path, replace_invalid(std::move(bytes)));
         if (bad_ != std::string::npos) {
             const auto at = static_cast<std::uint32_t>(bad_);
-            sink_.report(Finding::invalid_utf8, {file, at, at + 1}, fmt::format("byte {} of the file is not valid UTF-8", bad_))
+            sink_
+                .report(Finding::invalid_utf8, {file, at, at + 1},
+                        fmt::format("byte {} of the file is not valid UTF-8", bad_))
                 .with_hint("save the file as UTF-8 in your editor");
         }
         documents.push_back(syntax::cut(file, sources_, sink_));
@@ -44,7 +46,9 @@ class Loader {
     }
 
   private:
-    static std::string key(const std::string& path) { return std::filesystem::path(path).lexically_normal().string(); }
+    static std::string key(const std::string& path) {
+        return std::filesystem::path(path).lexically_normal().string();
+    }
 
     // Invalid bytes become a sign that is no part of any name, so that offsets stay what they are.
     std::string replace_invalid(std::string bytes) {
@@ -69,14 +73,21 @@ class Loader {
             return;
         }
         reader.expect_end();
-        const std::string path = (std::filesystem::path(own_path).parent_path() / *name).lexically_normal().string();
+        const std::string path =
+            (std::filesystem::path(own_path).parent_path() / *name).lexically_normal().string();
         if (std::find(open_.begin(), open_.end(), key(path)) != open_.end()) {
-            sink_.report(Finding::cycle, where, fmt::format("`{}` is being read already: it uses this file, directly or through others", *name))
+            sink_
+                .report(
+                    Finding::cycle, where,
+                    fmt::format("`{}` is being read already: it uses this file, directly or through others",
+                                *name))
                 .with_hint("take one of the `use` lines out");
             return;
         }
         if (const auto before = read_by_.find(key(path)); before != read_by_.end()) {
-            sink_.report(Finding::used_twice, where, fmt::format("`{}` is used twice; one `use` serves the whole show", *name))
+            sink_
+                .report(Finding::used_twice, where,
+                        fmt::format("`{}` is used twice; one `use` serves the whole show", *name))
                 .see(before->second, "it is used here already");
             return;
         }
@@ -87,7 +98,8 @@ class Loader {
         read_by_[key(path)] = where;
         auto bytes = read_(path);
         if (!bytes.ok()) {
-            sink_.report(Finding::no_file, where, bytes.why()).with_hint("the name counts from the folder of the file that uses it");
+            sink_.report(Finding::no_file, where, bytes.why())
+                .with_hint("the name counts from the folder of the file that uses it");
             return;
         }
         add(path, std::move(*bytes));
@@ -103,10 +115,12 @@ class Loader {
 
 }  // namespace
 
-runtime::Result<std::string> read_from_disk(const std::string& path) { return runtime::read_file(path, file_bytes); }
+runtime::Result<std::string> read_from_disk(const std::string& path) {
+    return runtime::read_file(path, file_bytes);
+}
 
-runtime::Result<std::vector<syntax::Document>> load(const std::string& path, const ReadFile& read, source::Sources& sources,
-                                                    source::Sink& sink) {
+runtime::Result<std::vector<syntax::Document>> load(const std::string& path, const ReadFile& read,
+                                                    source::Sources& sources, source::Sink& sink) {
     auto bytes = read(path);
     if (!bytes.ok()) return bytes.status();
     Loader loader(read, sources, sink);

@@ -20,9 +20,9 @@ inline constexpr std::size_t files_at_most = 10'000;               // of one sho
 // Reads from disk, within file_bytes.
 runtime::Result<std::string> read_from_disk(const std::string& path);
 
-// Reads `path` and, in turn, what it uses, each file once. A failure means that the first file itself could not be read;
-// all else goes to the sink. The built-in types come first.
-runtime::Result<std::vector<syntax::Document>> load(const std::string& path, const ReadFile& read, source::Sources& sources,
-                                                    source::Sink& sink);
+// Reads `path` and, in turn, what it uses, each file once. A failure means that the first file itself could
+// not be read; all else goes to the sink. The built-in types come first.
+runtime::Result<std::vector<syntax::Document>> load(const std::string& path, const ReadFile& read,
+                                                    source::Sources& sources, source::Sink& sink);
 
 }  // namespace tallow::show

@@ -7,8 +7,14 @@ namespace {
 
 class ModeBuilder {
   public:
-    ModeBuilder(Mode& mode, Index intensity, Index pan, Index tilt, const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault)
-        : mode_(mode), intensity_(intensity), pan_(pan), tilt_(tilt), emitter_of_(emitter_of), fault_(fault) {}
+    ModeBuilder(Mode& mode, Index intensity, Index pan, Index tilt,
+                const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault)
+        : mode_(mode),
+          intensity_(intensity),
+          pan_(pan),
+          tilt_(tilt),
+          emitter_of_(emitter_of),
+          fault_(fault) {}
 
     void run(const std::vector<Slot>& slots) {
         place_slots(slots);
@@ -21,7 +27,9 @@ class ModeBuilder {
 
   private:
     // A virtual intensity sorts right before the slot that is kept in its `fine` meanwhile.
-    static std::uint32_t order(const ParameterDef& p) { return p.coarse != 0 ? 2u * p.coarse : 2u * p.fine - 1; }
+    static std::uint32_t order(const ParameterDef& p) {
+        return p.coarse != 0 ? 2u * p.coarse : 2u * p.fine - 1;
+    }
 
     ParameterDef* find(Index attribute, std::uint16_t cell) {
         for (ParameterDef& p : mode_.parameters)
@@ -55,7 +63,10 @@ class ModeBuilder {
             if (!slots[i].fine) continue;
             ParameterDef* p = find(slots[i].attribute, slots[i].cell);
             if (p == nullptr || p->fine != 0)
-                fault_(slots[i].span, p == nullptr ? "a fine slot needs its coarse one in the same mode" : "this slot is in the mode already", p == nullptr);
+                fault_(slots[i].span,
+                       p == nullptr ? "a fine slot needs its coarse one in the same mode"
+                                    : "this slot is in the mode already",
+                       p == nullptr);
             else
                 p->fine = static_cast<std::uint16_t>(i + 1);
         }
@@ -65,9 +76,9 @@ class ModeBuilder {
     void add_virtual_intensities() {
         for (std::uint16_t cell = 0; cell <= mode_.cells; ++cell) {
             if (find(intensity_, cell) != nullptr) continue;
-            const auto first = std::find_if(mode_.parameters.begin(), mode_.parameters.end(), [&](const ParameterDef& p) {
-                return p.cell == cell && p.kind == Kind::colour;
-            });
+            const auto first =
+                std::find_if(mode_.parameters.begin(), mode_.parameters.end(),
+                             [&](const ParameterDef& p) { return p.cell == cell && p.kind == Kind::colour; });
             if (first == mode_.parameters.end()) continue;
             ParameterDef p{intensity_};
             p.cell = cell;

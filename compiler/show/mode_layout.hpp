@@ -8,8 +8,8 @@
 namespace tallow::show {
 
 struct Slot {
-    Index attribute = none;   // none: an unused slot
-    std::uint16_t cell = 0;   // 0: of the whole fixture
+    Index attribute = none;  // none: an unused slot
+    std::uint16_t cell = 0;  // 0: of the whole fixture
     bool fine = false;
     Span span{};
 };

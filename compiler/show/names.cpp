@@ -6,19 +6,28 @@ namespace tallow::show {
 
 std::string_view kind_text(Symbol::Kind kind) {
     switch (kind) {
-        case Symbol::Kind::fixtures: return "fixture";
-        case Symbol::Kind::group: return "group";
-        case Symbol::Kind::palette: return "palette";
-        case Symbol::Kind::look: return "look";
-        case Symbol::Kind::wave: return "wave";
-        case Symbol::Kind::type: return "type";
-        case Symbol::Kind::desk: return "desk";
-        case Symbol::Kind::broken: break;
+        case Symbol::Kind::fixtures:
+            return "fixture";
+        case Symbol::Kind::group:
+            return "group";
+        case Symbol::Kind::palette:
+            return "palette";
+        case Symbol::Kind::look:
+            return "look";
+        case Symbol::Kind::wave:
+            return "wave";
+        case Symbol::Kind::type:
+            return "type";
+        case Symbol::Kind::desk:
+            return "desk";
+        case Symbol::Kind::broken:
+            break;
     }
     return "name";
 }
 
-const Symbol* NameTable::nearest(std::string_view name, const std::function<bool(const Symbol&)>& fits) const {
+const Symbol* NameTable::nearest(std::string_view name,
+                                 const std::function<bool(const Symbol&)>& fits) const {
     const Symbol* nearest = nullptr;
     std::size_t least = name.size() < 4 ? 2 : name.size() < 8 ? 3 : 4;
     for (const Symbol& s : symbols_) {

@@ -15,12 +15,12 @@ namespace tallow::show {
 struct Symbol {
     enum class Kind : std::uint8_t { fixtures, group, palette, look, wave, type, desk, broken };
     Kind kind;
-    std::uint32_t index;   // into what the kind says
-    source::Span span;     // where it was declared
+    std::uint32_t index;  // into what the kind says
+    source::Span span;    // where it was declared
     std::string name;
 };
 
-std::string_view kind_text(Symbol::Kind kind);   // "palette"
+std::string_view kind_text(Symbol::Kind kind);  // "palette"
 
 class NameTable {
   public:
@@ -34,7 +34,8 @@ class NameTable {
         symbols_.push_back(std::move(symbol));
     }
     void kill(std::string_view name) {
-        if (const auto it = by_name_.find(name); it != by_name_.end()) symbols_[it->second].kind = Symbol::Kind::broken;
+        if (const auto it = by_name_.find(name); it != by_name_.end())
+            symbols_[it->second].kind = Symbol::Kind::broken;
     }
     // The nearest name of a kind that `fits`; null when none is near. Of several, the one declared first.
     const Symbol* nearest(std::string_view name, const std::function<bool(const Symbol&)>& fits) const;

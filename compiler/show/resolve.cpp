@@ -4,7 +4,8 @@
 
 namespace tallow::show {
 
-Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources, source::Sink& sink) {
+Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+             source::Sink& sink) {
     Scope scope(sources, sink, documents);
     resolve_show(scope);
     resolve_types(scope);

@@ -9,8 +9,9 @@
 
 namespace tallow::show {
 
-// Looks up every name and reads every value. What is wrong goes to the sink; the show holds the rest, and indices in it
-// are sound. The documents and sources must outlive the call alone.
-Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources, source::Sink& sink);
+// Looks up every name and reads every value. What is wrong goes to the sink; the show holds the rest, and
+// indices in it are sound. The documents and sources must outlive the call alone.
+Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+             source::Sink& sink);
 
 }  // namespace tallow::show

@@ -1,9 +1,8 @@
 // `look` and `cue`.
 #include <algorithm>
+#include <fmt/format.h>
 #include <map>
 #include <utility>
-
-#include <fmt/format.h>
 
 #include "compiler/show/steps.hpp"
 #include "compiler/text/decimal.hpp"
@@ -21,7 +20,8 @@ constexpr std::uint64_t look_lines = 100'000;
 
 class LookReader {
   public:
-    LookReader(Scope& scope, StatementReader& statements) : scope_(scope), statements_(statements), places_(scope.declarations(Word::look)) {}
+    LookReader(Scope& scope, StatementReader& statements)
+        : scope_(scope), statements_(statements), places_(scope.declarations(Word::look)) {}
 
     void run() {
         for (const Place& place : places_) declare(place);
@@ -44,12 +44,16 @@ class LookReader {
         look.span = header.last();
         look.label = read_label(header);
         header.expect_end();
-        if (!scope_.declare(scope_.looks, header, {Symbol::Kind::look, static_cast<Index>(scope_.show.looks.size()), look.span, *name})) return;
+        if (!scope_.declare(
+                scope_.looks, header,
+                {Symbol::Kind::look, static_cast<Index>(scope_.show.looks.size()), look.span, *name}))
+            return;
         declared_.emplace_back(&place, static_cast<Index>(scope_.show.looks.size()));
         scope_.show.looks.push_back(std::move(look));
     }
 
-    // Walks from look to look without recursion; a look met again on its own way is a cycle, whose line is taken out.
+    // Walks from look to look without recursion; a look met again on its own way is a cycle, whose line is
+    // taken out.
     void visit(Index root) {
         std::vector<std::pair<Index, std::size_t>> way{{root, 0}};
         while (!way.empty()) {
@@ -68,7 +72,9 @@ class LookReader {
                 way.emplace_back(item.look, 0);
                 continue;
             }
-            scope_.sink.report(Finding::cycle, item.span, fmt::format("the look `{}` is a part of itself", scope_.show.looks[item.look].name))
+            scope_.sink
+                .report(Finding::cycle, item.span,
+                        fmt::format("the look `{}` is a part of itself", scope_.show.looks[item.look].name))
                 .see(scope_.show.looks[item.look].span, "declared here");
             items.erase(items.begin() + static_cast<std::ptrdiff_t>(--at));
         }
@@ -80,14 +86,17 @@ class LookReader {
         for (const Item& item : items) size_[look] += item.look == none ? 1 : size_[item.look];
         if (size_[look] <= look_lines) return;
         const Look& l = scope_.show.looks[look];
-        scope_.sink.report(Finding::too_many, l.span, fmt::format("the look `{}` comes to {} lines with the looks in it, and may have {}", l.name, size_[look], look_lines));
+        scope_.sink.report(
+            Finding::too_many, l.span,
+            fmt::format("the look `{}` comes to {} lines with the looks in it, and may have {}", l.name,
+                        size_[look], look_lines));
         items.clear();
         size_[look] = 0;
     }
 
     Scope& scope_;
     StatementReader& statements_;
-    std::vector<std::uint64_t> size_;   // lines, with those of the looks in it
+    std::vector<std::uint64_t> size_;  // lines, with those of the looks in it
     std::vector<Place> places_;
     std::vector<std::pair<const Place*, Index>> declared_;
     std::vector<std::uint8_t> state_;
@@ -103,9 +112,11 @@ class CueReader {
         const std::vector<Place> places = scope_.declarations(Word::cue);
         for (const Place& place : places) note_number(place);
         for (const Place& place : places) read(place);
-        std::stable_sort(scope_.show.cues.begin(), scope_.show.cues.end(), [](const Cue& a, const Cue& b) { return a.number < b.number; });
+        std::stable_sort(scope_.show.cues.begin(), scope_.show.cues.end(),
+                         [](const Cue& a, const Cue& b) { return a.number < b.number; });
         if (scope_.show.cues.size() > limits::cues) {
-            scope_.sink.report(Finding::too_many, scope_.show.cues[limits::cues].span, fmt::format("a show may have {} cues", limits::cues));
+            scope_.sink.report(Finding::too_many, scope_.show.cues[limits::cues].span,
+                               fmt::format("a show may have {} cues", limits::cues));
             scope_.show.cues.resize(limits::cues);
         }
     }
@@ -113,7 +124,8 @@ class CueReader {
   private:
     struct Said {
         std::uint64_t fade_time = 0;
-        bool fade = false, up = false, down = false, cut = false, colour = false, move = false, beam = false, next = false;
+        bool fade = false, up = false, down = false, cut = false, colour = false, move = false, beam = false,
+             next = false;
     };
 
     // The number of a cue in thousandths, or none with a fault.
@@ -127,14 +139,21 @@ class CueReader {
         if (!q) return std::nullopt;
         const std::string_view text = reader.text(atom);
         const std::string plain = text::decimal(q->value);
-        if (q->unit != Unit::none || q->value <= 0 || q->value > largest_cue * text::million || q->value % 1000 != 0) {
+        if (q->unit != Unit::none || q->value <= 0 || q->value > largest_cue * text::million ||
+            q->value % 1000 != 0) {
             reader.fault(Finding::cue_number, q->span, fmt::format("`{}` is no cue number", text))
-                .with_hint(fmt::format("a cue number is a bare decimal above 0, up to {}, with three places at the most", largest_cue));
+                .with_hint(fmt::format(
+                    "a cue number is a bare decimal above 0, up to {}, with three places at the most",
+                    largest_cue));
             return std::nullopt;
         }
         if (text.find('.') != std::string_view::npos && text.ends_with('0')) {
-            reader.fault(Finding::cue_number, q->span, fmt::format("`{}` could be taken for another number than `{}`", text, plain))
-                .with_hint(fmt::format("write `{}`; for the tenth cue behind {}, take a number such as `{}.91`", plain, text.substr(0, text.find('.')), text.substr(0, text.find('.'))));
+            reader
+                .fault(Finding::cue_number, q->span,
+                       fmt::format("`{}` could be taken for another number than `{}`", text, plain))
+                .with_hint(
+                    fmt::format("write `{}`; for the tenth cue behind {}, take a number such as `{}.91`",
+                                plain, text.substr(0, text.find('.')), text.substr(0, text.find('.'))));
             return std::nullopt;
         }
         return static_cast<std::uint32_t>(q->value / 1000);
@@ -161,8 +180,11 @@ class CueReader {
         cue.span = header.last();
         cue.number = number.value_or(0);
         if (number && taken_.at(*number) != cue.span) {
-            header.fault(Finding::cue_twice, cue.span, fmt::format("there is a cue {} already", syntax::cue_text(*number)))
-                .with_hint(fmt::format("a free number behind it: `cue {}`", syntax::cue_text(free_number(*number))))
+            header
+                .fault(Finding::cue_twice, cue.span,
+                       fmt::format("there is a cue {} already", syntax::cue_text(*number)))
+                .with_hint(
+                    fmt::format("a free number behind it: `cue {}`", syntax::cue_text(free_number(*number))))
                 .see(taken_.at(*number), "here");
         }
         cue.label = read_label(header);
@@ -176,12 +198,14 @@ class CueReader {
         const std::uint64_t fade = scope_.show.default_fade;
         cue.times = {0, fade, fade, fade, fade, fade, runtime::Curve::linear};
         while (!reader.at_end() && !reader.muted())
-            if (!read_time_word(reader, cue, said) && !read_next_word(reader, cue, said)) report_stray(reader);
+            if (!read_time_word(reader, cue, said) && !read_next_word(reader, cue, said))
+                report_stray(reader);
         settle(cue.times, said);
     }
 
     static void once(Reader& reader, bool& said, std::string_view word) {
-        if (std::exchange(said, true)) reader.fault(Finding::repeated_word, reader.last(), fmt::format("`{}` is said twice", word));
+        if (std::exchange(said, true))
+            reader.fault(Finding::repeated_word, reader.last(), fmt::format("`{}` is said twice", word));
     }
 
     static bool read_time_word(Reader& reader, Cue& cue, Said& said) {
@@ -190,22 +214,38 @@ class CueReader {
             once(reader, flag, word);
             if (const auto value = reader.time()) into = *value;
         };
-        if (reader.take(Word::fade)) time(said.fade, "fade", said.fade_time);
-        else if (reader.take(Word::up)) time(said.up, "up", t.up);
-        else if (reader.take(Word::down)) time(said.down, "down", t.down);
-        else if (reader.take(Word::colour) || reader.take(Word::color)) time(said.colour, "colour", t.colour);
-        else if (reader.take(Word::move)) time(said.move, "move", t.move);
-        else if (reader.take(Word::beam)) time(said.beam, "beam", t.beam);
-        else if (reader.take(Word::delay)) t.delay = reader.time().value_or(0);
-        else if (reader.take(Word::cut)) once(reader, said.cut, "cut");
+        if (reader.take(Word::fade))
+            time(said.fade, "fade", said.fade_time);
+        else if (reader.take(Word::up))
+            time(said.up, "up", t.up);
+        else if (reader.take(Word::down))
+            time(said.down, "down", t.down);
+        else if (reader.take(Word::colour) || reader.take(Word::color))
+            time(said.colour, "colour", t.colour);
+        else if (reader.take(Word::move))
+            time(said.move, "move", t.move);
+        else if (reader.take(Word::beam))
+            time(said.beam, "beam", t.beam);
+        else if (reader.take(Word::delay))
+            t.delay = reader.time().value_or(0);
+        else if (reader.take(Word::cut))
+            once(reader, said.cut, "cut");
         else if (reader.take(Word::curve)) {
-            if (reader.take(Word::linear)) t.curve = runtime::Curve::linear;
-            else if (reader.take(Word::ease)) t.curve = runtime::Curve::ease;
-            else if (reader.take(Word::visual)) t.curve = runtime::Curve::visual;
-            else reader.expected("`linear`, `ease` or `visual`");
-        } else return false;
+            if (reader.take(Word::linear))
+                t.curve = runtime::Curve::linear;
+            else if (reader.take(Word::ease))
+                t.curve = runtime::Curve::ease;
+            else if (reader.take(Word::visual))
+                t.curve = runtime::Curve::visual;
+            else
+                reader.expected("`linear`, `ease` or `visual`");
+        } else
+            return false;
         if (said.cut && (said.fade || said.up || said.down))
-            reader.fault(Finding::timing_clash, reader.last(), "`cut` is a fade of 0s, and this cue has a fade time too").with_hint("keep one of them");
+            reader
+                .fault(Finding::timing_clash, reader.last(),
+                       "`cut` is a fade of 0s, and this cue has a fade time too")
+                .with_hint("keep one of them");
         return true;
     }
 
@@ -213,7 +253,8 @@ class CueReader {
         if (reader.take(Word::follow)) {
             once(reader, said.next, "follow or next-at");
             cue.next = runtime::Next::follow;
-            if (reader.next_is(AtomKind::number) || reader.next_is(AtomKind::clock)) cue.next_ms = reader.time().value_or(0);
+            if (reader.next_is(AtomKind::number) || reader.next_is(AtomKind::clock))
+                cue.next_ms = reader.time().value_or(0);
         } else if (reader.take(Word::next_at)) {
             once(reader, said.next, "follow or next-at");
             cue.next = runtime::Next::next_at;
@@ -233,9 +274,12 @@ class CueReader {
     // `on "…"`, `page 34`, `note "…"`: in the header or on a line.
     static bool read_remark(Reader& reader, Cue& cue) {
         std::string* into = nullptr;
-        if (reader.take(Word::on)) into = &cue.on;
-        else if (reader.take(Word::note)) into = &cue.note;
-        else if (!reader.take(Word::page)) return false;
+        if (reader.take(Word::on))
+            into = &cue.on;
+        else if (reader.take(Word::note))
+            into = &cue.note;
+        else if (!reader.take(Word::page))
+            return false;
         if (into == nullptr && reader.next_is_bare()) {
             cue.page = reader.text(reader.take());
             return true;
@@ -286,8 +330,12 @@ class CueReader {
 
 }  // namespace
 
-void resolve_looks(Scope& scope, StatementReader& statements) { LookReader(scope, statements).run(); }
+void resolve_looks(Scope& scope, StatementReader& statements) {
+    LookReader(scope, statements).run();
+}
 
-void resolve_cues(Scope& scope, StatementReader& statements) { CueReader(scope, statements).run(); }
+void resolve_cues(Scope& scope, StatementReader& statements) {
+    CueReader(scope, statements).run();
+}
 
 }  // namespace tallow::show

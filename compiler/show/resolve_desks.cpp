@@ -1,6 +1,5 @@
 // `desk`: where the show has to go.
 #include <algorithm>
-
 #include <fmt/format.h>
 
 #include "compiler/show/steps.hpp"
@@ -24,41 +23,63 @@ void read_layout(Reader& reader, Desk& desk) {
         }
         const auto count = reader.count("a count such as `20 channels`", 0, limits::slots);
         if (!count) return;
-        if (reader.take(Word::channel) || reader.take(Word::channels)) layout.channels = *count;
-        else if (reader.take(Word::scene) || reader.take(Word::scenes)) layout.scenes = *count;
-        else if (reader.take(Word::submaster) || reader.take(Word::submasters)) layout.submasters = *count;
-        else if (reader.take(Word::page) || reader.take(Word::pages)) layout.pages = std::max(*count, 1u);
-        else reader.expected("`channels`, `scenes`, `submasters` or `pages` behind the count");
+        if (reader.take(Word::channel) || reader.take(Word::channels))
+            layout.channels = *count;
+        else if (reader.take(Word::scene) || reader.take(Word::scenes))
+            layout.scenes = *count;
+        else if (reader.take(Word::submaster) || reader.take(Word::submasters))
+            layout.submasters = *count;
+        else if (reader.take(Word::page) || reader.take(Word::pages))
+            layout.pages = std::max(*count, 1u);
+        else
+            reader.expected("`channels`, `scenes`, `submasters` or `pages` behind the count");
     }
-    if (layout.channels == 0) reader.fault(Finding::expected, layout.span, fmt::format("the layout `{}` has no channels", layout.name)).with_hint("write how many faders it has: `20 channels`");
-    const bool taken = std::any_of(desk.layouts.begin(), desk.layouts.end(), [&](const Layout& l) { return l.name == layout.name; });
-    if (taken) reader.fault(Finding::name_taken, layout.span, fmt::format("the desk has a layout `{}` already", layout.name));
+    if (layout.channels == 0)
+        reader
+            .fault(Finding::expected, layout.span,
+                   fmt::format("the layout `{}` has no channels", layout.name))
+            .with_hint("write how many faders it has: `20 channels`");
+    const bool taken = std::any_of(desk.layouts.begin(), desk.layouts.end(),
+                                   [&](const Layout& l) { return l.name == layout.name; });
+    if (taken)
+        reader.fault(Finding::name_taken, layout.span,
+                     fmt::format("the desk has a layout `{}` already", layout.name));
     if (!reader.muted()) desk.layouts.push_back(std::move(layout));
 }
 
 void read_chases(Reader& reader, Desk& desk) {
     desk.chases = reader.count("a number of chases", 0, 1000).value_or(0);
-    if (!reader.take(Word::each)) return reader.at_end() ? void() : void(reader.expected("`each` and a number of steps"));
+    if (!reader.take(Word::each))
+        return reader.at_end() ? void() : void(reader.expected("`each` and a number of steps"));
     desk.chase_steps = reader.count("a number of steps", 1, 1000).value_or(0);
     if (!reader.take(Word::steps) && !reader.take(Word::step)) reader.expected("`steps`");
 }
 
 void read_notch(Reader& reader, Desk& desk) {
     const auto notch = reader.measure(Unit::percent, "a notch", "5%", 0, 50);
-    if (notch && *notch < 100'000) reader.fault(Finding::out_of_range, reader.last(), "a notch is 0.1% or more: what a hand can set on a fader");
-    else desk.notch = notch.value_or(desk.notch);
+    if (notch && *notch < 100'000)
+        reader.fault(Finding::out_of_range, reader.last(),
+                     "a notch is 0.1% or more: what a hand can set on a fader");
+    else
+        desk.notch = notch.value_or(desk.notch);
 }
 
 void read_line(Reader& reader, Desk& desk) {
-    if (reader.take(Word::layout)) read_layout(reader, desk);
-    else if (reader.take(Word::chases)) read_chases(reader, desk);
-    else if (reader.take(Word::notch)) read_notch(reader, desk);
-    else if (reader.take(Word::reach)) desk.reach = reader.time().value_or(desk.reach);
+    if (reader.take(Word::layout))
+        read_layout(reader, desk);
+    else if (reader.take(Word::chases))
+        read_chases(reader, desk);
+    else if (reader.take(Word::notch))
+        read_notch(reader, desk);
+    else if (reader.take(Word::reach))
+        desk.reach = reader.time().value_or(desk.reach);
     else if (reader.take(Word::crossfade)) {
         desk.dips = reader.take(Word::dips);
         if (!desk.dips && !reader.take(Word::dipless)) reader.expected("`dipless` or `dips`");
-    } else if (reader.next_is(Word::channel)) not_built(reader, reader.here(), "channel");
-    else reader.expected("`layout`, `chases`, `notch`, `reach`, `crossfade` or `channel`");
+    } else if (reader.next_is(Word::channel))
+        not_built(reader, reader.here(), "channel");
+    else
+        reader.expected("`layout`, `chases`, `notch`, `reach`, `crossfade` or `channel`");
     reader.expect_end();
 }
 
@@ -75,14 +96,20 @@ void resolve_desks(Scope& scope) {
         desk.label = read_label(header);
         if (header.take(Word::plays)) {
             if (!header.take(Word::universe)) header.expected("`universe` and its number");
-            desk.universe = static_cast<std::uint16_t>(header.count("a universe", limits::universe_min, limits::universe_max).value_or(1));
-            const bool used = std::any_of(scope.show.fixtures.begin(), scope.show.fixtures.end(), [&](const Fixture& f) { return f.type != none && f.universe == desk.universe; });
+            desk.universe = static_cast<std::uint16_t>(
+                header.count("a universe", limits::universe_min, limits::universe_max).value_or(1));
+            const bool used =
+                std::any_of(scope.show.fixtures.begin(), scope.show.fixtures.end(),
+                            [&](const Fixture& f) { return f.type != none && f.universe == desk.universe; });
             if (!used && !scope.show.fixtures.empty())
-                header.fault(Finding::desk_universe, header.last(), fmt::format("no fixture is patched in universe {}", desk.universe));
+                header.fault(Finding::desk_universe, header.last(),
+                             fmt::format("no fixture is patched in universe {}", desk.universe));
         }
         header.expect_end();
         scope.each_line(place, [&](Reader& line) { read_line(line, desk); });
-        if (scope.declare(scope.desks, header, {Symbol::Kind::desk, static_cast<Index>(scope.show.desks.size()), desk.span, *name}))
+        if (scope.declare(
+                scope.desks, header,
+                {Symbol::Kind::desk, static_cast<Index>(scope.show.desks.size()), desk.span, *name}))
             scope.show.desks.push_back(std::move(desk));
     }
 }

@@ -1,7 +1,6 @@
 // `group`: named selections, in whatever order they are declared.
 
 #include <algorithm>
-
 #include <fmt/format.h>
 
 #include "compiler/show/steps.hpp"
@@ -13,7 +12,8 @@ enum class Progress : std::uint8_t { untouched, open, done, broken };
 
 class GroupReader {
   public:
-    GroupReader(Scope& scope, Selector& selector) : scope_(scope), selector_(selector), places_(scope.declarations(Word::group)) {}
+    GroupReader(Scope& scope, Selector& selector)
+        : scope_(scope), selector_(selector), places_(scope.declarations(Word::group)) {}
 
     void run() {
         for (Index i = 0; i < places_.size(); ++i) {
@@ -41,7 +41,8 @@ class GroupReader {
     bool need(Index group, Reader& user) {
         if (progress_[group] == Progress::open) {
             Reader header = name_reader(group);
-            user.fault(Finding::cycle, user.last(), fmt::format("the group `{}` is a part of itself", user.text(*header.peek())))
+            user.fault(Finding::cycle, user.last(),
+                       fmt::format("the group `{}` is a part of itself", user.text(*header.peek())))
                 .see(header.here(), "declared here");
             return false;
         }
@@ -62,8 +63,11 @@ class GroupReader {
         scope_.each_line(places_[group], [&](Reader& line) {
             const bool takes_away = line.take(Word::except);
             const std::vector<Element> row = read_row(line, broken);
-            if (takes_away) std::erase_if(all, [&](const Element& e) { return std::find(row.begin(), row.end(), e) != row.end(); });
-            else all.insert(all.end(), row.begin(), row.end());
+            if (takes_away)
+                std::erase_if(
+                    all, [&](const Element& e) { return std::find(row.begin(), row.end(), e) != row.end(); });
+            else
+                all.insert(all.end(), row.begin(), row.end());
         });
         selector_.unify(all);
         selector_.add_group(group, std::move(all));
@@ -85,6 +89,8 @@ class GroupReader {
 
 }  // namespace
 
-void resolve_groups(Scope& scope, Selector& selector) { GroupReader(scope, selector).run(); }
+void resolve_groups(Scope& scope, Selector& selector) {
+    GroupReader(scope, selector).run();
+}
 
 }  // namespace tallow::show

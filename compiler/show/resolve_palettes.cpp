@@ -1,7 +1,6 @@
 // `palette`: named colours, emitter levels and positions.
-#include <utility>
-
 #include <fmt/format.h>
+#include <utility>
 
 #include "compiler/show/steps.hpp"
 #include "compiler/show/values.hpp"
@@ -17,7 +16,10 @@ class PaletteReader {
         palette_.name = std::move(name);
         palette_.span = span;
         palette_.first_setting = static_cast<Index>(scope_.show.settings.size());
-        if (reader_.at_end()) reader_.expected("a colour such as `#ffb000`, emitters such as `blue full`, or a position such as `pan 12deg`");
+        if (reader_.at_end())
+            reader_.expected(
+                "a colour such as `#ffb000`, emitters such as `blue full`, or a position such as `pan "
+                "12deg`");
         while (!reader_.at_end() && !reader_.muted()) read_one();
         palette_.setting_count = static_cast<Index>(scope_.show.settings.size()) - palette_.first_setting;
         return std::move(palette_);
@@ -54,8 +56,12 @@ class PaletteReader {
         if (!name) return;
         const Index attribute = scope_.find_attribute(*name);
         if (attribute == none) {
-            reader_.fault(Finding::unknown_name, reader_.last(), fmt::format("no type has an emitter or parameter `{}`", *name))
-                .with_hint("a palette holds a colour such as `#ffb000`, emitters such as `blue full green 20%`, or values such as `pan 12deg`");
+            reader_
+                .fault(Finding::unknown_name, reader_.last(),
+                       fmt::format("no type has an emitter or parameter `{}`", *name))
+                .with_hint(
+                    "a palette holds a colour such as `#ffb000`, emitters such as `blue full green 20%`, or "
+                    "values such as `pan 12deg`");
             return;
         }
         Setting setting;
@@ -65,7 +71,8 @@ class PaletteReader {
             setting.level = reader_.level().value_or(0);
             palette_.coloured = true;
         } else if (*name == "intensity") {
-            reader_.fault(Finding::unexpected, reader_.last(), "a palette holds no level: brightness stands beside it, where it is used");
+            reader_.fault(Finding::unexpected, reader_.last(),
+                          "a palette holds no level: brightness stands beside it, where it is used");
             return;
         } else {
             const auto value = read_value(reader_, *name);
@@ -90,7 +97,11 @@ void check_ambiguous(const Scope& scope, Reader& reader, const std::string& name
         for (const Mode& mode : type.modes)
             for (const ParameterDef& p : mode.parameters)
                 if (p.attribute == attribute) {
-                    reader.fault(Finding::ambiguous_name, span, fmt::format("`{}` is a parameter of the type `{}`, and a line could mean either", name, type.name))
+                    reader
+                        .fault(
+                            Finding::ambiguous_name, span,
+                            fmt::format("`{}` is a parameter of the type `{}`, and a line could mean either",
+                                        name, type.name))
                         .with_hint(fmt::format("take another name, such as `{}-1`", name))
                         .see(type.span, "the type");
                     return;
@@ -107,9 +118,13 @@ void resolve_palettes(Scope& scope) {
         const Span span = header.last();
         check_ambiguous(scope, header, *name, span);
         Palette palette = PaletteReader(scope, header).read(*name, span);
-        scope.each_line(place, [](Reader& line) { not_built(line, line.here(), "a palette's line for single fixtures"); });
+        scope.each_line(place, [](Reader& line) {
+            not_built(line, line.here(), "a palette's line for single fixtures");
+        });
         const auto kind = header.muted() ? Symbol::Kind::broken : Symbol::Kind::palette;
-        if (!scope.declare(scope.rig, header, {kind, static_cast<Index>(scope.show.palettes.size()), span, *name})) continue;
+        if (!scope.declare(scope.rig, header,
+                           {kind, static_cast<Index>(scope.show.palettes.size()), span, *name}))
+            continue;
         scope.show.palettes.push_back(std::move(palette));
     }
 }

@@ -1,9 +1,8 @@
 // `patch`: which fixtures there are, and where they listen.
 #include <algorithm>
+#include <fmt/format.h>
 #include <map>
 #include <utility>
-
-#include <fmt/format.h>
 
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
@@ -18,7 +17,9 @@ struct Address {
     std::uint32_t universe = 1, slot = 1;
 };
 
-std::string text_of(Address a) { return fmt::format("{}/{}", a.universe, a.slot); }
+std::string text_of(Address a) {
+    return fmt::format("{}/{}", a.universe, a.slot);
+}
 
 // `1/500`.
 std::optional<Address> read_address(Reader& reader) {
@@ -44,7 +45,8 @@ std::optional<Numbers> read_numbers(Reader& reader) {
     const auto first = reader.count("a fixture's number", 1, 99'999);
     if (!first) return std::nullopt;
     const bool dashed = reader.next_is(AtomKind::number) && reader.text(*reader.peek())[0] == '-';
-    const bool spelt = (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to") || reader.next_is(AtomKind::dash);
+    const bool spelt = (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to") ||
+                       reader.next_is(AtomKind::dash);
     if (dashed || (spelt && reader.next_is_bare(1))) {
         if (!dashed) reader.take();
         std::string_view last = reader.text(reader.take());
@@ -57,7 +59,9 @@ std::optional<Numbers> read_numbers(Reader& reader) {
     const auto last = reader.count("a fixture's number", 1, 99'999);
     if (!last) return std::nullopt;
     if (*last < *first) {
-        reader.fault(Finding::out_of_range, reader.since(place), "fixtures are patched from the lower number to the higher")
+        reader
+            .fault(Finding::out_of_range, reader.since(place),
+                   "fixtures are patched from the lower number to the higher")
             .with_hint(fmt::format("write `{}..{}`", *last, *first));
         return std::nullopt;
     }
@@ -104,27 +108,35 @@ class PatchReader {
         std::optional<Address> at;
         bool ganged = false;
         while (!reader.at_end() && !reader.muted()) {
-            if (reader.take(Word::at)) at = read_address(reader);
-            else if (reader.take(Word::ganged)) ganged = true;
+            if (reader.take(Word::at))
+                at = read_address(reader);
+            else if (reader.take(Word::ganged))
+                ganged = true;
             else if (reader.next_is(AtomKind::number) && reader.next_is(AtomKind::slash, 1)) {
-                reader.fault(Finding::expected, reader.here(), "an address on a fixture's own line has `at` before it")
+                reader
+                    .fault(Finding::expected, reader.here(),
+                           "an address on a fixture's own line has `at` before it")
                     .with_hint(fmt::format("write `at {}/…`", reader.text(*reader.peek())));
-            } else reader.expect_end();
+            } else
+                reader.expect_end();
         }
         FixtureSet* set = set_of(reader, *name, name_span);
         if (set == nullptr) return;
-        if (reader.muted() || type == nullptr || type->broken) return add_broken(*set, *name, numbers.value_or(Numbers{}), name_span);
+        if (reader.muted() || type == nullptr || type->broken)
+            return add_broken(*set, *name, numbers.value_or(Numbers{}), name_span);
         add(reader, *set, *name, *numbers, type, mode, at, ganged);
     }
 
     const Type* read_type(Reader& reader) {
-        const Symbol* symbol = scope_.look_up(scope_.types, reader, "type", [](const Symbol& s) { return s.kind == Symbol::Kind::type; });
+        const Symbol* symbol = scope_.look_up(scope_.types, reader, "type",
+                                              [](const Symbol& s) { return s.kind == Symbol::Kind::type; });
         return symbol == nullptr ? nullptr : &scope_.show.types[symbol->index];
     }
 
     // The mode that is named, else the first.
     static Index read_mode(Reader& reader, const Type& type) {
-        if (!reader.next_is(AtomKind::word) || reader.next_is(Word::at) || reader.next_is(Word::ganged)) return 0;
+        if (!reader.next_is(AtomKind::word) || reader.next_is(Word::at) || reader.next_is(Word::ganged))
+            return 0;
         const std::string name = reader.name_text(reader.take());
         std::string known;
         for (Index i = 0; i < type.modes.size(); ++i) {
@@ -132,16 +144,21 @@ class PatchReader {
             known += (i == 0 ? "`" : ", `") + type.modes[i].name + "`";
         }
         if (!type.broken)
-            reader.fault(Finding::unknown_name, reader.last(), fmt::format("the type `{}` has no mode `{}`", type.name, name))
+            reader
+                .fault(Finding::unknown_name, reader.last(),
+                       fmt::format("the type `{}` has no mode `{}`", type.name, name))
                 .with_hint(fmt::format("it has {}", known))
                 .see(type.span, "the type");
         return 0;
     }
 
     FixtureSet* set_of(Reader& reader, const std::string& name, Span span) {
-        if (const Symbol* known = scope_.rig.find(name); known != nullptr && known->kind == Symbol::Kind::fixtures)
+        if (const Symbol* known = scope_.rig.find(name);
+            known != nullptr && known->kind == Symbol::Kind::fixtures)
             return &scope_.sets[known->index];
-        if (!scope_.declare(scope_.rig, reader, {Symbol::Kind::fixtures, static_cast<Index>(scope_.sets.size()), span, name})) return nullptr;
+        if (!scope_.declare(scope_.rig, reader,
+                            {Symbol::Kind::fixtures, static_cast<Index>(scope_.sets.size()), span, name}))
+            return nullptr;
         scope_.sets.emplace_back();
         return &scope_.sets.back();
     }
@@ -160,10 +177,12 @@ class PatchReader {
         }
     }
 
-    void add(Reader& reader, FixtureSet& set, const std::string& name, Numbers numbers, const Type* type, Index mode, std::optional<Address> at, bool ganged) {
+    void add(Reader& reader, FixtureSet& set, const std::string& name, Numbers numbers, const Type* type,
+             Index mode, std::optional<Address> at, bool ganged) {
         if (numbers.first == 0 || set.single) {
             if (!set.members.empty()) {
-                reader.fault(Finding::name_taken, reader.whole(), fmt::format("`{}` is patched already", name))
+                reader
+                    .fault(Finding::name_taken, reader.whole(), fmt::format("`{}` is patched already", name))
                     .with_hint(fmt::format("several fixtures of one name carry numbers: `{} 1..2`", name))
                     .see(scope_.show.fixtures[set.members.front()].span, "it is here");
                 return;
@@ -175,7 +194,8 @@ class PatchReader {
         const Index leader = static_cast<Index>(scope_.show.fixtures.size());
         for (std::uint32_t n = numbers.first; n <= numbers.last; ++n) {
             if (!ganged || n == numbers.first) {
-                if (!fits(reader, own, footprint, name, n)) return add_broken(set, name, {n, numbers.last}, reader.whole());
+                if (!fits(reader, own, footprint, name, n))
+                    return add_broken(set, name, {n, numbers.last}, reader.whole());
             }
             Fixture f;
             f.name = name;
@@ -193,14 +213,20 @@ class PatchReader {
         if (!at) next_ = own;
     }
 
-    // Whether the slots end within the universe; after the first that does not, the rest of the patch is not measured.
-    bool fits(Reader& reader, Address own, std::uint32_t footprint, const std::string& name, std::uint32_t number) {
+    // Whether the slots end within the universe; after the first that does not, the rest of the patch is not
+    // measured.
+    bool fits(Reader& reader, Address own, std::uint32_t footprint, const std::string& name,
+              std::uint32_t number) {
         if (own.slot + footprint - 1 <= limits::slots) return true;
         if (placed_) {
             const std::string which = number == 0 ? name : fmt::format("{} {}", name, number);
-            reader.fault(Finding::past_end, reader.whole(),
-                         fmt::format("`{}` takes {} slots and would run from {} past slot {}", which, footprint, text_of(own), limits::slots))
-                .with_hint(fmt::format("a fixture never straddles two universes: open the next one, `patch {}/1`", own.universe + 1));
+            reader
+                .fault(Finding::past_end, reader.whole(),
+                       fmt::format("`{}` takes {} slots and would run from {} past slot {}", which, footprint,
+                                   text_of(own), limits::slots))
+                .with_hint(
+                    fmt::format("a fixture never straddles two universes: open the next one, `patch {}/1`",
+                                own.universe + 1));
             placed_ = false;
         }
         return false;
@@ -209,7 +235,8 @@ class PatchReader {
     void check_numbers(const Symbol& symbol) {
         FixtureSet& set = scope_.sets[symbol.index];
         auto& fixtures = scope_.show.fixtures;
-        std::stable_sort(set.members.begin(), set.members.end(), [&](Index a, Index b) { return fixtures[a].number < fixtures[b].number; });
+        std::stable_sort(set.members.begin(), set.members.end(),
+                         [&](Index a, Index b) { return fixtures[a].number < fixtures[b].number; });
         if (set.broken) return;
         for (std::size_t i = 1; i < set.members.size(); ++i) {
             const Fixture& before = fixtures[set.members[i - 1]];
@@ -217,11 +244,18 @@ class PatchReader {
             if (after.number == before.number + 1) continue;
             if (after.number == before.number) {
                 const auto [first, second] = std::minmax(before.span, after.span);
-                scope_.sink.report(Finding::name_taken, second, fmt::format("`{}` is patched already", fixture_text(after))).see(first, "it is here");
+                scope_.sink
+                    .report(Finding::name_taken, second,
+                            fmt::format("`{}` is patched already", fixture_text(after)))
+                    .see(first, "it is here");
                 return;
             }
-            scope_.sink.report(Finding::number_gap, after.span, fmt::format("the numbers of `{}` jump from {} to {}", symbol.name, before.number, after.number))
-                .with_hint(fmt::format("fixtures of one name are numbered without gaps: go on with {}", before.number + 1))
+            scope_.sink
+                .report(Finding::number_gap, after.span,
+                        fmt::format("the numbers of `{}` jump from {} to {}", symbol.name, before.number,
+                                    after.number))
+                .with_hint(fmt::format("fixtures of one name are numbered without gaps: go on with {}",
+                                       before.number + 1))
                 .see(before.span, fmt::format("`{} {}` is here", symbol.name, before.number));
         }
     }
@@ -233,7 +267,8 @@ class PatchReader {
         for (Index i = 0; i < fixtures.size(); ++i)
             if (fixtures[i].type != none && fixtures[i].leader == i) order.push_back(i);
         std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
-            return std::pair(fixtures[a].universe, fixtures[a].address) < std::pair(fixtures[b].universe, fixtures[b].address);
+            return std::pair(fixtures[a].universe, fixtures[a].address) <
+                   std::pair(fixtures[b].universe, fixtures[b].address);
         });
         return order;
     }
@@ -248,7 +283,8 @@ class PatchReader {
             const Fixture& f = scope_.show.fixtures[i];
             if (reaches != none) {
                 const Fixture& r = scope_.show.fixtures[reaches];
-                if (r.universe == f.universe && end_of(r) >= f.address && !std::exchange(told[std::minmax(r.span, f.span)], true))
+                if (r.universe == f.universe && end_of(r) >= f.address &&
+                    !std::exchange(told[std::minmax(r.span, f.span)], true))
                     report_overlap(order, i > reaches ? f : r, i > reaches ? r : f);
                 if (r.universe == f.universe && end_of(r) > end_of(f)) continue;
             }
@@ -258,19 +294,27 @@ class PatchReader {
 
     void report_overlap(const std::vector<Index>& order, const Fixture& later, const Fixture& earlier) {
         const std::uint32_t slot = std::max(later.address, earlier.address);
-        auto& fault = scope_.sink.report(Finding::overlap, later.span,
-                                         fmt::format("`{}` at {} takes slot {}, which `{}` at {} has", fixture_text(later), text_of({later.universe, later.address}),
-                                                     text_of({later.universe, slot}), fixture_text(earlier), text_of({earlier.universe, earlier.address})));
-        fault.see(earlier.span, fmt::format("`{}` holds {} to {}", fixture_text(earlier), text_of({earlier.universe, earlier.address}), text_of({earlier.universe, end_of(earlier)})));
+        auto& fault = scope_.sink.report(
+            Finding::overlap, later.span,
+            fmt::format("`{}` at {} takes slot {}, which `{}` at {} has", fixture_text(later),
+                        text_of({later.universe, later.address}), text_of({later.universe, slot}),
+                        fixture_text(earlier), text_of({earlier.universe, earlier.address})));
+        fault.see(earlier.span, fmt::format("`{}` holds {} to {}", fixture_text(earlier),
+                                            text_of({earlier.universe, earlier.address}),
+                                            text_of({earlier.universe, end_of(earlier)})));
         const std::uint32_t size = scope_.show.mode_of(later).footprint;
         if (const std::uint32_t free = next_free(order, later.universe, size); free != 0)
-            fault.with_hint(fmt::format("the next {} free slots begin at {}", size, text_of({later.universe, free})));
+            fault.with_hint(
+                fmt::format("the next {} free slots begin at {}", size, text_of({later.universe, free})));
         else
-            fault.with_hint(fmt::format("universe {} has no {} free slots in a row; `at {}/1` is in the next one", later.universe, size, later.universe + 1));
+            fault.with_hint(
+                fmt::format("universe {} has no {} free slots in a row; `at {}/1` is in the next one",
+                            later.universe, size, later.universe + 1));
     }
 
     // The first slot from which `size` slots are free; 0 when there is none.
-    std::uint32_t next_free(const std::vector<Index>& order, std::uint32_t universe, std::uint32_t size) const {
+    std::uint32_t next_free(const std::vector<Index>& order, std::uint32_t universe,
+                            std::uint32_t size) const {
         std::uint32_t at = 1;
         for (const Index i : order) {
             const Fixture& f = scope_.show.fixtures[i];

@@ -14,8 +14,12 @@ void read_edition(Reader& reader) {
     const Span where = reader.last();
     const auto wanted = reader.count("the edition of the language", 1, 1000);
     if (wanted && *wanted > edition)
-        reader.fault(Finding::later_edition, source::join(where, reader.last()),
-                     fmt::format("this show is written for edition {} of the language, and this program knows edition {}", *wanted, edition))
+        reader
+            .fault(
+                Finding::later_edition, source::join(where, reader.last()),
+                fmt::format(
+                    "this show is written for edition {} of the language, and this program knows edition {}",
+                    *wanted, edition))
             .with_hint("take a newer version of the program");
 }
 
@@ -25,7 +29,8 @@ void read_line(Scope& scope, Reader& reader) {
         if (!by) reader.expected("a name between quotes");
         scope.show.by = by.value_or("");
     } else if (reader.take(Word::refresh)) {
-        const auto rate = reader.measure(Unit::hertz, "a refresh rate", "40Hz", runtime::limits::refresh_min, runtime::limits::refresh_max);
+        const auto rate = reader.measure(Unit::hertz, "a refresh rate", "40Hz", runtime::limits::refresh_min,
+                                         runtime::limits::refresh_max);
         if (rate && *rate % 1'000'000 != 0)
             reader.fault(Finding::out_of_range, reader.last(), "a refresh rate is a whole number of hertz");
         else if (rate)
@@ -51,7 +56,8 @@ void refuse(const Scope& scope, Word keyword) {
 void resolve_show(Scope& scope) {
     for (const syntax::Document& document : scope.documents)
         scope.dropped.insert(document.dropped_names.begin(), document.dropped_names.end());
-    for (const Word later : {Word::hang, Word::list, Word::chase, Word::submaster, Word::circuit, Word::data, Word::safety})
+    for (const Word later :
+         {Word::hang, Word::list, Word::chase, Word::submaster, Word::circuit, Word::data, Word::safety})
         refuse(scope, later);
 
     const std::vector<Place> shows = scope.declarations(Word::show);
@@ -59,7 +65,8 @@ void resolve_show(Scope& scope) {
         Reader reader = scope.header(place);
         if (&place != &shows.front()) {
             Reader first = scope.reader(*shows.front().document, shows.front().header());
-            reader.fault(Finding::name_taken, reader.last(), "a show has one `show` line").see(first.here(), "it is here already");
+            reader.fault(Finding::name_taken, reader.last(), "a show has one `show` line")
+                .see(first.here(), "it is here already");
             continue;
         }
         const auto title = reader.string();

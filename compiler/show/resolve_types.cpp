@@ -1,8 +1,7 @@
 // `type`: emitters, modes, ranges, homes, and what a fixture needs for power and data.
 #include <algorithm>
-#include <utility>
-
 #include <fmt/format.h>
+#include <utility>
 
 #include "compiler/colour/typical.hpp"
 #include "compiler/show/mode_layout.hpp"
@@ -36,7 +35,10 @@ class TypeReader {
                 .with_hint("list the slots of one: `mode rgb  red green blue`");
         type_.broken = type_.broken || header.muted();
         apply_homes();
-        if (!name || !scope_.declare(scope_.types, header, {Symbol::Kind::type, static_cast<Index>(scope_.show.types.size()), type_.span, type_.name})) return;
+        if (!name || !scope_.declare(scope_.types, header,
+                                     {Symbol::Kind::type, static_cast<Index>(scope_.show.types.size()),
+                                      type_.span, type_.name}))
+            return;
         scope_.show.types.push_back(std::move(type_));
     }
 
@@ -53,16 +55,26 @@ class TypeReader {
 
     void read_line(Reader& reader) {
         const bool in_mode = std::exchange(in_mode_, false);  // a mode may go on in further lines
-        if (reader.take(Word::emitter)) read_emitter(reader);
-        else if (reader.take(Word::mode)) read_mode(reader);
-        else if (reader.take(Word::range)) read_ranges(reader);
-        else if (reader.take(Word::home)) read_home(reader);
-        else if (reader.take(Word::supply)) read_supply(reader);
-        else if (reader.take(Word::draws)) read_draws(reader);
-        else if (reader.take(Word::plug)) read_plug(reader);
-        else if (reader.take(Word::length)) type_.length = reader.measure(Unit::metre, "a length", "1m", 0, 100).value_or(0);
-        else if (in_mode) go_on(reader);
-        else reader.expected("`emitter`, `mode`, `range`, `home`, `supply`, `draws`, `plug` or `length`");
+        if (reader.take(Word::emitter))
+            read_emitter(reader);
+        else if (reader.take(Word::mode))
+            read_mode(reader);
+        else if (reader.take(Word::range))
+            read_ranges(reader);
+        else if (reader.take(Word::home))
+            read_home(reader);
+        else if (reader.take(Word::supply))
+            read_supply(reader);
+        else if (reader.take(Word::draws))
+            read_draws(reader);
+        else if (reader.take(Word::plug))
+            read_plug(reader);
+        else if (reader.take(Word::length))
+            type_.length = reader.measure(Unit::metre, "a length", "1m", 0, 100).value_or(0);
+        else if (in_mode)
+            go_on(reader);
+        else
+            reader.expected("`emitter`, `mode`, `range`, `home`, `supply`, `draws`, `plug` or `length`");
         reader.expect_end();
         type_.broken = type_.broken || reader.muted();
     }
@@ -86,7 +98,8 @@ class TypeReader {
                 const auto lumens = reader.measure(Unit::lumen, "a flux", "95 lm", 0, 1'000'000);
                 if (!lumens) return;
                 if (*lumens == 0) {
-                    reader.fault(Finding::out_of_range, reader.last(), "an emitter with measured light has a flux above 0");
+                    reader.fault(Finding::out_of_range, reader.last(),
+                                 "an emitter with measured light has a flux above 0");
                     return;
                 }
                 e.light.lumens = static_cast<double>(*lumens) * 1e-6;
@@ -94,12 +107,18 @@ class TypeReader {
             }
         }
         if (e.visible && (!placed || !bright)) {
-            reader.fault(Finding::expected, span, fmt::format("the emitter `{}` has no {}, and there is no typical value for it", *name, placed ? "flux" : "chromaticity"))
-                .with_hint(fmt::format("write `emitter {}  xy 0.31 0.33  100 lm`, from its data sheet", *name));
+            reader
+                .fault(Finding::expected, span,
+                       fmt::format("the emitter `{}` has no {}, and there is no typical value for it", *name,
+                                   placed ? "flux" : "chromaticity"))
+                .with_hint(
+                    fmt::format("write `emitter {}  xy 0.31 0.33  100 lm`, from its data sheet", *name));
             return;
         }
-        if (std::any_of(type_.emitters.begin(), type_.emitters.end(), [&](const Emitter& o) { return o.name == *name; })) {
-            reader.fault(Finding::name_taken, span, fmt::format("the type has an emitter `{}` already", *name));
+        if (std::any_of(type_.emitters.begin(), type_.emitters.end(),
+                        [&](const Emitter& o) { return o.name == *name; })) {
+            reader.fault(Finding::name_taken, span,
+                         fmt::format("the type has an emitter `{}` already", *name));
             return;
         }
         type_.emitters.push_back(std::move(e));
@@ -114,8 +133,10 @@ class TypeReader {
         const auto name = reader.name("the name of a mode");
         if (!name) return;
         const Span span = reader.last();
-        const bool taken = std::any_of(modes_.begin(), modes_.end(), [&](const Listing& l) { return l.mode.name == *name; });
-        if (taken) reader.fault(Finding::name_taken, span, fmt::format("the type has a mode `{}` already", *name));
+        const bool taken =
+            std::any_of(modes_.begin(), modes_.end(), [&](const Listing& l) { return l.mode.name == *name; });
+        if (taken)
+            reader.fault(Finding::name_taken, span, fmt::format("the type has a mode `{}` already", *name));
         Mode mode;
         mode.name = *name;
         mode.span = span;
@@ -129,8 +150,10 @@ class TypeReader {
         const syntax::Atom& atom = *reader.peek();
         std::uint32_t count = 0;
         if (atom.unit() == Unit::unknown && reader.text(atom).ends_with('x')) {
-            const std::string_view digits = reader.text(atom).substr(0, reader.text(atom).find_first_not_of("0123456789"));
-            for (const char c : digits) count = count > slots ? count : count * 10 + static_cast<std::uint32_t>(c - '0');
+            const std::string_view digits =
+                reader.text(atom).substr(0, reader.text(atom).find_first_not_of("0123456789"));
+            for (const char c : digits)
+                count = count > slots ? count : count * 10 + static_cast<std::uint32_t>(c - '0');
             reader.take();
         } else {
             const auto said = reader.count("a number of cells", 1, slots);
@@ -142,7 +165,8 @@ class TypeReader {
             }
         }
         if (count < 1 || count > slots) {
-            reader.fault(Finding::out_of_range, reader.last(), fmt::format("a number of cells is a whole number from 1 to {}", slots));
+            reader.fault(Finding::out_of_range, reader.last(),
+                         fmt::format("a number of cells is a whole number from 1 to {}", slots));
             return std::nullopt;
         }
         return count;
@@ -159,7 +183,8 @@ class TypeReader {
             read_cells(reader, listing, *cells);
         }
         if (listing.slots.size() > slots) {
-            reader.fault(Finding::out_of_range, listing.mode.span, fmt::format("the mode `{}` has more than {} slots", listing.mode.name, slots));
+            reader.fault(Finding::out_of_range, listing.mode.span,
+                         fmt::format("the mode `{}` has more than {} slots", listing.mode.name, slots));
             listing.slots.resize(slots);
         }
     }
@@ -177,7 +202,9 @@ class TypeReader {
             return;
         }
         if (one.empty() || listing.slots.size() + one.size() * cells > slots) {
-            reader.fault(Finding::out_of_range, reader.last(), one.empty() ? std::string("a cell has at least one slot") : fmt::format("a mode has {} slots at the most", slots));
+            reader.fault(Finding::out_of_range, reader.last(),
+                         one.empty() ? std::string("a cell has at least one slot")
+                                     : fmt::format("a mode has {} slots at the most", slots));
             return;
         }
         for (std::uint32_t i = 0; i < cells; ++i) {
@@ -194,13 +221,16 @@ class TypeReader {
         if (reader.next_is(AtomKind::dotted)) {
             const std::string text = reader.name_text(reader.take());
             const std::size_t point = text.find('.');
-            if (text.substr(point + 1) == "fine") return Slot{scope_.attribute(text.substr(0, point)), 0, true, reader.last()};
+            if (text.substr(point + 1) == "fine")
+                return Slot{scope_.attribute(text.substr(0, point)), 0, true, reader.last()};
             reader.fault(Finding::unexpected, reader.last(), fmt::format("`{}` is no slot", text))
-                .with_hint(fmt::format("the fine byte of a 16-bit parameter is `{}.fine`", text.substr(0, point)));
+                .with_hint(
+                    fmt::format("the fine byte of a 16-bit parameter is `{}.fine`", text.substr(0, point)));
             return std::nullopt;
         }
         if (reader.next_is(AtomKind::comma)) {
-            reader.fault(Finding::unexpected, reader.here(), "slots stand with blanks between them, without commas");
+            reader.fault(Finding::unexpected, reader.here(),
+                         "slots stand with blanks between them, without commas");
             return std::nullopt;
         }
         const auto name = reader.name("a slot such as `red`, `pan.fine` or `-`");
@@ -212,7 +242,8 @@ class TypeReader {
         const auto name = reader.name("the name of a parameter");
         if (!name) return;
         const Index attribute = scope_.attribute(*name);
-        auto at = std::find_if(type_.ranges.begin(), type_.ranges.end(), [&](const AttributeRanges& a) { return a.attribute == attribute; });
+        auto at = std::find_if(type_.ranges.begin(), type_.ranges.end(),
+                               [&](const AttributeRanges& a) { return a.attribute == attribute; });
         if (at == type_.ranges.end()) at = type_.ranges.insert(type_.ranges.end(), {attribute, {}});
         if (reader.at_end()) reader.expected("a range such as `open 0..9` or `is 0deg..540deg`");
         while (!reader.at_end() && !reader.muted()) {
@@ -225,7 +256,8 @@ class TypeReader {
     std::optional<Range> read_range(Reader& reader) {
         const std::size_t place = reader.place();
         Range range;
-        if (reader.next_is(AtomKind::word) && !reader.next_is(Word::is)) range.name = reader.name_text(reader.take());
+        if (reader.next_is(AtomKind::word) && !reader.next_is(Word::is))
+            range.name = reader.name_text(reader.take());
         if (reader.next_is_bare()) {
             const auto from = reader.count("a slot value", 0, 255);
             if (!from) return std::nullopt;
@@ -238,7 +270,8 @@ class TypeReader {
             range.from = static_cast<std::uint8_t>(*from);
             range.to = static_cast<std::uint8_t>(*to);
             if (range.from > range.to) {
-                reader.fault(Finding::bad_range, reader.since(place), "a range goes from the lower slot value to the higher");
+                reader.fault(Finding::bad_range, reader.since(place),
+                             "a range goes from the lower slot value to the higher");
                 return std::nullopt;
             }
         } else if (!reader.next_is(Word::is)) {
@@ -258,7 +291,8 @@ class TypeReader {
         }
         const auto high = read_value(reader, "is");
         if (!high) return false;
-        if (low->form != Value::Form::measure || high->form != Value::Form::measure || low->unit != high->unit) {
+        if (low->form != Value::Form::measure || high->form != Value::Form::measure ||
+            low->unit != high->unit) {
             reader.fault(Finding::bad_range, reader.last(), "both ends of a scale carry the same unit")
                 .with_hint("such as `is 1Hz..20Hz`");
             return false;
@@ -277,9 +311,12 @@ class TypeReader {
     }
 
     void read_supply(Reader& reader) {
-        if (reader.take(Word::constant)) type_.supply = Supply::constant;
-        else if (reader.take(Word::dimmed)) type_.supply = Supply::dimmed;
-        else reader.expected("`constant` or `dimmed`");
+        if (reader.take(Word::constant))
+            type_.supply = Supply::constant;
+        else if (reader.take(Word::dimmed))
+            type_.supply = Supply::dimmed;
+        else
+            reader.expected("`constant` or `dimmed`");
     }
 
     void read_draws(Reader& reader) {
@@ -287,7 +324,9 @@ class TypeReader {
         if (!reader.take(Word::pf)) return;
         const auto factor = reader.quantity();
         if (!factor || factor->unit != Unit::none || factor->value <= 0 || factor->value > 1'000'000)
-            reader.fault(Finding::out_of_range, reader.last(), "a power factor is a bare number above 0, 1 at the most")
+            reader
+                .fault(Finding::out_of_range, reader.last(),
+                       "a power factor is a bare number above 0, 1 at the most")
                 .with_hint("write `pf 0.9`");
         else
             type_.power_factor = factor->value;
@@ -301,7 +340,8 @@ class TypeReader {
         const std::size_t place = reader.place();
         const bool number = reader.next_is_bare();
         const std::string pins = number ? std::string(reader.text(reader.take())) : "";
-        const bool known = (pins == "3" || pins == "5") && reader.take(AtomKind::dash) && reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "pin";
+        const bool known = (pins == "3" || pins == "5") && reader.take(AtomKind::dash) &&
+                           reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "pin";
         if (!known) {
             reader.go_to(place);
             reader.expected("`3-pin`, `5-pin` or `both`");
@@ -314,7 +354,8 @@ class TypeReader {
     // Where the emitter of an attribute stands; one without data of its own is taken for a typical one.
     std::uint16_t emitter_of(Index attribute) {
         const std::string& name = scope_.show.attributes[attribute];
-        const auto at = std::find_if(type_.emitters.begin(), type_.emitters.end(), [&](const Emitter& e) { return e.name == name; });
+        const auto at = std::find_if(type_.emitters.begin(), type_.emitters.end(),
+                                     [&](const Emitter& e) { return e.name == name; });
         if (at != type_.emitters.end()) return static_cast<std::uint16_t>(at - type_.emitters.begin());
         const colour::TypicalEmitter* typical = colour::typical(name);
         if (typical == nullptr) return no_place;
@@ -325,13 +366,16 @@ class TypeReader {
     void finish(Listing& listing) {
         Reader header = scope_.reader(*place_.document, place_.header());
         if (listing.slots.empty() && !type_.broken)
-            header.fault(Finding::no_mode, listing.mode.span, fmt::format("the mode `{}` lists no slots", listing.mode.name))
+            header
+                .fault(Finding::no_mode, listing.mode.span,
+                       fmt::format("the mode `{}` lists no slots", listing.mode.name))
                 .with_hint(fmt::format("write `mode {}  red green blue`", listing.mode.name));
-        lay_out(listing.mode, listing.slots, scope_.attribute("intensity"), scope_.attribute("pan"), scope_.attribute("tilt"),
-                [&](Index attribute) { return emitter_of(attribute); },
-                [&](Span where, std::string message, bool fine) {
-                    header.fault(fine ? Finding::fine_alone : Finding::slot_twice, where, std::move(message));
-                });
+        lay_out(
+            listing.mode, listing.slots, scope_.attribute("intensity"), scope_.attribute("pan"),
+            scope_.attribute("tilt"), [&](Index attribute) { return emitter_of(attribute); },
+            [&](Span where, std::string message, bool fine) {
+                header.fault(fine ? Finding::fine_alone : Finding::slot_twice, where, std::move(message));
+            });
         type_.broken = type_.broken || header.muted();
         for (ParameterDef& p : listing.mode.parameters)
             if (p.emitter != no_place) p.home = type_.emitters[p.emitter].visible ? runtime::full : Level{0};
@@ -355,8 +399,12 @@ class TypeReader {
         if (const auto level = level_of(type_, home.attribute, home.value, jumps)) {
             p.home = *level;
         } else if (!type_.broken) {
-            scope_.sink.report(Finding::bad_range, home.span, fmt::format("`{}` has no such range or scale", scope_.show.attributes[home.attribute]))
-                .with_hint(fmt::format("declare it: `range {}  open 0..9`", scope_.show.attributes[home.attribute]));
+            scope_.sink
+                .report(
+                    Finding::bad_range, home.span,
+                    fmt::format("`{}` has no such range or scale", scope_.show.attributes[home.attribute]))
+                .with_hint(
+                    fmt::format("declare it: `range {}  open 0..9`", scope_.show.attributes[home.attribute]));
             type_.broken = true;
         }
     }

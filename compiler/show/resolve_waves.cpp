@@ -14,9 +14,10 @@ using text::million;
 constexpr std::int64_t whole_turn = 100 * million;  // in millionths of a percent
 
 bool read_form(Reader& reader, Shape& shape) {
-    constexpr std::pair<Word, Shape> forms[] = {{Word::sine, Shape::sine}, {Word::triangle, Shape::triangle}, {Word::rise, Shape::rise},
-                                                {Word::fall, Shape::fall}, {Word::square, Shape::square},     {Word::flicker, Shape::flicker},
-                                                {Word::points, Shape::points}};
+    constexpr std::pair<Word, Shape> forms[] = {
+        {Word::sine, Shape::sine},    {Word::triangle, Shape::triangle}, {Word::rise, Shape::rise},
+        {Word::fall, Shape::fall},    {Word::square, Shape::square},     {Word::flicker, Shape::flicker},
+        {Word::points, Shape::points}};
     for (const auto& [word, form] : forms)
         if (reader.take(word)) {
             shape = form;
@@ -26,8 +27,11 @@ bool read_form(Reader& reader, Shape& shape) {
 }
 
 void read_travel(Reader& reader, Travel& travel) {
-    constexpr std::pair<Word, Travel> ways[] = {{Word::forward, Travel::forward}, {Word::backward, Travel::backward}, {Word::outward, Travel::outward},
-                                                {Word::inward, Travel::inward}, {Word::scattered, Travel::scattered}};
+    constexpr std::pair<Word, Travel> ways[] = {{Word::forward, Travel::forward},
+                                                {Word::backward, Travel::backward},
+                                                {Word::outward, Travel::outward},
+                                                {Word::inward, Travel::inward},
+                                                {Word::scattered, Travel::scattered}};
     for (const auto& [word, way] : ways)
         if (reader.take(word)) {
             travel = way;
@@ -43,9 +47,11 @@ void read_wavelength(Reader& reader, WaveShape& shape) {
     } else if (q->unit == Unit::metre) {
         not_built(reader, q->span, "a wavelength in metres");
     } else if (q->unit != Unit::none) {
-        reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members").with_hint(fmt::format("write `wavelength {}`", text::decimal(q->value)));
+        reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members")
+            .with_hint(fmt::format("write `wavelength {}`", text::decimal(q->value)));
     } else if (q->value <= 0) {
-        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0").with_hint("for the other way, write `travel backward`");
+        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
+            .with_hint("for the other way, write `travel backward`");
     } else {
         shape.wavelength = q->value;
     }
@@ -92,23 +98,29 @@ class WaveReader {
             broken = broken || line.muted();
         });
         if (wave_.components.empty() && !broken) {
-            header.fault(Finding::empty_wave, wave_.span, fmt::format("the wave `{}` moves nothing", wave_.name))
+            header
+                .fault(Finding::empty_wave, wave_.span,
+                       fmt::format("the wave `{}` moves nothing", wave_.name))
                 .with_hint("say between which ends, on an indented line: `intensity 30% .. full`");
             broken = true;
         }
         const auto kind = broken ? Symbol::Kind::broken : Symbol::Kind::wave;
-        if (scope_.declare(scope_.waves, header, {kind, static_cast<Index>(scope_.show.waves.size()), wave_.span, wave_.name}))
+        if (scope_.declare(scope_.waves, header,
+                           {kind, static_cast<Index>(scope_.show.waves.size()), wave_.span, wave_.name}))
             scope_.show.waves.push_back(std::move(wave_));
     }
 
   private:
     void read_header(Reader& header) {
         bool period = false;
-        if (!read_form(header, wave_.shape.shape)) header.expected("a waveform: `sine`, `triangle`, `rise`, `fall`, `square`, `flicker` or `points`");
+        if (!read_form(header, wave_.shape.shape))
+            header.expected(
+                "a waveform: `sine`, `triangle`, `rise`, `fall`, `square`, `flicker` or `points`");
         if (wave_.shape.shape == Shape::points && !header.muted()) read_points(header, wave_.shape);
         while (!header.at_end() && !header.muted()) {
             period = period || header.next_is(Word::period);
-            if (!read_shape_word(header, wave_.shape)) header.expected("`period`, `wavelength`, `travel`, `phase`, `duty`, `seed` or `swing`");
+            if (!read_shape_word(header, wave_.shape))
+                header.expected("`period`, `wavelength`, `travel`, `phase`, `duty`, `seed` or `swing`");
         }
         if (!period) header.expected("the time of one turn, such as `period 6s`,");
     }
@@ -127,11 +139,18 @@ class WaveReader {
             if (!name) return;
             c.attribute = scope_.find_attribute(*name);
             if (c.attribute == none) {
-                reader.fault(Finding::unknown_name, reader.last(), fmt::format("no type has an emitter or parameter `{}`", *name))
-                    .with_hint("a wave moves `intensity`, `colour`, an emitter such as `red`, or a parameter such as `pan`");
+                reader
+                    .fault(Finding::unknown_name, reader.last(),
+                           fmt::format("no type has an emitter or parameter `{}`", *name))
+                    .with_hint(
+                        "a wave moves `intensity`, `colour`, an emitter such as `red`, or a parameter such "
+                        "as `pan`");
                 return;
             }
-            c.kind = *name == "intensity" ? Kind::intensity : scope_.is_emitter(c.attribute) ? Kind::colour : *name == "pan" || *name == "tilt" ? Kind::position : Kind::beam;
+            c.kind = *name == "intensity"                ? Kind::intensity
+                     : scope_.is_emitter(c.attribute)    ? Kind::colour
+                     : *name == "pan" || *name == "tilt" ? Kind::position
+                                                         : Kind::beam;
             const auto low = read_end(reader, *name, c.kind);
             if (!low) return;
             read_dots(reader);
@@ -140,7 +159,8 @@ class WaveReader {
             c.low = *low;
             c.high = *high;
         }
-        if (reader.take(Word::phase)) c.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
+        if (reader.take(Word::phase))
+            c.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
         c.span = reader.since(place);
         if (!reader.muted()) wave_.components.push_back(c);
     }
@@ -156,7 +176,10 @@ class WaveReader {
         if (!value) return std::nullopt;
         const bool level = value->form == Value::Form::level;
         if ((kind == Kind::intensity || kind == Kind::colour) && (!level || value->measure < 0)) {
-            reader.fault(Finding::wrong_unit, reader.since(place), fmt::format("the ends of a wave over `{}` are levels", name)).with_hint("such as `30% .. full`");
+            reader
+                .fault(Finding::wrong_unit, reader.since(place),
+                       fmt::format("the ends of a wave over `{}` are levels", name))
+                .with_hint("such as `30% .. full`");
             return std::nullopt;
         }
         return value;
@@ -174,13 +197,18 @@ class WaveReader {
             setting.what = static_cast<Index>(scope_.show.colours.size());
             scope_.show.colours.push_back(*colour);
         } else {
-            const Symbol* symbol = scope_.look_up(scope_.rig, reader, "palette", [](const Symbol& s) { return s.kind == Symbol::Kind::palette; });
+            const Symbol* symbol = scope_.look_up(scope_.rig, reader, "palette", [](const Symbol& s) {
+                return s.kind == Symbol::Kind::palette;
+            });
             if (symbol == nullptr) {
                 reader.mute();
                 return none;
             }
             if (!scope_.show.palettes[symbol->index].coloured) {
-                reader.fault(Finding::unexpected, reader.last(), fmt::format("the palette `{}` holds no colour", symbol->name)).see(symbol->span, "declared here");
+                reader
+                    .fault(Finding::unexpected, reader.last(),
+                           fmt::format("the palette `{}` holds no colour", symbol->name))
+                    .see(symbol->span, "declared here");
                 return none;
             }
             setting.kind = Setting::Kind::palette;

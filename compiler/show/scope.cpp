@@ -21,7 +21,8 @@ Reader Scope::header(const Place& place) const {
 }
 
 Index Scope::attribute(std::string_view name) {
-    const auto [it, fresh] = attribute_index_.try_emplace(std::string(name), static_cast<Index>(show.attributes.size()));
+    const auto [it, fresh] =
+        attribute_index_.try_emplace(std::string(name), static_cast<Index>(show.attributes.size()));
     if (fresh) show.attributes.emplace_back(name);
     return it->second;
 }
@@ -45,20 +46,25 @@ bool Scope::declare(NameTable& table, Reader& reader, Symbol symbol) const {
         const std::size_t start = pos;
         const char32_t c = text::decode(name, pos);
         if (start == 0 ? text::is_letter(c) : text::is_name_part(c)) continue;
-        reader.fault(Finding::bad_name, symbol.span, fmt::format("`{}` cannot be part of a name", name.substr(start, pos - start)))
+        reader
+            .fault(Finding::bad_name, symbol.span,
+                   fmt::format("`{}` cannot be part of a name", name.substr(start, pos - start)))
             .with_hint("a name is a letter of any script, then letters, digits, `-` and `_`");
         return false;
     }
     if (&table == &rig) {
         for (const grammar::WordInfo& w : grammar::words)
             if (w.reserved && w.text == name) {
-                reader.fault(Finding::reserved_name, symbol.span,
-                             fmt::format("`{}` is a word of the language and would be ambiguous as a name", name))
+                reader
+                    .fault(
+                        Finding::reserved_name, symbol.span,
+                        fmt::format("`{}` is a word of the language and would be ambiguous as a name", name))
                     .with_hint(fmt::format("take another, such as `{}-1`", name));
                 return false;
             }
         if (grammar::unit_of(name) != Unit::unknown) {
-            reader.fault(Finding::reserved_name, symbol.span, fmt::format("`{}` is a unit and would be ambiguous as a name", name));
+            reader.fault(Finding::reserved_name, symbol.span,
+                         fmt::format("`{}` is a unit and would be ambiguous as a name", name));
             return false;
         }
     }
@@ -74,21 +80,24 @@ bool Scope::declare(NameTable& table, Reader& reader, Symbol symbol) const {
 
 std::string Scope::where(source::Span span, source::FileId from) const {
     const std::uint32_t line = sources.position(span.file, span.begin).line;
-    return span.file == from ? fmt::format("line {}", line) : fmt::format("line {} of {}", line, sources.path(span.file));
+    return span.file == from ? fmt::format("line {}", line)
+                             : fmt::format("line {} of {}", line, sources.path(span.file));
 }
 
-void Scope::report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom, std::string_view wanted,
-                           const std::function<bool(const Symbol&)>& fits) {
+void Scope::report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom,
+                           std::string_view wanted, const std::function<bool(const Symbol&)>& fits) {
     const std::string name = reader.name_text(atom);
     if (excused(name) || !missed.insert(name).second) {
         reader.mute();  // said already, or brought about by another fault
         return;
     }
-    auto& fault = reader.fault(Finding::unknown_name, reader.span(atom), fmt::format("there is no {} `{}`", wanted, name));
+    auto& fault = reader.fault(Finding::unknown_name, reader.span(atom),
+                               fmt::format("there is no {} `{}`", wanted, name));
     if (const Symbol* near = table.nearest(name, fits)) {
         const bool built_in = near->span.file == 0;
-        fault.with_hint(fmt::format("did you mean the {} `{}`{}?", kind_text(near->kind), near->name,
-                                    built_in ? ", which is built in" : " from " + where(near->span, reader.span(atom).file)));
+        fault.with_hint(fmt::format(
+            "did you mean the {} `{}`{}?", kind_text(near->kind), near->name,
+            built_in ? ", which is built in" : " from " + where(near->span, reader.span(atom).file)));
     }
 }
 
@@ -106,8 +115,10 @@ const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string
     }
     if (symbol->kind == Symbol::Kind::broken) return nullptr;
     if (fits(*symbol)) return symbol;
-    reader.fault(Finding::unknown_name, reader.span(atom),
-                 fmt::format("`{}` is a {}, and a {} is meant here", symbol->name, kind_text(symbol->kind), wanted))
+    reader
+        .fault(Finding::unknown_name, reader.span(atom),
+               fmt::format("`{}` is a {}, and a {} is meant here", symbol->name, kind_text(symbol->kind),
+                           wanted))
         .see(symbol->span, "declared here");
     return nullptr;
 }
@@ -119,8 +130,10 @@ std::string read_label(Reader& reader) {
 
 void not_built(Reader& reader, source::Span span, std::string_view what) {
     reader.fault(Finding::not_built, span, fmt::format("`{}` is not built yet", what))
-        .with_hint("it is part of the language, and a later version will take it; to keep the rest working, put `# ` before the line "
-                   "or `skip` before the declaration");
+        .with_hint(
+            "it is part of the language, and a later version will take it; to keep the rest working, put `# "
+            "` before the line "
+            "or `skip` before the declaration");
     reader.skip_rest();
 }
 

@@ -1,4 +1,5 @@
-// What the steps of the resolver share: the show as it grows, the names that are known, and where findings go.
+// What the steps of the resolver share: the show as it grows, the names that are known, and where findings
+// go.
 #pragma once
 
 #include <deque>
@@ -25,9 +26,9 @@ using syntax::Word;
 
 // Fixtures of one name.
 struct FixtureSet {
-    std::vector<Index> members;   // into Show::fixtures, by number
-    bool single = false;          // without a number
-    bool broken = false;          // a member was lost to a fault: numbers that are missing are not missed
+    std::vector<Index> members;  // into Show::fixtures, by number
+    bool single = false;         // without a number
+    bool broken = false;         // a member was lost to a fault: numbers that are missing are not missed
 };
 
 // A declaration's place.
@@ -38,7 +39,8 @@ struct Place {
 };
 
 struct Scope {
-    Scope(const source::Sources& all_sources, source::Sink& to, const std::vector<syntax::Document>& all_documents)
+    Scope(const source::Sources& all_sources, source::Sink& to,
+          const std::vector<syntax::Document>& all_documents)
         : sources(all_sources), sink(to), documents(all_documents) {}
 
     const source::Sources& sources;
@@ -46,9 +48,9 @@ struct Scope {
     const std::vector<syntax::Document>& documents;
     Show show;
     NameTable rig, looks, waves, types, desks;   // fixtures, groups and palettes share `rig`
-    std::vector<FixtureSet> sets;                        // what a Symbol::Kind::fixtures refers to
-    std::set<std::string, std::less<>> dropped;          // names of lines that were dropped: not missed
-    std::set<std::string, std::less<>> missed;           // unknown names that were reported
+    std::vector<FixtureSet> sets;                // what a Symbol::Kind::fixtures refers to
+    std::set<std::string, std::less<>> dropped;  // names of lines that were dropped: not missed
+    std::set<std::string, std::less<>> missed;   // unknown names that were reported
 
     // Every declaration of a kind, in the order of files and lines, but for those that are parked.
     std::vector<Place> declarations(Word keyword) const;
@@ -67,18 +69,18 @@ struct Scope {
     // A reader behind the declaration's word.
     Reader header(const Place& place) const;
 
-    Index attribute(std::string_view name);                // its index, made when new
-    Index find_attribute(std::string_view name) const;     // none when no type has it
-    bool is_emitter(Index attribute) const;                // of any type
+    Index attribute(std::string_view name);             // its index, made when new
+    Index find_attribute(std::string_view name) const;  // none when no type has it
+    bool is_emitter(Index attribute) const;             // of any type
 
     // Takes a name for a new symbol: reports a bad, reserved or taken one and returns false.
     bool declare(NameTable& table, Reader& reader, Symbol symbol) const;
-    // The symbol that the next atom names, which is taken. Reports an unknown name once, with the nearest one that fits.
-    // Null when unknown, broken or of another kind; `wanted` says what is looked for: "a look".
+    // The symbol that the next atom names, which is taken. Reports an unknown name once, with the nearest one
+    // that fits. Null when unknown, broken or of another kind; `wanted` says what is looked for: "a look".
     const Symbol* look_up(const NameTable& table, Reader& reader, std::string_view wanted,
                           const std::function<bool(const Symbol&)>& fits);
-    void report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom, std::string_view wanted,
-                        const std::function<bool(const Symbol&)>& fits);
+    void report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom,
+                        std::string_view wanted, const std::function<bool(const Symbol&)>& fits);
     bool excused(std::string_view name) const { return dropped.contains(name); }
 
     // "line 7", or "line 7 of rig.tallow" for another file.

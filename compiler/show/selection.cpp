@@ -1,9 +1,8 @@
 #include "compiler/show/selection.hpp"
 
 #include <algorithm>
-#include <unordered_set>
-
 #include <fmt/format.h>
+#include <unordered_set>
 
 #include "runtime/limits.hpp"
 
@@ -13,8 +12,8 @@ namespace {
 constexpr std::uint32_t largest_number = 99'999;
 
 bool goes_on(const Reader& reader) {
-    return reader.next_is(Word::odd) || reader.next_is(Word::even) || reader.next_is(Word::every) || reader.next_is(Word::cells) ||
-           reader.next_is(Word::cell) || reader.next_is(Word::by);
+    return reader.next_is(Word::odd) || reader.next_is(Word::even) || reader.next_is(Word::every) ||
+           reader.next_is(Word::cells) || reader.next_is(Word::cell) || reader.next_is(Word::by);
 }
 
 }  // namespace
@@ -23,19 +22,22 @@ bool Selector::next_is_selection(const Reader& reader) const {
     if (reader.next_is(Word::all)) return true;
     if (!reader.next_is(AtomKind::word)) return false;
     const Symbol* symbol = scope_.rig.find(reader.name_text(*reader.peek()));
-    return symbol != nullptr && (symbol->kind == Symbol::Kind::fixtures || symbol->kind == Symbol::Kind::group);
+    return symbol != nullptr &&
+           (symbol->kind == Symbol::Kind::fixtures || symbol->kind == Symbol::Kind::group);
 }
 
-// Selections come again and again: the words up to the first setting are the key. They end where the atoms stop being
-// names after commas, bare numbers, dots and the words above.
+// Selections come again and again: the words up to the first setting are the key. They end where the atoms
+// stop being names after commas, bare numbers, dots and the words above.
 Index Selector::read(Reader& reader) {
     const std::size_t place = reader.place();
     bool name_may_come = true;
     while (!reader.at_end()) {
         const bool name = name_may_come && reader.next_is(AtomKind::word);
-        const bool part = reader.next_is(AtomKind::comma) || reader.next_is_bare() || reader.next_is(AtomKind::dots) || goes_on(reader) || reader.next_is(Word::except);
+        const bool part = reader.next_is(AtomKind::comma) || reader.next_is_bare() ||
+                          reader.next_is(AtomKind::dots) || goes_on(reader) || reader.next_is(Word::except);
         if (!name && !part) break;
-        name_may_come = reader.next_is(AtomKind::comma) || reader.next_is(Word::except) || reader.next_is(Word::by);
+        name_may_come =
+            reader.next_is(AtomKind::comma) || reader.next_is(Word::except) || reader.next_is(Word::by);
         reader.take();
     }
     if (reader.place() == place) {
@@ -81,7 +83,8 @@ std::vector<Element> Selector::evaluate(Reader& reader, bool& broken, bool open)
             });
         });
         if (chosen.empty() && !broken) {
-            reader.fault(Finding::empty_selection, reader.last(), "`except` takes everything away that was selected");
+            reader.fault(Finding::empty_selection, reader.last(),
+                         "`except` takes everything away that was selected");
             broken = true;
         }
     }
@@ -110,8 +113,10 @@ Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) 
         last = symbol->kind == Symbol::Kind::fixtures ? symbol : nullptr;
         row.name = symbol->name;
         if (symbol->kind == Symbol::Kind::group) {
-            if (!need_group(symbol->index, reader)) broken = true;
-            else row.elements = groups_[symbol->index];
+            if (!need_group(symbol->index, reader))
+                broken = true;
+            else
+                row.elements = groups_[symbol->index];
         } else if (reader.next_is_bare()) {
             numbered(reader, *symbol, row, broken);
         } else {
@@ -151,11 +156,15 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
             return;
         }
         last = *said;
-    } else if (reader.next_is(AtomKind::number) && reader.text(*reader.peek())[0] == '-' && reader.next_is_bare()) {
+    } else if (reader.next_is(AtomKind::number) && reader.text(*reader.peek())[0] == '-' &&
+               reader.next_is_bare()) {
         const std::string_view dashed = reader.text(*reader.peek());
-        reader.fault(Finding::range_dots, source::join(reader.last(), reader.here()), "a row of numbers is written with two dots")
+        reader
+            .fault(Finding::range_dots, source::join(reader.last(), reader.here()),
+                   "a row of numbers is written with two dots")
             .with_hint(fmt::format("write `{} {}..{}`", symbol.name, *first, dashed.substr(1)));
-    } else if (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to" && reader.next_is_bare(1)) {
+    } else if (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to" &&
+               reader.next_is_bare(1)) {
         const std::size_t to = reader.place();
         reader.go_to(to + 1);
         const std::string_view end = reader.text(*reader.peek());
@@ -177,10 +186,12 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
             broken = true;
             if (set.broken) return reader.mute();
             const std::size_t size = set.members.size();
-            auto& fault = reader.fault(Finding::no_such_fixture, reader.since(place),
-                                       set.single ? fmt::format("`{}` is a single fixture, without numbers", symbol.name)
-                                                  : fmt::format("`{}` has the numbers {} to {}, and there is no {}", symbol.name, scope_.show.fixtures[set.members.front()].number,
-                                                                scope_.show.fixtures[set.members.back()].number, n));
+            auto& fault = reader.fault(
+                Finding::no_such_fixture, reader.since(place),
+                set.single ? fmt::format("`{}` is a single fixture, without numbers", symbol.name)
+                           : fmt::format("`{}` has the numbers {} to {}, and there is no {}", symbol.name,
+                                         scope_.show.fixtures[set.members.front()].number,
+                                         scope_.show.fixtures[set.members.back()].number, n));
             fault.see(symbol.span, fmt::format("`{}` is patched here", symbol.name));
             if (!range && *first <= 100 && (size == 0 || reader.at_end()))
                 fault.with_hint(fmt::format("for a level, write `{} {}%`", symbol.name, *first));
@@ -193,27 +204,34 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
 // The fixture of this number; none where there is none. Members stand by number.
 Index Selector::member(const FixtureSet& set, std::int64_t number) const {
     const auto& fixtures = scope_.show.fixtures;
-    const auto at = std::lower_bound(set.members.begin(), set.members.end(), number, [&](Index i, std::int64_t n) { return fixtures[i].number < n; });
+    const auto at = std::lower_bound(set.members.begin(), set.members.end(), number,
+                                     [&](Index i, std::int64_t n) { return fixtures[i].number < n; });
     return at != set.members.end() && fixtures[*at].number == number && !set.single ? *at : none;
 }
 
 void Selector::modifiers(Reader& reader, Row& row, bool& broken) {
     for (;;) {
-        if (reader.take(Word::odd)) keep_odd_or_even(row, true);
-        else if (reader.take(Word::even)) keep_odd_or_even(row, false);
-        else if (reader.next_is(Word::every)) take_every(reader, row, broken);
-        else if (reader.next_is(Word::cells) || reader.next_is(Word::cell)) take_cells(reader, row, broken);
+        if (reader.take(Word::odd))
+            keep_odd_or_even(row, true);
+        else if (reader.take(Word::even))
+            keep_odd_or_even(row, false);
+        else if (reader.next_is(Word::every))
+            take_every(reader, row, broken);
+        else if (reader.next_is(Word::cells) || reader.next_is(Word::cell))
+            take_cells(reader, row, broken);
         else if (reader.next_is(Word::by)) {
             not_built(reader, reader.here(), "by");
             broken = true;
-        } else break;
+        } else
+            break;
         if (reader.muted()) {
             broken = true;
             return;
         }
     }
     if (row.elements.empty() && !broken) {
-        reader.fault(Finding::empty_selection, source::join(row.span, reader.last()), "nothing is selected here");
+        reader.fault(Finding::empty_selection, source::join(row.span, reader.last()),
+                     "nothing is selected here");
         broken = true;
     }
 }
@@ -277,14 +295,19 @@ void Selector::take_cells(Reader& reader, Row& row, bool& broken) {
         any = any || count > 0;
         if (count == 0 && all) cells.push_back(e);
         if (first <= last)
-            for (std::uint32_t c = first; c <= std::min(last, count); ++c) cells.push_back({e.fixture, static_cast<std::uint16_t>(c)});
+            for (std::uint32_t c = first; c <= std::min(last, count); ++c)
+                cells.push_back({e.fixture, static_cast<std::uint16_t>(c)});
         else
-            for (std::uint32_t c = std::min(first, count); c >= last && c > 0; --c) cells.push_back({e.fixture, static_cast<std::uint16_t>(c)});
+            for (std::uint32_t c = std::min(first, count); c >= last && c > 0; --c)
+                cells.push_back({e.fixture, static_cast<std::uint16_t>(c)});
     }
     const bool missing = !all && std::max(first, last) > most;
     if ((!any || missing) && !broken) {
-        reader.fault(Finding::no_such_cell, reader.since(place), any ? fmt::format("`{}` has {} cells, and there is no cell {}", row.name, most, std::max(first, last))
-                                                                     : fmt::format("`{}` has no cells", row.name))
+        reader
+            .fault(Finding::no_such_cell, reader.since(place),
+                   any ? fmt::format("`{}` has {} cells, and there is no cell {}", row.name, most,
+                                     std::max(first, last))
+                       : fmt::format("`{}` has no cells", row.name))
             .see(row.span, "selected here");
         broken = true;
     }
@@ -295,7 +318,8 @@ void Selector::take_cells(Reader& reader, Row& row, bool& broken) {
 const std::vector<Element>& Selector::everything() {
     if (everything_.empty())
         for (const RigParameter& p : scope_.show.parameters)
-            if (everything_.empty() || everything_.back().fixture != p.fixture) everything_.push_back({p.fixture, 0});
+            if (everything_.empty() || everything_.back().fixture != p.fixture)
+                everything_.push_back({p.fixture, 0});
     return everything_;
 }
 

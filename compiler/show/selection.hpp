@@ -13,8 +13,8 @@ class Selector {
   public:
     explicit Selector(Scope& scope) : scope_(scope) {}
 
-    // Reads `front 1..4, cyc cells odd except house`. The index of a selection, which may be broken; none after a fault
-    // before any selection could be read.
+    // Reads `front 1..4, cyc cells odd except house`. The index of a selection, which may be broken; none
+    // after a fault before any selection could be read.
     Index read(Reader& reader);
 
     // What a group was declared as.
@@ -28,15 +28,16 @@ class Selector {
     // Whether the next atom begins a selection: a name that is a fixture or a group, or `all`.
     bool next_is_selection(const Reader& reader) const;
 
-    // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on below.
+    // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on
+    // below.
     std::vector<Element> evaluate(Reader& reader, bool& broken, bool open = false);
     // Each element once, at its first place; a gang as its first fixture; broken fixtures fall away.
     void unify(std::vector<Element>& elements) const;
 
   private:
-    struct Row {                       // elements on their way, and what odd and even count by
+    struct Row {  // elements on their way, and what odd and even count by
         std::vector<Element> elements;
-        std::vector<std::uint32_t> numbers;   // of fixtures; empty where places count
+        std::vector<std::uint32_t> numbers;  // of fixtures; empty where places count
         std::string_view name;
         Span span{};
     };
@@ -52,7 +53,7 @@ class Selector {
 
     Scope& scope_;
     std::vector<std::vector<Element>> groups_;
-    std::unordered_map<std::string_view, Index> known_;   // by their words, which live in the sources
+    std::unordered_map<std::string_view, Index> known_;  // by their words, which live in the sources
     std::vector<Element> everything_;
 };
 

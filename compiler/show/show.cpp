@@ -1,7 +1,6 @@
 #include "compiler/show/show.hpp"
 
 #include <algorithm>
-
 #include <fmt/format.h>
 
 #include "compiler/text/decimal.hpp"
@@ -14,7 +13,8 @@ const Range* range_with(const Type& type, Index attribute, const Value& value) {
     if (ranges == nullptr) return nullptr;
     for (const Range& r : *ranges) {
         if (value.form == Value::Form::named && r.name == value.name) return &r;
-        const bool covers = std::min(r.low, r.high) <= value.measure && value.measure <= std::max(r.low, r.high);
+        const bool covers =
+            std::min(r.low, r.high) <= value.measure && value.measure <= std::max(r.low, r.high);
         if (value.form == Value::Form::measure && r.unit == value.unit && covers) return &r;
     }
     return nullptr;
@@ -67,7 +67,8 @@ std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const V
     for (const Range& r : *ranges) {
         if (r.unit != value.unit || r.low == r.high) continue;
         const std::int64_t size = r.high - r.low;
-        const std::int64_t steps = text::rounded(value.measure * 257 * (r.to - r.from), size > 0 ? size : -size);
+        const std::int64_t steps =
+            text::rounded(value.measure * 257 * (r.to - r.from), size > 0 ? size : -size);
         const std::int64_t offset = size > 0 ? steps : -steps;
         return static_cast<std::int32_t>(std::clamp<std::int64_t>(offset, -65535, 65535));
     }

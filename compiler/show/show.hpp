@@ -1,5 +1,5 @@
-// The resolved show: what the text says, with every name looked up and every value exact. It refers by index; spans lead
-// back to the text.
+// The resolved show: what the text says, with every name looked up and every value exact. It refers by index;
+// spans lead back to the text.
 #pragma once
 
 #include <cstdint>
@@ -25,17 +25,17 @@ using source::Span;
 
 struct Emitter {
     std::string name;
-    colour::Emitter light;     // its chromaticity and flux in lumens
-    bool visible = true;       // ultraviolet is kept out of colour solutions
-    bool measured = false;     // by the type's own words, not a typical value
+    colour::Emitter light;  // its chromaticity and flux in lumens
+    bool visible = true;    // ultraviolet is kept out of colour solutions
+    bool measured = false;  // by the type's own words, not a typical value
 };
 
 // A part of a slot's travel, in slot values 0..255 whatever the resolution, perhaps with a scale in a unit.
 struct Range {
-    std::string name;          // may be empty
+    std::string name;  // may be empty
     std::uint8_t from = 0, to = 255;
-    grammar::Unit unit = grammar::Unit::none;   // none: no scale; its values jump
-    std::int64_t low = 0, high = 0;             // millionths of the unit, at `from` and at `to`
+    grammar::Unit unit = grammar::Unit::none;  // none: no scale; its values jump
+    std::int64_t low = 0, high = 0;            // millionths of the unit, at `from` and at `to`
     Level middle() const { return runtime::widen(static_cast<std::uint8_t>((from + to) / 2)); }
 };
 
@@ -48,13 +48,13 @@ inline constexpr std::uint16_t no_place = 0xffff;
 
 // One parameter of a mode: a slot or two, or a virtual intensity without any.
 struct ParameterDef {
-    Index attribute;                  // into Show::attributes
-    std::uint16_t cell = 0;           // 0: of the whole fixture
+    Index attribute;         // into Show::attributes
+    std::uint16_t cell = 0;  // 0: of the whole fixture
     Kind kind = Kind::beam;
-    std::uint16_t coarse = 0;         // 1-based place in the mode; 0: virtual
-    std::uint16_t fine = 0;           // 0: 8 bits
-    std::uint16_t under = no_place;   // the intensity that it stands under: a place in Mode::parameters
-    std::uint16_t emitter = no_place; // into Type::emitters
+    std::uint16_t coarse = 0;          // 1-based place in the mode; 0: virtual
+    std::uint16_t fine = 0;            // 0: 8 bits
+    std::uint16_t under = no_place;    // the intensity that it stands under: a place in Mode::parameters
+    std::uint16_t emitter = no_place;  // into Type::emitters
     Level home = 0;
 };
 
@@ -67,10 +67,11 @@ struct Part {
 struct Mode {
     std::string name;
     Span span{};
-    std::uint16_t footprint = 0;           // slots
+    std::uint16_t footprint = 0;  // slots
     std::uint16_t cells = 0;
-    std::vector<ParameterDef> parameters;  // in slot order; a virtual intensity before the first that it scales
-    std::vector<Part> parts;               // cells + 1
+    std::vector<ParameterDef>
+        parameters;           // in slot order; a virtual intensity before the first that it scales
+    std::vector<Part> parts;  // cells + 1
 };
 
 enum class Supply : std::uint8_t { unsaid, constant, dimmed };
@@ -97,12 +98,12 @@ struct Type {
 
 struct Fixture {
     std::string name;
-    std::uint32_t number = 0;        // 0: a single fixture
-    Index type = none;               // none: broken, and never spoken of again
+    std::uint32_t number = 0;  // 0: a single fixture
+    Index type = none;         // none: broken, and never spoken of again
     Index mode = 0;
     std::uint16_t universe = 1, address = 1;
-    Index leader = none;             // the first of its gang; itself otherwise
-    Index first_parameter = none;    // into the rig's parameters; a gang shares its leader's
+    Index leader = none;           // the first of its gang; itself otherwise
+    Index first_parameter = none;  // into the rig's parameters; a gang shares its leader's
     Span span{};
 };
 
@@ -114,8 +115,8 @@ struct Element {
 };
 
 struct Selection {
-    std::vector<Element> elements;   // in order, each once, a gang at its first one's place
-    std::string text;                // as written
+    std::vector<Element> elements;  // in order, each once, a gang at its first one's place
+    std::string text;               // as written
     bool broken = false;
 };
 
@@ -123,7 +124,7 @@ struct Selection {
 
 struct ColourTarget {
     colour::Chromaticity xy;
-    std::string text;                // as written
+    std::string text;  // as written
 };
 
 // The value of a parameter, still in the words of its type.
@@ -132,23 +133,24 @@ struct Value {
     Form form = Form::level;
     Level level = 0;
     grammar::Unit unit = grammar::Unit::none;
-    std::int64_t measure = 0;        // millionths
+    std::int64_t measure = 0;  // millionths
     std::string name;
 };
 
 struct Setting {
     enum class Kind : std::uint8_t { level, colour, palette, emitter, parameter, wave, steady };
     Kind kind = Kind::level;
-    Level level = 0;                 // level, emitter
-    Index what = none;               // colour: Show::colours; palette; emitter and parameter: attribute; wave: Show::wave_uses
-    Index value = none;              // parameter: Show::values
+    Level level = 0;  // level, emitter
+    Index what =
+        none;  // colour: Show::colours; palette; emitter and parameter: attribute; wave: Show::wave_uses
+    Index value = none;  // parameter: Show::values
     Span span{};
 };
 
 struct Statement {
     Index selection = none;
-    Index first_setting = 0, setting_count = 0;   // into Show::settings
-    std::optional<std::uint64_t> fade, delay;     // milliseconds, of this line alone
+    Index first_setting = 0, setting_count = 0;  // into Show::settings
+    std::optional<std::uint64_t> fade, delay;    // milliseconds, of this line alone
     Span span{};
 };
 
@@ -161,7 +163,8 @@ struct Item {
 
 struct Palette {
     std::string name;
-    Index first_setting = 0, setting_count = 0;   // colour, emitter and parameter settings; emitters are a whole colour
+    Index first_setting = 0,
+          setting_count = 0;  // colour, emitter and parameter settings; emitters are a whole colour
     bool coloured = false;
     Span span{};
 };
@@ -180,14 +183,14 @@ enum class Travel : std::uint8_t { forward, backward, outward, inward, scattered
 struct WaveShape {
     Shape shape = Shape::sine;
     Travel travel = Travel::forward;
-    std::uint64_t period = 1000;              // milliseconds
-    std::int64_t wavelength = 0;              // millionths of a member; 0: all move together
-    std::int64_t phase = 0;                   // millionths of a degree
-    std::int64_t duty = 50'000'000;           // millionths of a percent
-    std::int64_t swing = 100'000'000;         // millionths of a percent
+    std::uint64_t period = 1000;       // milliseconds
+    std::int64_t wavelength = 0;       // millionths of a member; 0: all move together
+    std::int64_t phase = 0;            // millionths of a degree
+    std::int64_t duty = 50'000'000;    // millionths of a percent
+    std::int64_t swing = 100'000'000;  // millionths of a percent
     std::uint32_t seed = 0;
     struct Point {
-        std::int64_t at;                      // millionths of a percent of a turn
+        std::int64_t at;  // millionths of a percent of a turn
         Level level;
         bool operator==(const Point&) const = default;
     };
@@ -198,10 +201,11 @@ struct WaveShape {
 // One line of a wave: what moves between which ends.
 struct Component {
     Kind kind = Kind::intensity;
-    Index attribute = none;                   // none: a whole colour
-    Value low, high;                          // levels and measures; offsets may be below 0
-    Index low_colour = none, high_colour = none;  // settings of Setting::Kind::colour or palette, for a whole colour
-    std::int64_t phase = 0;                   // millionths of a degree
+    Index attribute = none;  // none: a whole colour
+    Value low, high;         // levels and measures; offsets may be below 0
+    Index low_colour = none,
+          high_colour = none;  // settings of Setting::Kind::colour or palette, for a whole colour
+    std::int64_t phase = 0;    // millionths of a degree
     Span span{};
 };
 
@@ -227,7 +231,7 @@ struct Times {
 };
 
 struct Cue {
-    std::uint32_t number = 0;                 // thousandths
+    std::uint32_t number = 0;  // thousandths
     std::string label, on, page, note;
     Times times;
     runtime::Next next = runtime::Next::go;
@@ -250,8 +254,8 @@ struct Desk {
     std::uint16_t universe = 1;
     std::vector<Layout> layouts;
     std::uint32_t chases = 0, chase_steps = 0;
-    std::int64_t notch = 5'000'000;           // millionths of a percent
-    std::uint64_t reach = 1200;               // milliseconds
+    std::int64_t notch = 5'000'000;  // millionths of a percent
+    std::uint64_t reach = 1200;      // milliseconds
     bool dips = false;
     Span span{};
 };
@@ -259,17 +263,17 @@ struct Desk {
 // A parameter of the rig: whose it is.
 struct RigParameter {
     Index fixture;
-    std::uint16_t place;                      // in its mode
+    std::uint16_t place;  // in its mode
 };
 
 struct Show {
     std::string title, by;
     std::uint32_t refresh = 40;
-    std::uint64_t default_fade = 3000;        // milliseconds
-    std::vector<std::string> attributes;      // red, pan, zoom …
+    std::uint64_t default_fade = 3000;    // milliseconds
+    std::vector<std::string> attributes;  // red, pan, zoom …
     std::vector<Type> types;
-    std::vector<Fixture> fixtures;            // in the order of the text
-    std::vector<RigParameter> parameters;     // of the whole rig, in slot order
+    std::vector<Fixture> fixtures;         // in the order of the text
+    std::vector<RigParameter> parameters;  // of the whole rig, in slot order
     std::vector<Selection> selections;
     std::vector<ColourTarget> colours;
     std::vector<Value> values;
@@ -279,7 +283,7 @@ struct Show {
     std::vector<Look> looks;
     std::vector<Wave> waves;
     std::vector<WaveUse> wave_uses;
-    std::vector<Cue> cues;                    // by number
+    std::vector<Cue> cues;  // by number
     std::vector<Desk> desks;
 
     const Type& type_of(const Fixture& f) const { return types[f.type]; }
@@ -296,8 +300,8 @@ std::string element_text(const Show& show, Element element);
 // `cyc/2/3/red`: fixture, number (if any), cell (if any), attribute.
 std::string parameter_key(const Show& show, Index parameter);
 
-// The level of a value on one type's attribute; none where the type has no such range or scale. `jumps` is set where the
-// value belongs to a range without a scale.
+// The level of a value on one type's attribute; none where the type has no such range or scale. `jumps` is
+// set where the value belongs to a range without a scale.
 std::optional<Level> level_of(const Type& type, Index attribute, const Value& value, bool& jumps);
 // The same for the two ends of a wave that are offsets: −65535..65535 of the whole travel.
 std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const Value& value);

@@ -1,9 +1,8 @@
 #include "compiler/show/statements.hpp"
 
 #include <algorithm>
-#include <utility>
-
 #include <fmt/format.h>
+#include <utility>
 
 #include "compiler/show/values.hpp"
 #include "compiler/text/decimal.hpp"
@@ -28,14 +27,18 @@ std::optional<Item> StatementReader::read(Reader& reader) {
     now_.first_setting = static_cast<Index>(scope_.show.settings.size());
     const std::string selection = scope_.show.selections[now_.selection].text;
     if (reader.at_end())
-        reader.fault(Finding::no_setting, reader.whole(), fmt::format("this line says nothing about `{}`", selection))
+        reader
+            .fault(Finding::no_setting, reader.whole(),
+                   fmt::format("this line says nothing about `{}`", selection))
             .with_hint(fmt::format("add a setting: `{} 50%`", selection));
     while (!reader.at_end() && !reader.muted()) read_setting(reader, selection);
     now_.setting_count = static_cast<Index>(scope_.show.settings.size()) - now_.first_setting;
     now_.span = reader.since(place);
     if (reader.muted() || scope_.show.selections[now_.selection].broken) return std::nullopt;
     if (now_.setting_count == 0) {
-        reader.fault(Finding::no_setting, now_.span, fmt::format("this line gives times to `{}` and nothing to do in them", selection))
+        reader
+            .fault(Finding::no_setting, now_.span,
+                   fmt::format("this line gives times to `{}` and nothing to do in them", selection))
             .with_hint(fmt::format("add a setting: `{} 50%`", selection));
         return std::nullopt;
     }
@@ -46,7 +49,8 @@ std::optional<Item> StatementReader::read(Reader& reader) {
 
 std::optional<Item> StatementReader::read_look(Reader& reader) {
     reader.take();
-    const Symbol* look = scope_.look_up(scope_.looks, reader, "look", [](const Symbol& s) { return s.kind == Symbol::Kind::look; });
+    const Symbol* look = scope_.look_up(scope_.looks, reader, "look",
+                                        [](const Symbol& s) { return s.kind == Symbol::Kind::look; });
     if (look == nullptr) return std::nullopt;
     if (reader.next_is_level()) not_built(reader, reader.here(), "a level behind a look's name");
     reader.expect_end();
@@ -121,7 +125,9 @@ void StatementReader::read_word(Reader& reader, const std::string& selection) {
         return reader.mute();
     } else if (attribute != none && scope_.is_emitter(attribute)) {
         reader.fault(Finding::unknown_name, reader.span(atom), fmt::format("there is no palette `{}`", name))
-            .with_hint(fmt::format("for the emitter alone, write `emitter {} 40%`; for the colour, declare `palette {} …`", name, name));
+            .with_hint(fmt::format(
+                "for the emitter alone, write `emitter {} 40%`; for the colour, declare `palette {} …`", name,
+                name));
         return;
     } else if (attribute != none) {
         const auto value = read_value(reader, name);
@@ -132,16 +138,21 @@ void StatementReader::read_word(Reader& reader, const std::string& selection) {
         scope_.show.values.push_back(*value);
         if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
     } else if (symbol != nullptr) {
-        reader.fault(Finding::unexpected, reader.span(atom), fmt::format("`{}` is a {}, and a setting is meant here", name, kind_text(symbol->kind)))
+        reader
+            .fault(Finding::unexpected, reader.span(atom),
+                   fmt::format("`{}` is a {}, and a setting is meant here", name, kind_text(symbol->kind)))
             .with_hint(fmt::format("to select both, put a comma between them: `{}, {}`", selection, name))
             .see(symbol->span, "declared here");
         return;
     } else if (name == "at" || name == "to" || name == "@") {
-        reader.fault(Finding::unexpected, reader.span(atom), fmt::format("`{}` is not needed before a level", name))
+        reader
+            .fault(Finding::unexpected, reader.span(atom),
+                   fmt::format("`{}` is not needed before a level", name))
             .with_hint(fmt::format("write `{} 50%`", selection));
         return;
     } else {
-        return scope_.report_unknown(scope_.rig, reader, atom, palettes_wanted, [](const Symbol& s) { return s.kind == Symbol::Kind::palette; });
+        return scope_.report_unknown(scope_.rig, reader, atom, palettes_wanted,
+                                     [](const Symbol& s) { return s.kind == Symbol::Kind::palette; });
     }
     setting.span = reader.since(place);
     scope_.show.settings.push_back(setting);
@@ -185,11 +196,13 @@ void StatementReader::read_emitter(Reader& reader) {
 
 void StatementReader::read_wave(Reader& reader) {
     const std::size_t place = reader.place() - 1;
-    const Symbol* symbol = scope_.look_up(scope_.waves, reader, "wave", [](const Symbol& s) { return s.kind == Symbol::Kind::wave; });
+    const Symbol* symbol = scope_.look_up(scope_.waves, reader, "wave",
+                                          [](const Symbol& s) { return s.kind == Symbol::Kind::wave; });
     if (symbol == nullptr) return;
     WaveUse use{symbol->index, scope_.show.waves[symbol->index].shape};
     const std::int64_t own_phase = std::exchange(use.shape.phase, 0);
-    while (!reader.at_end() && !reader.muted() && read_shape_word(reader, use.shape)) {}
+    while (!reader.at_end() && !reader.muted() && read_shape_word(reader, use.shape)) {
+    }
     use.shape.phase += own_phase;
     Setting setting;
     setting.kind = Setting::Kind::wave;
@@ -204,7 +217,8 @@ void StatementReader::check_taken(Reader& reader, const Selection& selection, co
     const Show& show = scope_.show;
     for (Index i = 0; i < statement.setting_count; ++i) {
         const Setting& setting = show.settings[statement.first_setting + i];
-        const bool taken = std::any_of(selection.elements.begin(), selection.elements.end(), [&](const Element& e) { return can_take(show, e, setting); });
+        const bool taken = std::any_of(selection.elements.begin(), selection.elements.end(),
+                                       [&](const Element& e) { return can_take(show, e, setting); });
         if (taken || selection.elements.empty()) continue;
         const Fixture& first = show.fixtures[selection.elements.front().fixture];
         const Type& type = show.type_of(first);
@@ -216,11 +230,14 @@ void StatementReader::check_taken(Reader& reader, const Selection& selection, co
             case Setting::Kind::colour:
             case Setting::Kind::palette:
                 if (no_light) {
-                    why = fmt::format("`{}` has no colour to set: `{}` is of the type `{}`", selection.text, fixture_text(first), type.name);
+                    why = fmt::format("`{}` has no colour to set: `{}` is of the type `{}`", selection.text,
+                                      fixture_text(first), type.name);
                     hint = fmt::format("give it a level alone: `{} 60%`", selection.text);
                 }
                 break;
-            case Setting::Kind::level: why = fmt::format("`{}` has no intensity", selection.text); break;
+            case Setting::Kind::level:
+                why = fmt::format("`{}` has no intensity", selection.text);
+                break;
             case Setting::Kind::emitter:
             case Setting::Kind::parameter: {
                 const std::string& name = show.attributes[setting.what];
@@ -228,19 +245,27 @@ void StatementReader::check_taken(Reader& reader, const Selection& selection, co
                 if (ranges == nullptr) {
                     why = fmt::format("`{}` has no `{}`", selection.text, name);
                     for (const ParameterDef& p : show.mode_of(first).parameters)
-                        if (p.coarse != 0 && hint.find("`" + show.attributes[p.attribute] + "`") == std::string::npos)
-                            hint += fmt::format("{}`{}`", hint.empty() ? "its mode has " : ", ", show.attributes[p.attribute]);
+                        if (p.coarse != 0 &&
+                            hint.find("`" + show.attributes[p.attribute] + "`") == std::string::npos)
+                            hint += fmt::format("{}`{}`", hint.empty() ? "its mode has " : ", ",
+                                                show.attributes[p.attribute]);
                 } else {
                     why = fmt::format("the type `{}` has no such value of `{}`", type.name, name);
                     for (const Range& r : *ranges)
-                        if (!r.name.empty()) hint += fmt::format("{}`{} {}`", hint.empty() ? "it has " : ", ", name, r.name);
+                        if (!r.name.empty())
+                            hint += fmt::format("{}`{} {}`", hint.empty() ? "it has " : ", ", name, r.name);
                 }
                 break;
             }
-            case Setting::Kind::wave: why = fmt::format("`{}` moves nothing that `{}` has", said, selection.text); break;
-            case Setting::Kind::steady: break;
+            case Setting::Kind::wave:
+                why = fmt::format("`{}` moves nothing that `{}` has", said, selection.text);
+                break;
+            case Setting::Kind::steady:
+                break;
         }
-        reader.fault(Finding::cannot_take, setting.span, std::move(why)).with_hint(std::move(hint)).see(first.span, fmt::format("`{}` is patched here", fixture_text(first)));
+        reader.fault(Finding::cannot_take, setting.span, std::move(why))
+            .with_hint(std::move(hint))
+            .see(first.span, fmt::format("`{}` is patched here", fixture_text(first)));
         return;
     }
 }

@@ -32,7 +32,8 @@ class StatementReader {
 // Whether a setting can be taken by an element at all.
 bool can_take(const Show& show, Element element, const Setting& setting);
 
-// Reads `period 4s`, `swing 50%`, `travel outward` and the like into a wave's shape; false when the next atom is none.
+// Reads `period 4s`, `swing 50%`, `travel outward` and the like into a wave's shape; false when the next atom
+// is none.
 bool read_shape_word(Reader& reader, WaveShape& shape);
 
 }  // namespace tallow::show

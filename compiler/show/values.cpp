@@ -22,9 +22,11 @@ std::uint8_t hex_byte(std::string_view digits) {
 
 std::optional<colour::Chromaticity> read_hex(Reader& reader) {
     const std::string_view text = reader.text(reader.take());
-    const auto xy = colour::from_srgb(hex_byte(text.substr(1, 2)), hex_byte(text.substr(3, 2)), hex_byte(text.substr(5, 2)));
+    const auto xy = colour::from_srgb(hex_byte(text.substr(1, 2)), hex_byte(text.substr(3, 2)),
+                                      hex_byte(text.substr(5, 2)));
     if (!xy)
-        reader.fault(Finding::bad_colour, reader.last(), "black is no colour of light: it has no chromaticity")
+        reader
+            .fault(Finding::bad_colour, reader.last(), "black is no colour of light: it has no chromaticity")
             .with_hint("for darkness, write the level `out`");
     return xy;
 }
@@ -47,7 +49,8 @@ std::optional<colour::Chromaticity> read_hue(Reader& reader) {
         if (!said) return std::nullopt;
         saturation = *said;
     }
-    return colour::from_hue(static_cast<double>(*degrees) * of_million, static_cast<double>(saturation) * of_million / 100);
+    return colour::from_hue(static_cast<double>(*degrees) * of_million,
+                            static_cast<double>(saturation) * of_million / 100);
 }
 
 }  // namespace
@@ -72,16 +75,19 @@ std::optional<Value> read_value(Reader& reader, std::string_view what) {
     const auto q = reader.quantity();
     if (!q) return std::nullopt;
     if (q->unit == Unit::none || q->unit == Unit::unknown) {
-        reader.fault(q->unit == Unit::none ? Finding::missing_unit : Finding::unknown_unit, q->span,
-                     fmt::format("the value of `{}` needs a unit", what))
-            .with_hint(fmt::format("write `{} {}%`, or `{} dmx {}` for a slot value", what, text::decimal(q->value), what, text::decimal(q->value)));
+        reader
+            .fault(q->unit == Unit::none ? Finding::missing_unit : Finding::unknown_unit, q->span,
+                   fmt::format("the value of `{}` needs a unit", what))
+            .with_hint(fmt::format("write `{} {}%`, or `{} dmx {}` for a slot value", what,
+                                   text::decimal(q->value), what, text::decimal(q->value)));
         return std::nullopt;
     }
     value.form = Value::Form::measure;
     value.unit = q->unit;
     value.measure = q->value;
     if (q->value < -measure_limit * text::million || q->value > measure_limit * text::million) {
-        reader.fault(Finding::out_of_range, q->span, fmt::format("a value goes from {} to {} of its unit", -measure_limit, measure_limit));
+        reader.fault(Finding::out_of_range, q->span,
+                     fmt::format("a value goes from {} to {} of its unit", -measure_limit, measure_limit));
         return std::nullopt;
     }
     return value;
@@ -98,18 +104,24 @@ std::optional<colour::Chromaticity> read_xy(Reader& reader) {
     for (std::int64_t& p : part) {
         const auto q = reader.quantity();
         if (!q || q->unit != Unit::none) {
-            if (!q) reader.expected("a pair of numbers such as `xy 0.31 0.33`");
-            else reader.fault(Finding::wrong_unit, q->span, "a chromaticity is two bare numbers: `xy 0.31 0.33`");
+            if (!q)
+                reader.expected("a pair of numbers such as `xy 0.31 0.33`");
+            else
+                reader.fault(Finding::wrong_unit, q->span,
+                             "a chromaticity is two bare numbers: `xy 0.31 0.33`");
             return std::nullopt;
         }
         if (reader.next_is(AtomKind::comma)) {
-            reader.fault(Finding::decimal_comma, reader.here(), "the two numbers of a chromaticity stand without a comma")
+            reader
+                .fault(Finding::decimal_comma, reader.here(),
+                       "the two numbers of a chromaticity stand without a comma")
                 .with_hint("write `xy 0.31 0.33`");
             return std::nullopt;
         }
         p = q->value;
     }
-    const colour::Chromaticity xy{static_cast<double>(part[0]) * of_million, static_cast<double>(part[1]) * of_million};
+    const colour::Chromaticity xy{static_cast<double>(part[0]) * of_million,
+                                  static_cast<double>(part[1]) * of_million};
     if (!colour::valid(xy)) {
         reader.fault(Finding::bad_colour, reader.since(place), "no light has this chromaticity")
             .with_hint("x is 0 or more, y is above 0, and both together are 1 at the most");
@@ -121,14 +133,20 @@ std::optional<colour::Chromaticity> read_xy(Reader& reader) {
 std::optional<ColourTarget> read_colour(Scope&, Reader& reader) {
     const std::size_t place = reader.place();
     std::optional<colour::Chromaticity> xy;
-    if (reader.next_is(AtomKind::hex_colour)) xy = read_hex(reader);
-    else if (reader.take(Word::xy)) xy = read_xy(reader);
-    else if (reader.take(Word::hue)) xy = read_hue(reader);
-    else xy = read_temperature(reader);
+    if (reader.next_is(AtomKind::hex_colour))
+        xy = read_hex(reader);
+    else if (reader.take(Word::xy))
+        xy = read_xy(reader);
+    else if (reader.take(Word::hue))
+        xy = read_hue(reader);
+    else
+        xy = read_temperature(reader);
     if (!xy) return std::nullopt;
     return ColourTarget{*xy, std::string(reader.text_since(place))};
 }
 
-bool next_is_dots(const Reader& reader) { return reader.next_is(AtomKind::dots); }
+bool next_is_dots(const Reader& reader) {
+    return reader.next_is(AtomKind::dots);
+}
 
 }  // namespace tallow::show

@@ -1,7 +1,6 @@
 #include "compiler/source/diagnostics.hpp"
 
 #include <algorithm>
-
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
@@ -12,7 +11,9 @@ namespace {
 
 constexpr std::size_t shown_columns = 160;  // of a line; a longer one is cut around the span
 
-std::string_view severity_text(Severity severity) { return severity == Severity::error ? "error" : "warning"; }
+std::string_view severity_text(Severity severity) {
+    return severity == Severity::error ? "error" : "warning";
+}
 
 std::string place(const Sources& sources, Span span) {
     const Position at = sources.position(span.file, span.begin);
@@ -36,7 +37,9 @@ std::string marked_line(const Sources& sources, Span span) {
     const std::string_view line = sources.line(span.file, span.begin);
     const std::size_t line_begin = sources.line_begin(span.file, span.begin);
     const std::size_t at = std::min<std::size_t>(span.begin - line_begin, line.size());
-    const std::size_t from = at > shown_columns / 2 && line.size() > shown_columns ? character_start(line, at - shown_columns / 2) : 0;
+    const std::size_t from = at > shown_columns / 2 && line.size() > shown_columns
+                                 ? character_start(line, at - shown_columns / 2)
+                                 : 0;
     const std::size_t to = character_start(line, from + shown_columns);
     const std::size_t stop = std::clamp<std::size_t>(span.end - line_begin, at, to);
 
@@ -52,8 +55,11 @@ std::string marked_line(const Sources& sources, Span span) {
 nlohmann::ordered_json span_json(const Sources& sources, Span span) {
     const Position from = sources.position(span.file, span.begin);
     const Position to = sources.position(span.file, span.end);
-    return {{"file", sources.path(span.file)}, {"line", from.line}, {"column", from.column},
-            {"end_line", to.line}, {"end_column", to.column}};
+    return {{"file", sources.path(span.file)},
+            {"line", from.line},
+            {"column", from.column},
+            {"end_line", to.line},
+            {"end_column", to.column}};
 }
 
 }  // namespace
@@ -72,10 +78,12 @@ std::size_t Sink::count(Severity severity) const {
 
 std::string render(const Diagnostic& d, const Sources& sources) {
     const FindingInfo& what = info(d.finding);
-    std::string out = fmt::format("{}: {}: {} [{}]\n{}", place(sources, d.where), severity_text(what.severity), d.message,
-                                  what.id, marked_line(sources, d.where));
+    std::string out =
+        fmt::format("{}: {}: {} [{}]\n{}", place(sources, d.where), severity_text(what.severity), d.message,
+                    what.id, marked_line(sources, d.where));
     for (const Related& r : d.related)
-        out += fmt::format("{}: note: {}\n{}", place(sources, r.where), r.text, marked_line(sources, r.where));
+        out +=
+            fmt::format("{}: note: {}\n{}", place(sources, r.where), r.text, marked_line(sources, r.where));
     if (!d.hint.empty()) out += fmt::format("  hint: {}\n", d.hint);
     return out;
 }

@@ -13,67 +13,67 @@ namespace tallow::source {
 enum class Severity : std::uint8_t { error, warning };
 
 // The registry: X(identifier, "id as printed", severity). Each has a case in tests/suite/.
-#define TALLOW_FINDINGS(X)                                                  \
-    /* text and layout */                                                   \
-    X(invalid_utf8, "invalid-utf8", error)                                  \
-    X(unexpected_sign, "unexpected-sign", error)                            \
-    X(joined_hash, "joined-hash", error)                                    \
-    X(open_string, "open-string", error)                                    \
-    X(too_long, "too-long", error)                                          \
-    X(too_many, "too-many", error)                                          \
-    X(decimal_comma, "decimal-comma", error)                                \
-    X(bad_number, "bad-number", error)                                      \
-    X(unknown_declaration, "unknown-declaration", error)                    \
-    X(line_outside, "line-outside", error)                                  \
-    X(at_margin, "at-margin", error)                                        \
-    X(commented_header, "commented-header", error)                          \
-    X(expected, "expected", error)                                          \
-    X(unexpected, "unexpected", error)                                      \
-    X(label_quotes, "label-quotes", error)                                  \
-    X(not_built, "not-built", error)                                        \
-    X(repeated_word, "repeated-word", error)                                \
-    /* values */                                                            \
-    X(missing_unit, "missing-unit", error)                                  \
-    X(wrong_unit, "wrong-unit", error)                                      \
-    X(unknown_unit, "unknown-unit", error)                                  \
-    X(out_of_range, "out-of-range", error)                                  \
-    X(range_dots, "range-dots", error)                                      \
-    X(bad_colour, "bad-colour", error)                                      \
-    /* names */                                                             \
-    X(bad_name, "bad-name", error)                                          \
-    X(reserved_name, "reserved-name", error)                                \
-    X(name_taken, "name-taken", error)                                      \
-    X(unknown_name, "unknown-name", error)                                  \
-    X(ambiguous_name, "ambiguous-name", error)                              \
-    X(cycle, "cycle", error)                                                \
-    /* show and files */                                                    \
-    X(no_file, "no-file", error)                                            \
-    X(used_twice, "used-twice", error)                                      \
-    X(later_edition, "later-edition", error)                                \
-    X(no_show, "no-show", error)                                            \
-    /* types and patch */                                                   \
-    X(no_mode, "no-mode", error)                                            \
-    X(slot_twice, "slot-twice", error)                                      \
-    X(fine_alone, "fine-alone", error)                                      \
-    X(bad_range, "bad-range", error)                                        \
-    X(overlap, "overlap", error)                                            \
-    X(past_end, "past-end", error)                                          \
-    X(number_gap, "number-gap", error)                                      \
-    X(no_such_fixture, "no-such-fixture", error)                            \
-    X(no_such_cell, "no-such-cell", error)                                  \
-    /* lines and cues */                                                    \
-    X(no_setting, "no-setting", error)                                      \
-    X(empty_selection, "empty-selection", error)                            \
-    X(cannot_take, "cannot-take", error)                                    \
-    X(cue_twice, "cue-twice", error)                                        \
-    X(cue_number, "cue-number", error)                                      \
-    X(empty_wave, "empty-wave", error)                                      \
-    X(timing_clash, "timing-clash", error)                                  \
-    X(desk_universe, "desk-universe", error)                                \
-    /* what a cue list does */                                              \
-    X(out_of_gamut, "out-of-gamut", warning)                                \
-    X(unmeasured, "unmeasured", warning)                                    \
-    X(no_colour_yet, "no-colour-yet", warning)                              \
+#define TALLOW_FINDINGS(X)                               \
+    /* text and layout */                                \
+    X(invalid_utf8, "invalid-utf8", error)               \
+    X(unexpected_sign, "unexpected-sign", error)         \
+    X(joined_hash, "joined-hash", error)                 \
+    X(open_string, "open-string", error)                 \
+    X(too_long, "too-long", error)                       \
+    X(too_many, "too-many", error)                       \
+    X(decimal_comma, "decimal-comma", error)             \
+    X(bad_number, "bad-number", error)                   \
+    X(unknown_declaration, "unknown-declaration", error) \
+    X(line_outside, "line-outside", error)               \
+    X(at_margin, "at-margin", error)                     \
+    X(commented_header, "commented-header", error)       \
+    X(expected, "expected", error)                       \
+    X(unexpected, "unexpected", error)                   \
+    X(label_quotes, "label-quotes", error)               \
+    X(not_built, "not-built", error)                     \
+    X(repeated_word, "repeated-word", error)             \
+    /* values */                                         \
+    X(missing_unit, "missing-unit", error)               \
+    X(wrong_unit, "wrong-unit", error)                   \
+    X(unknown_unit, "unknown-unit", error)               \
+    X(out_of_range, "out-of-range", error)               \
+    X(range_dots, "range-dots", error)                   \
+    X(bad_colour, "bad-colour", error)                   \
+    /* names */                                          \
+    X(bad_name, "bad-name", error)                       \
+    X(reserved_name, "reserved-name", error)             \
+    X(name_taken, "name-taken", error)                   \
+    X(unknown_name, "unknown-name", error)               \
+    X(ambiguous_name, "ambiguous-name", error)           \
+    X(cycle, "cycle", error)                             \
+    /* show and files */                                 \
+    X(no_file, "no-file", error)                         \
+    X(used_twice, "used-twice", error)                   \
+    X(later_edition, "later-edition", error)             \
+    X(no_show, "no-show", error)                         \
+    /* types and patch */                                \
+    X(no_mode, "no-mode", error)                         \
+    X(slot_twice, "slot-twice", error)                   \
+    X(fine_alone, "fine-alone", error)                   \
+    X(bad_range, "bad-range", error)                     \
+    X(overlap, "overlap", error)                         \
+    X(past_end, "past-end", error)                       \
+    X(number_gap, "number-gap", error)                   \
+    X(no_such_fixture, "no-such-fixture", error)         \
+    X(no_such_cell, "no-such-cell", error)               \
+    /* lines and cues */                                 \
+    X(no_setting, "no-setting", error)                   \
+    X(empty_selection, "empty-selection", error)         \
+    X(cannot_take, "cannot-take", error)                 \
+    X(cue_twice, "cue-twice", error)                     \
+    X(cue_number, "cue-number", error)                   \
+    X(empty_wave, "empty-wave", error)                   \
+    X(timing_clash, "timing-clash", error)               \
+    X(desk_universe, "desk-universe", error)             \
+    /* what a cue list does */                           \
+    X(out_of_gamut, "out-of-gamut", warning)             \
+    X(unmeasured, "unmeasured", warning)                 \
+    X(no_colour_yet, "no-colour-yet", warning)           \
     X(wave_over_nothing, "wave-over-nothing", warning)
 
 enum class Finding : std::uint16_t {
@@ -93,7 +93,9 @@ inline constexpr auto findings = std::to_array<FindingInfo>({
 #undef TALLOW_FINDING
 });
 
-constexpr const FindingInfo& info(Finding f) { return findings[static_cast<std::size_t>(f)]; }
+constexpr const FindingInfo& info(Finding f) {
+    return findings[static_cast<std::size_t>(f)];
+}
 
 // Another place that the finding is about.
 struct Related {

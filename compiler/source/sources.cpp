@@ -37,7 +37,8 @@ Position Sources::position(FileId file, std::uint32_t offset) const {
     const std::uint32_t begin = line_begin(file, offset);
     const auto line = std::upper_bound(begins.begin(), begins.end(), offset) - begins.begin();
     std::string_view before = text(file).substr(begin, offset - begin);
-    if (begin == 0 && before.starts_with("\xef\xbb\xbf")) before.remove_prefix(3);  // a byte-order mark is no column
+    if (begin == 0 && before.starts_with("\xef\xbb\xbf"))
+        before.remove_prefix(3);  // a byte-order mark is no column
     return {static_cast<std::uint32_t>(line), static_cast<std::uint32_t>(text::count(before)) + 1};
 }
 

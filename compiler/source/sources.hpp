@@ -19,7 +19,9 @@ struct Span {
 };
 
 // From the first byte of one to the last of the other; both in one file.
-constexpr Span join(Span a, Span b) { return {a.file, a.begin, b.end > a.end ? b.end : a.end}; }
+constexpr Span join(Span a, Span b) {
+    return {a.file, a.begin, b.end > a.end ? b.end : a.end};
+}
 
 // Counted from 1; columns are characters.
 struct Position {
@@ -33,7 +35,9 @@ class Sources {
     std::size_t size() const { return files_.size(); }
     const std::string& path(FileId file) const { return files_[file].path; }
     std::string_view text(FileId file) const { return files_[file].text; }
-    std::string_view text(Span span) const { return text(span.file).substr(span.begin, span.end - span.begin); }
+    std::string_view text(Span span) const {
+        return text(span.file).substr(span.begin, span.end - span.begin);
+    }
 
     Position position(FileId file, std::uint32_t offset) const;
     // The line that holds the offset, without its line end, and where it begins.

@@ -1,6 +1,5 @@
 // From lines to declarations: what begins at the margin opens one, what is indented belongs to the one above.
 #include <algorithm>
-
 #include <fmt/format.h>
 
 #include "compiler/syntax/document.hpp"
@@ -33,14 +32,16 @@ bool reads_as_header(std::string_view comment) {
     const std::size_t end = std::min(comment.find_first_of(" \t"), comment.size());
     const std::string_view first = comment.substr(0, end);
     std::string_view rest = comment.substr(std::min(comment.find_first_not_of(" \t", end), comment.size()));
-    while (!rest.empty() && (rest.back() == ' ' || rest.back() == '\t' || rest.back() == '\r')) rest.remove_suffix(1);
+    while (!rest.empty() && (rest.back() == ' ' || rest.back() == '\t' || rest.back() == '\r'))
+        rest.remove_suffix(1);
     const auto word = std::find_if(grammar::words.begin(), grammar::words.end(),
                                    [&](const grammar::WordInfo& w) { return w.declares && w.text == first; });
     if (word == grammar::words.end()) return false;
     if (word->word == Word::safety) return rest.empty();
     if (rest.empty()) return false;
     const bool number_next = rest[0] >= '0' && rest[0] <= '9';
-    if (word->word == Word::cue || word->word == Word::patch || word->word == Word::submaster) return number_next;
+    if (word->word == Word::cue || word->word == Word::patch || word->word == Word::submaster)
+        return number_next;
     // A name, and then nothing or a text: prose goes on with a word.
     const std::size_t name_end = rest.find_first_of(" \t");
     if (name_end == std::string_view::npos) return true;
@@ -95,15 +96,20 @@ class Arranger {
         if (commented_line_ != nullptr) {
             close(i);
             const Span first = span_of(atom(line, 0));
-            sink_.report(Finding::commented_header, commented_, "this declaration is commented out, but its lines are not")
-                .with_hint("to park a declaration with its lines, write `skip` before it: `skip cue 6`; "
-                           "if this is a plain remark, put it behind blanks")
+            sink_
+                .report(Finding::commented_header, commented_,
+                        "this declaration is commented out, but its lines are not")
+                .with_hint(
+                    "to park a declaration with its lines, write `skip` before it: `skip cue 6`; "
+                    "if this is a plain remark, put it behind blanks")
                 .see(first, "this line would join the declaration above");
             commented_line_ = nullptr;
         }
         if (open_) return;
         if (document_.declarations.empty() && !orphan_reported_) {
-            sink_.report(Finding::line_outside, span_of(atom(line, 0)), "this line stands under no declaration")
+            sink_
+                .report(Finding::line_outside, span_of(atom(line, 0)),
+                        "this line stands under no declaration")
                 .with_hint("a declaration begins in the first column: `cue 1`");
             orphan_reported_ = true;
         }
@@ -116,13 +122,17 @@ class Arranger {
         Line& line = document_.lines[i];
         const Atom& first = atom(line, 0);
         const bool skipped = first.word() == Word::skip;
-        if (skipped && line.atom_count == 1) return unknown(line, first, "`skip` parks a declaration, and none stands behind it");
+        if (skipped && line.atom_count == 1)
+            return unknown(line, first, "`skip` parks a declaration, and none stands behind it");
         const Atom& keyword = atom(line, skipped ? 1 : 0);
         Word word = keyword.word();
         if (!grammar::info(word).declares || (skipped && word == Word::skip)) {
             word = keyword.kind == AtomKind::word ? nearest_declaration(text_of(keyword)) : Word::none;
-            if (word == Word::none) return unknown(line, keyword, fmt::format("`{}` opens no declaration", text_of(keyword)));
-            sink_.report(Finding::unknown_declaration, span_of(keyword), fmt::format("`{}` opens no declaration", text_of(keyword)))
+            if (word == Word::none)
+                return unknown(line, keyword, fmt::format("`{}` opens no declaration", text_of(keyword)));
+            sink_
+                .report(Finding::unknown_declaration, span_of(keyword),
+                        fmt::format("`{}` opens no declaration", text_of(keyword)))
                 .with_hint(fmt::format("did you mean `{}`?", grammar::text(word)));
         }
         document_.declarations.push_back({word, skipped, i, i + 1, i + 1});
@@ -140,7 +150,9 @@ class Arranger {
         const Line& above = document_.lines[document_.declarations.back().header];
         const std::string_view line_text = sources_.line(document_.file, line.begin);
         sink_.report(Finding::at_margin, span_of(at), std::move(message))
-            .with_hint(fmt::format("a line that belongs to the declaration above begins with blanks: `    {}`", line_text.substr(0, 60)))
+            .with_hint(
+                fmt::format("a line that belongs to the declaration above begins with blanks: `    {}`",
+                            line_text.substr(0, 60)))
             .see(span_of(atom(above, 0)), "the declaration above");
     }
 

@@ -1,6 +1,5 @@
 // The only source file that includes PEGTL: rules that match become atoms, at the leaves.
 #include <array>
-
 #include <fmt/format.h>
 
 #include "compiler/syntax/document.hpp"
@@ -28,7 +27,9 @@ class WordTable {
     }
 
   private:
-    static std::size_t index(std::string_view text) { return (text.size() - 1) * 26 + static_cast<std::size_t>(text[0] - 'a'); }
+    static std::size_t index(std::string_view text) {
+        return (text.size() - 1) * 26 + static_cast<std::size_t>(text[0] - 'a');
+    }
     std::array<std::vector<const g::WordInfo*>, 26 * 10> heads_;
 };
 
@@ -40,16 +41,20 @@ struct Cutter {
     bool comma_for_point = false;
 
     std::uint32_t offset(const char* at) const { return static_cast<std::uint32_t>(at - base); }
-    source::Span span(const char* begin, const char* end) const { return {document.file, offset(begin), offset(end)}; }
+    source::Span span(const char* begin, const char* end) const {
+        return {document.file, offset(begin), offset(end)};
+    }
 
     void push(const char* begin, const char* end, AtomKind kind, std::uint8_t detail = 0) {
         const auto size = static_cast<std::size_t>(end - begin);
         if (size > atom_bytes && kind != AtomKind::joined_hash) {
             sink.report(source::Finding::too_long, span(begin, end),
-                        fmt::format("this is {} bytes long; a name, a number or a text may have {}", size, atom_bytes));
+                        fmt::format("this is {} bytes long; a name, a number or a text may have {}", size,
+                                    atom_bytes));
             document.lines.back().broken = true;
         }
-        document.atoms.push_back({offset(begin), static_cast<std::uint16_t>(std::min(size, atom_bytes)), kind, detail});
+        document.atoms.push_back(
+            {offset(begin), static_cast<std::uint16_t>(std::min(size, atom_bytes)), kind, detail});
     }
 
     void fault(source::Finding finding, source::Span where, std::string message, std::string hint) {
@@ -67,9 +72,11 @@ struct Cutter {
     // A line that holds neither atoms nor a comment at the margin is no line.
     void begin_line(const char* at) {
         end_line();
-        if (!document.lines.empty() && document.lines.back().atom_count == 0 && !comment_at_margin) document.lines.pop_back();
+        if (!document.lines.empty() && document.lines.back().atom_count == 0 && !comment_at_margin)
+            document.lines.pop_back();
         comment_at_margin = false;
-        document.lines.push_back({offset(at), static_cast<std::uint32_t>(document.atoms.size()), 0, false, false});
+        document.lines.push_back(
+            {offset(at), static_cast<std::uint32_t>(document.atoms.size()), 0, false, false});
     }
     bool comment_at_margin = false;
 };
@@ -82,7 +89,9 @@ struct Cut : g::p::nothing<Rule> {};
 template <>
 struct Cut<g::line_start> {
     template <class Input>
-    static void apply(const Input& in, Cutter& c) { c.begin_line(in.begin()); }
+    static void apply(const Input& in, Cutter& c) {
+        c.begin_line(in.begin());
+    }
 };
 template <>
 struct Cut<g::indent> {
@@ -131,15 +140,16 @@ struct Cut<g::number> {
         }
         const AtomKind kind = std::exchange(c.number_kind, AtomKind::number);
         c.comma_for_point = false;
-        c.push(in.begin(), in.end(), kind, static_cast<std::uint8_t>(kind == AtomKind::number ? unit(text) : Unit::none));
+        c.push(in.begin(), in.end(), kind,
+               static_cast<std::uint8_t>(kind == AtomKind::number ? unit(text) : Unit::none));
     }
 };
 template <>
 struct Cut<g::open_string> {
     template <class Input>
     static void apply(const Input& in, Cutter& c) {
-        c.fault(source::Finding::open_string, c.span(in.begin(), in.end()), "a text opens here and does not close on its line",
-                "put a `\"` behind its last word");
+        c.fault(source::Finding::open_string, c.span(in.begin(), in.end()),
+                "a text opens here and does not close on its line", "put a `\"` behind its last word");
         c.push(in.begin(), in.end(), AtomKind::string);
     }
 };
@@ -150,10 +160,13 @@ struct Cut<g::joined_hash> {
         const std::string_view text(in.begin(), std::min<std::size_t>(in.size(), 40));
         const std::string_view word = text.substr(0, text.find_first_of(" \t,"));
         const bool like_colour = word.find_first_not_of("#0123456789abcdefABCDEF") == std::string_view::npos;
-        c.sink.report(source::Finding::joined_hash, c.span(in.begin(), in.begin() + word.size()),
-                      fmt::format("`{}` is neither a comment nor a colour", word))
-            .with_hint(like_colour ? std::string("a colour has six digits: `#ffb000`; a comment has a blank behind its hash")
-                                   : fmt::format("for a comment, put a blank behind the hash: `# {}`", word.substr(1)));
+        c.sink
+            .report(source::Finding::joined_hash, c.span(in.begin(), in.begin() + word.size()),
+                    fmt::format("`{}` is neither a comment nor a colour", word))
+            .with_hint(
+                like_colour
+                    ? std::string("a colour has six digits: `#ffb000`; a comment has a blank behind its hash")
+                    : fmt::format("for a comment, put a blank behind the hash: `# {}`", word.substr(1)));
     }
 };
 template <>
@@ -168,27 +181,40 @@ struct Cut<g::other> {
     template <class Input>
     static void apply(const Input& in, Cutter& c) {
         const auto byte = static_cast<unsigned char>(*in.begin());
-        const std::string sign = byte < 0x20 || byte == 0x7f ? fmt::format("the control sign {:#04x}", byte)
-                                                             : fmt::format("`{}`", std::string(in.begin(), in.size()));
+        const std::string sign = byte < 0x20 || byte == 0x7f
+                                     ? fmt::format("the control sign {:#04x}", byte)
+                                     : fmt::format("`{}`", std::string(in.begin(), in.size()));
         c.fault(source::Finding::unexpected_sign, c.span(in.begin(), in.end()),
-                fmt::format("{} means nothing here", sign), "take it out, or put it between quotes if it belongs to a text");
+                fmt::format("{} means nothing here", sign),
+                "take it out, or put it between quotes if it belongs to a text");
     }
 };
 
 template <AtomKind kind>
 struct Plain {
     template <class Input>
-    static void apply(const Input& in, Cutter& c) { c.push(in.begin(), in.end(), kind); }
+    static void apply(const Input& in, Cutter& c) {
+        c.push(in.begin(), in.end(), kind);
+    }
 };
-template <> struct Cut<g::string> : Plain<AtomKind::string> {};
-template <> struct Cut<g::hex_colour> : Plain<AtomKind::hex_colour> {};
-template <> struct Cut<g::dots> : Plain<AtomKind::dots> {};
-template <> struct Cut<g::comma> : Plain<AtomKind::comma> {};
-template <> struct Cut<g::slash> : Plain<AtomKind::slash> {};
-template <> struct Cut<g::dash> : Plain<AtomKind::dash> {};
-template <> struct Cut<g::open_bracket> : Plain<AtomKind::open_bracket> {};
-template <> struct Cut<g::close_bracket> : Plain<AtomKind::close_bracket> {};
-template <> struct Cut<g::times> : Plain<AtomKind::times> {};
+template <>
+struct Cut<g::string> : Plain<AtomKind::string> {};
+template <>
+struct Cut<g::hex_colour> : Plain<AtomKind::hex_colour> {};
+template <>
+struct Cut<g::dots> : Plain<AtomKind::dots> {};
+template <>
+struct Cut<g::comma> : Plain<AtomKind::comma> {};
+template <>
+struct Cut<g::slash> : Plain<AtomKind::slash> {};
+template <>
+struct Cut<g::dash> : Plain<AtomKind::dash> {};
+template <>
+struct Cut<g::open_bracket> : Plain<AtomKind::open_bracket> {};
+template <>
+struct Cut<g::close_bracket> : Plain<AtomKind::close_bracket> {};
+template <>
+struct Cut<g::times> : Plain<AtomKind::times> {};
 
 }  // namespace
 
@@ -206,6 +232,8 @@ Document cut(source::FileId file, const source::Sources& sources, source::Sink& 
     return document;
 }
 
-std::size_t grammar_faults() { return g::p::analyze<g::file>(-1); }
+std::size_t grammar_faults() {
+    return g::p::analyze<g::file>(-1);
+}
 
 }  // namespace tallow::syntax

@@ -1,5 +1,5 @@
-// A file as lines of atoms, grouped into declarations. Reading it never fails: what is wrong goes to the sink, and the
-// rest stands.
+// A file as lines of atoms, grouped into declarations. Reading it never fails: what is wrong goes to the
+// sink, and the rest stands.
 #pragma once
 
 #include <cstdint>
@@ -17,8 +17,21 @@ using grammar::Unit;
 using grammar::Word;
 
 enum class AtomKind : std::uint8_t {
-    word, dotted, number, clock, string, hex_colour, dots, comma, slash, dash, open_bracket, close_bracket, times,
-    joined_hash, other
+    word,
+    dotted,
+    number,
+    clock,
+    string,
+    hex_colour,
+    dots,
+    comma,
+    slash,
+    dash,
+    open_bracket,
+    close_bracket,
+    times,
+    joined_hash,
+    other
 };
 
 struct Atom {
@@ -32,18 +45,18 @@ struct Atom {
 static_assert(sizeof(Atom) == 8);
 
 struct Line {
-    std::uint32_t begin;        // offset of its first byte
-    std::uint32_t first_atom;   // index into Document::atoms
-    std::uint32_t atom_count;   // 0: a comment at the margin
+    std::uint32_t begin;       // offset of its first byte
+    std::uint32_t first_atom;  // index into Document::atoms
+    std::uint32_t atom_count;  // 0: a comment at the margin
     bool indented;
-    bool broken;                // a fault in it was reported already
+    bool broken;  // a fault in it was reported already
 };
 
 struct Declaration {
     Word keyword;
-    bool skipped;                // parked by `skip`
-    std::uint32_t header;        // index into Document::lines
-    std::uint32_t first, last;   // its further lines: [first, last)
+    bool skipped;               // parked by `skip`
+    std::uint32_t header;       // index into Document::lines
+    std::uint32_t first, last;  // its further lines: [first, last)
 };
 
 struct Document {
@@ -51,9 +64,12 @@ struct Document {
     std::vector<Atom> atoms;
     std::vector<Line> lines;
     std::vector<Declaration> declarations;
-    std::vector<std::string> dropped_names;  // first words of lines that belong to no declaration: not to be missed again
+    std::vector<std::string>
+        dropped_names;  // first words of lines that belong to no declaration: not to be missed again
 
-    std::span<const Atom> atoms_of(const Line& line) const { return {atoms.data() + line.first_atom, line.atom_count}; }
+    std::span<const Atom> atoms_of(const Line& line) const {
+        return {atoms.data() + line.first_atom, line.atom_count};
+    }
 };
 
 // Cuts the file into lines and atoms; reports what is no atom of the language.

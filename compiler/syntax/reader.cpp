@@ -26,9 +26,13 @@ Span Reader::here() const {
     return {document_.file, end, end};
 }
 
-Span Reader::last() const { return span(atoms_[at_ > 0 ? at_ - 1 : 0]); }
+Span Reader::last() const {
+    return span(atoms_[at_ > 0 ? at_ - 1 : 0]);
+}
 
-Span Reader::since(std::size_t place) const { return since_to(place, at_); }
+Span Reader::since(std::size_t place) const {
+    return since_to(place, at_);
+}
 
 Diagnostic& Reader::fault(Finding finding, Span where, std::string message) {
     if (muted_) return unheard_ = Diagnostic{finding, where, std::move(message)};
@@ -38,7 +42,8 @@ Diagnostic& Reader::fault(Finding finding, Span where, std::string message) {
 
 Diagnostic& Reader::expected(std::string_view what) {
     if (at_end()) return fault(Finding::expected, here(), fmt::format("{} is missing here", what));
-    return fault(Finding::expected, here(), fmt::format("{} is expected here, not `{}`", what, text(atoms_[at_])));
+    return fault(Finding::expected, here(),
+                 fmt::format("{} is expected here, not `{}`", what, text(atoms_[at_])));
 }
 
 void Reader::expect_end() {
@@ -48,7 +53,8 @@ void Reader::expect_end() {
         fault(Finding::unexpected, span(left), fmt::format("`{}` does not belong here", text(left)));
     } else {
         fault(Finding::unexpected, since_to(at_, atoms_.size()), "the line should end here")
-            .with_hint("one thing a line: put what follows on a line of its own, or behind `# ` if it is a remark");
+            .with_hint(
+                "one thing a line: put what follows on a line of its own, or behind `# ` if it is a remark");
     }
     skip_rest();
 }
@@ -63,7 +69,8 @@ std::optional<std::string> Reader::string() {
         const std::size_t start = pos;
         char32_t c = text::decode(raw, pos);
         const bool escaped = c == '\\' && pos < raw.size();
-        if (pos >= raw.size() && !escaped) {  // the closing quote, or the last sign of a text that does not close
+        if (pos >= raw.size() &&
+            !escaped) {  // the closing quote, or the last sign of a text that does not close
             const bool closes = c == '"' || (c >= 0x201c && c <= 0x201f) || c == 0x00ab || c == 0x00bb;
             if (!closes) out.append(raw.substr(start, pos - start));
             break;
@@ -75,7 +82,9 @@ std::optional<std::string> Reader::string() {
         const std::size_t sign = pos;
         c = text::decode(raw, pos);
         if (c != '"' && c != '\\') {
-            fault(Finding::unexpected_sign, {document_.file, last().begin + static_cast<std::uint32_t>(start), last().begin + static_cast<std::uint32_t>(pos)},
+            fault(Finding::unexpected_sign,
+                  {document_.file, last().begin + static_cast<std::uint32_t>(start),
+                   last().begin + static_cast<std::uint32_t>(pos)},
                   fmt::format("`{}` is no sign of a text", raw.substr(start, pos - start)))
                 .with_hint("a text knows `\\\"` for a quote and `\\\\` for a backslash");
         }
@@ -84,13 +93,16 @@ std::optional<std::string> Reader::string() {
     return out;
 }
 
-std::string Reader::name_text(const Atom& atom) const { return text::canonical_name(text(atom)); }
+std::string Reader::name_text(const Atom& atom) const {
+    return text::canonical_name(text(atom));
+}
 
 std::optional<std::string> Reader::name(std::string_view what) {
     if (next_is(AtomKind::word)) return name_text(take());
     if (next_is(AtomKind::string) && !muted_) {
         const std::string_view raw = text(*peek());
-        expected(what).with_hint(fmt::format("a name stands without quotes: `{}`", raw.substr(1, raw.size() > 2 ? raw.size() - 2 : 0)));
+        expected(what).with_hint(fmt::format("a name stands without quotes: `{}`",
+                                             raw.substr(1, raw.size() > 2 ? raw.size() - 2 : 0)));
     } else {
         expected(what);
     }
@@ -102,12 +114,16 @@ std::optional<Quantity> Reader::quantity() {
     const Atom& atom = take();
     std::string plain;
     for (const char c : text::canonical_name(text(atom)))
-        if ((c >= '0' && c <= '9') || c == '-' || c == '.') plain += c;
-        else if (c == ',') plain += '.';
-        else break;
+        if ((c >= '0' && c <= '9') || c == '-' || c == '.')
+            plain += c;
+        else if (c == ',')
+            plain += '.';
+        else
+            break;
     const auto value = text::millionths(plain);
     if (!value) {
-        fault(Finding::bad_number, span(atom), fmt::format("`{}` is not a number of the language", text(atom)))
+        fault(Finding::bad_number, span(atom),
+              fmt::format("`{}` is not a number of the language", text(atom)))
             .with_hint("numbers go to 1000000000 and have at most six places behind the point");
         return std::nullopt;
     }
@@ -126,7 +142,8 @@ std::optional<std::uint32_t> Reader::count(std::string_view what, std::uint32_t 
         return std::nullopt;
     }
     if (q->value % million != 0 || q->value < min * million || q->value > max * million) {
-        fault(Finding::out_of_range, q->span, fmt::format("{} is a whole number from {} to {}", what, min, max));
+        fault(Finding::out_of_range, q->span,
+              fmt::format("{} is a whole number from {} to {}", what, min, max));
         return std::nullopt;
     }
     return static_cast<std::uint32_t>(q->value / million);
@@ -154,12 +171,16 @@ void Reader::wrong_time(const Atom& atom, const Quantity& q) {
                 .with_hint(fmt::format("for seconds, write `{}s`; for minutes, `{}min`", number, number));
             break;
         case Unit::metre:
-            fault(Finding::wrong_unit, q.span, fmt::format("`{}` is a length, and a time is meant here", text(atom)))
+            fault(Finding::wrong_unit, q.span,
+                  fmt::format("`{}` is a length, and a time is meant here", text(atom)))
                 .with_hint(fmt::format("for minutes, write `{}min`", number));
             break;
         case Unit::unknown:
-            fault(Finding::unknown_unit, q.span, fmt::format("`{}` has a unit that the language does not know", text(atom)))
-                .with_hint(fmt::format("for seconds, write `{}s`; for milliseconds, `{}ms`; for minutes, `{}min`", number, number, number));
+            fault(Finding::unknown_unit, q.span,
+                  fmt::format("`{}` has a unit that the language does not know", text(atom)))
+                .with_hint(
+                    fmt::format("for seconds, write `{}s`; for milliseconds, `{}ms`; for minutes, `{}min`",
+                                number, number, number));
             break;
         default:
             fault(Finding::wrong_unit, q.span, fmt::format("`{}` is not a time", text(atom)))
@@ -172,7 +193,8 @@ std::optional<std::uint64_t> Reader::time() {
         const Atom& atom = take();
         const std::string_view all = text(atom);
         const std::size_t colon = all.find(':');
-        fault(Finding::wrong_unit, span(atom), fmt::format("`{}` is a clock time, and a length of time is meant here", all))
+        fault(Finding::wrong_unit, span(atom),
+              fmt::format("`{}` is a clock time, and a length of time is meant here", all))
             .with_hint(fmt::format("write `{}min{}s`", all.substr(0, colon), all.substr(colon + 1, 2)));
         return std::nullopt;
     }
@@ -187,25 +209,31 @@ std::optional<std::uint64_t> Reader::time() {
     }
     const auto q = quantity();
     if (!q) return std::nullopt;
-    const std::int64_t scale = q->unit == Unit::second ? 1000 : q->unit == Unit::millisecond ? 1 : q->unit == Unit::minute ? 60000 : 0;
+    const std::int64_t scale = q->unit == Unit::second        ? 1000
+                               : q->unit == Unit::millisecond ? 1
+                               : q->unit == Unit::minute      ? 60000
+                                                              : 0;
     if (scale == 0) {
         wrong_time(atom, *q);
         return std::nullopt;
     }
     const std::int64_t limit = static_cast<std::int64_t>(runtime::limits::time_ms);
     if (q->value < 0 || q->value > limit / scale * million) {
-        fault(Finding::out_of_range, q->span, fmt::format("`{}` is out of range: a time goes from 0s to a week", text(atom)));
+        fault(Finding::out_of_range, q->span,
+              fmt::format("`{}` is out of range: a time goes from 0s to a week", text(atom)));
         return std::nullopt;
     }
     if (q->value * scale % million != 0) {
         fault(Finding::bad_number, q->span, fmt::format("`{}` is finer than a millisecond", text(atom)))
-            .with_hint(fmt::format("write `{}`", time_text(static_cast<std::uint64_t>(text::rounded(q->value * scale, million)))));
+            .with_hint(fmt::format("write `{}`", time_text(static_cast<std::uint64_t>(
+                                                     text::rounded(q->value * scale, million)))));
         return std::nullopt;
     }
     return static_cast<std::uint64_t>(q->value * scale / million);
 }
 
-std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, std::string_view example, std::int64_t min, std::int64_t max) {
+std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, std::string_view example,
+                                            std::int64_t min, std::int64_t max) {
     if (!next_is(AtomKind::number)) {
         expected(fmt::format("{} such as `{}`", what, example));
         return std::nullopt;
@@ -214,17 +242,21 @@ std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, st
     const auto q = quantity();
     if (!q) return std::nullopt;
     if (q->unit != unit) {
-        const Finding finding = q->unit == Unit::none ? Finding::missing_unit : q->unit == Unit::unknown ? Finding::unknown_unit : Finding::wrong_unit;
+        const Finding finding = q->unit == Unit::none      ? Finding::missing_unit
+                                : q->unit == Unit::unknown ? Finding::unknown_unit
+                                                           : Finding::wrong_unit;
         std::string_view sign = unit == Unit::percent ? "%" : "";
         for (const grammar::UnitInfo& u : grammar::units)
             if (u.unit == unit) sign = u.text;
-        fault(finding, q->span, q->unit == Unit::none ? fmt::format("`{}` has no unit, and {} is meant here", text(atom), what)
-                                                      : fmt::format("`{}` is not {}", text(atom), what))
+        fault(finding, q->span,
+              q->unit == Unit::none ? fmt::format("`{}` has no unit, and {} is meant here", text(atom), what)
+                                    : fmt::format("`{}` is not {}", text(atom), what))
             .with_hint(fmt::format("write `{}{}`", text::decimal(q->value), sign));
         return std::nullopt;
     }
     if (q->value < min * million || q->value > max * million) {
-        fault(Finding::out_of_range, q->span, fmt::format("`{}` is out of range: {} goes from {} to {}", text(atom), what, min, max));
+        fault(Finding::out_of_range, q->span,
+              fmt::format("`{}` is out of range: {} goes from {} to {}", text(atom), what, min, max));
         return std::nullopt;
     }
     return q->value;
@@ -252,12 +284,15 @@ std::optional<runtime::Level> Reader::level() {
 
 std::string time_text(std::uint64_t ms) {
     if (ms >= 60000 && ms % 1000 == 0)
-        return ms % 60000 == 0 ? fmt::format("{}min", ms / 60000) : fmt::format("{}min{}s", ms / 60000, ms % 60000 / 1000);
+        return ms % 60000 == 0 ? fmt::format("{}min", ms / 60000)
+                               : fmt::format("{}min{}s", ms / 60000, ms % 60000 / 1000);
     if (ms > 0 && ms < 1000) return fmt::format("{}ms", ms);
     return text::decimal(static_cast<std::int64_t>(ms) * 1000) + "s";
 }
 
-std::string cue_text(std::uint32_t thousandths) { return text::decimal(std::int64_t{thousandths} * 1000); }
+std::string cue_text(std::uint32_t thousandths) {
+    return text::decimal(std::int64_t{thousandths} * 1000);
+}
 
 std::string percent_text(runtime::Level level) {
     return text::decimal(text::rounded(std::int64_t{level} * 1000, 65535) * 100'000) + "%";

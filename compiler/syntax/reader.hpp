@@ -1,5 +1,5 @@
-// Reads one line's atoms from left to right. The first fault of a line is reported; what it brings about later in the
-// same line is not.
+// Reads one line's atoms from left to right. The first fault of a line is reported; what it brings about
+// later in the same line is not.
 #pragma once
 
 #include <cstdint>
@@ -24,15 +24,27 @@ struct Quantity {
 class Reader {
   public:
     Reader(const Document& document, const Line& line, const source::Sources& sources, source::Sink& sink)
-        : document_(document), sources_(sources), sink_(sink), atoms_(document.atoms_of(line)), muted_(line.broken) {}
+        : document_(document),
+          sources_(sources),
+          sink_(sink),
+          atoms_(document.atoms_of(line)),
+          muted_(line.broken) {}
 
     bool at_end() const { return at_ >= atoms_.size(); }
     // The atom `ahead` places on, or null behind the end.
-    const Atom* peek(std::size_t ahead = 0) const { return at_ + ahead < atoms_.size() ? &atoms_[at_ + ahead] : nullptr; }
-    bool next_is(AtomKind kind, std::size_t ahead = 0) const { return peek(ahead) != nullptr && peek(ahead)->kind == kind; }
-    bool next_is(Word word, std::size_t ahead = 0) const { return peek(ahead) != nullptr && peek(ahead)->word() == word; }
+    const Atom* peek(std::size_t ahead = 0) const {
+        return at_ + ahead < atoms_.size() ? &atoms_[at_ + ahead] : nullptr;
+    }
+    bool next_is(AtomKind kind, std::size_t ahead = 0) const {
+        return peek(ahead) != nullptr && peek(ahead)->kind == kind;
+    }
+    bool next_is(Word word, std::size_t ahead = 0) const {
+        return peek(ahead) != nullptr && peek(ahead)->word() == word;
+    }
     // A number without a unit.
-    bool next_is_bare(std::size_t ahead = 0) const { return next_is(AtomKind::number, ahead) && peek(ahead)->unit() == Unit::none; }
+    bool next_is_bare(std::size_t ahead = 0) const {
+        return next_is(AtomKind::number, ahead) && peek(ahead)->unit() == Unit::none;
+    }
     template <class What>
     bool take(What what) {
         if (!next_is(what)) return false;
@@ -45,11 +57,13 @@ class Reader {
     void go_to(std::size_t place) { at_ = place; }
 
     std::string_view text(const Atom& atom) const { return sources_.text(span(atom)); }
-    source::Span span(const Atom& atom) const { return {document_.file, atom.offset, atom.offset + atom.length}; }
+    source::Span span(const Atom& atom) const {
+        return {document_.file, atom.offset, atom.offset + atom.length};
+    }
     std::string_view text_since(std::size_t place) const { return sources_.text(since(place)); }
-    source::Span here() const;                       // the next atom, or the place behind the last
-    source::Span last() const;                       // the atom before
-    source::Span since(std::size_t place) const;     // from the atom at `place` to the one before the next
+    source::Span here() const;                    // the next atom, or the place behind the last
+    source::Span last() const;                    // the atom before
+    source::Span since(std::size_t place) const;  // from the atom at `place` to the one before the next
     source::Span whole() const { return since_to(0, atoms_.size()); }
 
     // Reports, unless the line has a fault already; good until the next report.
@@ -65,17 +79,18 @@ class Reader {
     // Reports what is left over on the line.
     void expect_end();
 
-    std::optional<std::string> string();             // a text, its quotes and escapes taken away
-    std::optional<std::string> name(std::string_view what);   // any word, in the form in which names compare
+    std::optional<std::string> string();                     // a text, its quotes and escapes taken away
+    std::optional<std::string> name(std::string_view what);  // any word, in the form in which names compare
     std::string name_text(const Atom& atom) const;
-    std::optional<Quantity> quantity();              // the next atom if it is a number
+    std::optional<Quantity> quantity();  // the next atom if it is a number
     // A bare whole number in [min, max].
     std::optional<std::uint32_t> count(std::string_view what, std::uint32_t min, std::uint32_t max);
-    std::optional<std::uint64_t> time();             // milliseconds
+    std::optional<std::uint64_t> time();  // milliseconds
     // A number with this unit, in millionths of it and within [min, max] (whole units); `example` shows one.
-    std::optional<std::int64_t> measure(Unit unit, std::string_view what, std::string_view example, std::int64_t min, std::int64_t max);
+    std::optional<std::int64_t> measure(Unit unit, std::string_view what, std::string_view example,
+                                        std::int64_t min, std::int64_t max);
     bool next_is_level() const;
-    std::optional<runtime::Level> level();           // 60%, full, out, dmx 128, dmx16 40000
+    std::optional<runtime::Level> level();  // 60%, full, out, dmx 128, dmx16 40000
 
   private:
     source::Span since_to(std::size_t first, std::size_t last) const;

@@ -28,7 +28,8 @@ std::optional<std::int64_t> millionths(std::string_view digits) {
 }
 
 std::string decimal(std::int64_t value) {
-    const std::uint64_t size = value < 0 ? static_cast<std::uint64_t>(-value) : static_cast<std::uint64_t>(value);
+    const std::uint64_t size =
+        value < 0 ? static_cast<std::uint64_t>(-value) : static_cast<std::uint64_t>(value);
     std::string digits = fmt::format("{}{}.{:06}", value < 0 ? "-" : "", size / million, size % million);
     digits.erase(digits.find_last_not_of('0') + 1);
     if (digits.back() == '.') digits.pop_back();

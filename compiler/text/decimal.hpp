@@ -1,4 +1,5 @@
-// Exact decimals. A number of the language is a whole count of millionths; nothing is ever rounded on its way in.
+// Exact decimals. A number of the language is a whole count of millionths; nothing is ever rounded on its way
+// in.
 #pragma once
 
 #include <cstdint>
@@ -9,9 +10,11 @@
 namespace tallow::text {
 
 inline constexpr std::int64_t million = 1'000'000;
-inline constexpr std::int64_t decimal_limit = 1'000'000'000;  // whole units: no number of the language is larger
+inline constexpr std::int64_t decimal_limit =
+    1'000'000'000;  // whole units: no number of the language is larger
 
-// Reads `-12.5` as −12 500 000. None when there are more than six places, when it is past the limit, or when it is no number.
+// Reads `-12.5` as −12 500 000. None when there are more than six places, when it is past the limit, or when
+// it is no number.
 std::optional<std::int64_t> millionths(std::string_view digits);
 
 // The shortest decimal: 12500000 is `12.5`.

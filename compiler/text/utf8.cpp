@@ -1,11 +1,10 @@
 #include "compiler/text/utf8.hpp"
 
-#include <utf8proc.h>
-
 #include <algorithm>
 #include <cstdint>
 #include <cstdlib>
 #include <cstring>
+#include <utf8proc.h>
 #include <vector>
 
 namespace tallow::text {
@@ -32,7 +31,9 @@ std::size_t read_character(std::string_view bytes, std::size_t pos, char32_t& c)
     return n > 0 ? static_cast<std::size_t>(n) : 0;
 }
 
-bool is_dash(char32_t c) { return (c >= 0x2010 && c <= 0x2015) || c == 0x2212; }
+bool is_dash(char32_t c) {
+    return (c >= 0x2010 && c <= 0x2015) || c == 0x2212;
+}
 
 void append(std::string& out, char32_t c) {
     utf8proc_uint8_t encoded[4];
@@ -72,8 +73,10 @@ bool is_letter(char32_t c) {
         case UTF8PROC_CATEGORY_LL:
         case UTF8PROC_CATEGORY_LT:
         case UTF8PROC_CATEGORY_LM:
-        case UTF8PROC_CATEGORY_LO: return true;
-        default: return false;
+        case UTF8PROC_CATEGORY_LO:
+            return true;
+        default:
+            return false;
     }
 }
 
@@ -82,8 +85,10 @@ bool is_name_part(char32_t c) {
     switch (utf8proc_category(static_cast<utf8proc_int32_t>(c))) {
         case UTF8PROC_CATEGORY_MN:
         case UTF8PROC_CATEGORY_MC:
-        case UTF8PROC_CATEGORY_ND: return true;
-        default: return c == 0x200c || c == 0x200d;  // joiners, which some scripts need inside a word
+        case UTF8PROC_CATEGORY_ND:
+            return true;
+        default:
+            return c == 0x200c || c == 0x200d;  // joiners, which some scripts need inside a word
     }
 }
 
@@ -98,8 +103,8 @@ std::size_t width(std::string_view bytes) {
 }
 
 std::size_t count(std::string_view bytes) {
-    return static_cast<std::size_t>(
-        std::count_if(bytes.begin(), bytes.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; }));
+    return static_cast<std::size_t>(std::count_if(
+        bytes.begin(), bytes.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; }));
 }
 
 std::string canonical_name(std::string_view bytes) {

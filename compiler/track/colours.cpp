@@ -10,7 +10,8 @@ const TypeColour& Colours::on(Index type, const Setting& setting) {
     const auto it = known_.find(key);
     if (it != known_.end()) return it->second;
     const show::Type& t = show_.types[type];
-    TypeColour solved = palette ? of_palette(t, show_.palettes[setting.what]) : solve(t, show_.colours[setting.what].xy);
+    TypeColour solved =
+        palette ? of_palette(t, show_.palettes[setting.what]) : solve(t, show_.colours[setting.what].xy);
     const TypeColour& kept = known_.emplace(key, std::move(solved)).first->second;
     asked_.push_back({type, palette, setting.what, setting.span, &kept});
     return kept;

@@ -15,9 +15,9 @@ using show::Show;
 
 // A colour on a type.
 struct TypeColour {
-    std::vector<Level> level;    // one for each of Type::emitters
-    double distance = 0;         // Δu′v′ from what was asked; 0 where emitters were named
-    bool solved = false;         // from a chromaticity, not from named emitters
+    std::vector<Level> level;  // one for each of Type::emitters
+    double distance = 0;       // Δu′v′ from what was asked; 0 where emitters were named
+    bool solved = false;       // from a chromaticity, not from named emitters
 };
 
 class Colours {
@@ -42,7 +42,7 @@ class Colours {
     TypeColour of_palette(const show::Type& type, const show::Palette& palette) const;
 
     const Show& show_;
-    std::unordered_map<std::uint64_t, TypeColour> known_;   // by type and colour; never walked
+    std::unordered_map<std::uint64_t, TypeColour> known_;  // by type and colour; never walked
     std::vector<Asked> asked_;
 };
 

@@ -30,7 +30,9 @@ Times times_of(const Times& header, const Statement& line) {
     return t;
 }
 
-std::uint64_t longest(const Times& t) { return t.delay + std::max({t.up, t.down, t.colour, t.move, t.beam}); }
+std::uint64_t longest(const Times& t) {
+    return t.delay + std::max({t.up, t.down, t.colour, t.move, t.beam});
+}
 
 }  // namespace
 
@@ -47,7 +49,8 @@ Tracker::Tracker(const Show& show, Colours& colours) : show_(show), colours_(col
     for (Index p = 0; p < size; ++p) {
         const show::ParameterDef& def = show.definition(p);
         state_.level[p] = def.home;
-        state_.jumps[p] = level_jumps(show.type_of(show.fixtures[show.parameters[p].fixture]), def.attribute, def.home);
+        state_.jumps[p] =
+            level_jumps(show.type_of(show.fixtures[show.parameters[p].fixture]), def.attribute, def.home);
         kind_.push_back(def.kind);
         if (def.kind == Kind::colour) ++uncoloured_[show.parameters[p].fixture];
     }
@@ -103,8 +106,10 @@ void Tracker::clear_all() {
 
 void Tracker::play(const std::vector<show::Item>& items) {
     for (const show::Item& item : items) {
-        if (item.look != show::none) play(show_.looks[item.look].items);
-        else play(show_.statements[item.statement]);
+        if (item.look != show::none)
+            play(show_.looks[item.look].items);
+        else
+            play(show_.statements[item.statement]);
     }
 }
 
@@ -114,20 +119,34 @@ void Tracker::play(const Statement& statement) {
     first_timing_ = 0;
     if (statement.fade || statement.delay) add_timings(times_of(show_.cues[index_].times, statement));
     const show::Selection& selection = show_.selections[statement.selection];
-    for (Index i = 0; i < statement.setting_count; ++i) apply(show_.settings[statement.first_setting + i], selection);
+    for (Index i = 0; i < statement.setting_count; ++i)
+        apply(show_.settings[statement.first_setting + i], selection);
 }
 
 void Tracker::apply(const Setting& setting, const show::Selection& selection) {
     if (setting.kind == Setting::Kind::wave) return apply_wave(setting);
     for (const Element& element : selection.elements) {
         switch (setting.kind) {
-            case Setting::Kind::level: apply_value(setting, element); break;
-            case Setting::Kind::colour: apply_colour(setting, element); break;
-            case Setting::Kind::palette: apply_palette(show_.palettes[setting.what], setting, element); break;
-            case Setting::Kind::emitter: apply_emitter(setting, element); break;
-            case Setting::Kind::parameter: apply_value(setting, element); break;
-            case Setting::Kind::steady: end_waves(element); break;
-            case Setting::Kind::wave: break;
+            case Setting::Kind::level:
+                apply_value(setting, element);
+                break;
+            case Setting::Kind::colour:
+                apply_colour(setting, element);
+                break;
+            case Setting::Kind::palette:
+                apply_palette(show_.palettes[setting.what], setting, element);
+                break;
+            case Setting::Kind::emitter:
+                apply_emitter(setting, element);
+                break;
+            case Setting::Kind::parameter:
+                apply_value(setting, element);
+                break;
+            case Setting::Kind::steady:
+                end_waves(element);
+                break;
+            case Setting::Kind::wave:
+                break;
         }
     }
 }
@@ -162,7 +181,8 @@ void Tracker::apply_emitter(const Setting& setting, Element element) {
     }
 }
 
-// A level, or a parameter's value: one that the fixture lacks is skipped. A running intensity or position wave goes on.
+// A level, or a parameter's value: one that the fixture lacks is skipped. A running intensity or position
+// wave goes on.
 void Tracker::apply_value(const Setting& setting, Element element) {
     const show::Fixture& fixture = show_.fixtures[element.fixture];
     const show::Type& type = show_.type_of(fixture);
@@ -171,7 +191,8 @@ void Tracker::apply_value(const Setting& setting, Element element) {
     if (setting.kind == Setting::Kind::level) {
         for (const std::uint16_t place : part.intensity) {
             const Index parameter = fixture.first_parameter + place;
-            set(parameter, setting.level, state_.wave[parameter], level_jumps(type, mode.parameters[place].attribute, setting.level));
+            set(parameter, setting.level, state_.wave[parameter],
+                level_jumps(type, mode.parameters[place].attribute, setting.level));
         }
         return;
     }
@@ -192,19 +213,23 @@ void Tracker::end_waves(Element element) {
     for (const auto* places : {&part.intensity, &part.emitters, &part.position, &part.beam})
         for (const std::uint16_t place : *places) {
             const Index parameter = fixture.first_parameter + place;
-            if (state_.wave[parameter] != show::none) set(parameter, state_.level[parameter], show::none, state_.jumps[parameter] != 0);
+            if (state_.wave[parameter] != show::none)
+                set(parameter, state_.level[parameter], show::none, state_.jumps[parameter] != 0);
         }
 }
 
 // The instance of the same wave on the same members that still runs on one of them, or none.
-Index Tracker::running_before(const show::WaveUse& use, Index selection, const std::vector<WaveRow>& rows) const {
+Index Tracker::running_before(const show::WaveUse& use, Index selection,
+                              const std::vector<WaveRow>& rows) const {
     Index latest = show::none;
     for (const WaveRow& row : rows) {
         const Index running = state_.wave[row.parameter];
         if (running == show::none || running == latest) continue;
         const WaveInstance& w = waves_[running];
         if (show_.wave_uses[w.use].wave != use.wave) continue;
-        if (w.selection != selection && show_.selections[w.selection].elements != show_.selections[selection].elements) continue;
+        if (w.selection != selection &&
+            show_.selections[w.selection].elements != show_.selections[selection].elements)
+            continue;
         if (latest == show::none || running > latest) latest = running;
     }
     return latest;
@@ -220,9 +245,11 @@ void Tracker::apply_wave(const Setting& setting) {
         waves_.push_back({setting.what, selection_, before, reach.rows});
         starts_.push_back(instance);
     }
-    for (const WaveRow& row : reach.rows) set(row.parameter, state_.level[row.parameter], instance, state_.jumps[row.parameter] != 0);
+    for (const WaveRow& row : reach.rows)
+        set(row.parameter, state_.level[row.parameter], instance, state_.jumps[row.parameter] != 0);
     for (const Index parameter : reach.released)
-        if (state_.wave[parameter] != show::none) set(parameter, state_.level[parameter], show::none, state_.jumps[parameter] != 0);
+        if (state_.wave[parameter] != show::none)
+            set(parameter, state_.level[parameter], show::none, state_.jumps[parameter] != 0);
 }
 
 void Tracker::set(Index parameter, Level level, Index wave, bool jumps) {
@@ -235,7 +262,8 @@ void Tracker::set(Index parameter, Level level, Index wave, bool jumps) {
     state_.jumps[parameter] = jumps;
 }
 
-// Notes that the cue sets a parameter, with the present line's timing; before a cue-only cue does, what was there is kept.
+// Notes that the cue sets a parameter, with the present line's timing; before a cue-only cue does, what was
+// there is kept.
 void Tracker::touch(Index parameter, bool jumps) {
     const std::uint32_t timing = first_timing_ + static_cast<std::uint32_t>(kind_[parameter]);
     if (cue_mark_[parameter] == index_) {
@@ -246,7 +274,8 @@ void Tracker::touch(Index parameter, bool jumps) {
         return;
     }
     if (show_.cues[index_].cue_only)
-        before_.push_back({parameter, state_.level[parameter], state_.wave[parameter], state_.statement[parameter], state_.cue[parameter], state_.jumps[parameter]});
+        before_.push_back({parameter, state_.level[parameter], state_.wave[parameter],
+                           state_.statement[parameter], state_.cue[parameter], state_.jumps[parameter]});
     cue_mark_[parameter] = index_;
     change_at_[parameter] = static_cast<std::uint32_t>(changes_.size());
     changes_.push_back({parameter, timing, jumps, statement_});
@@ -265,8 +294,10 @@ std::uint64_t complete_time(const Show& show, const show::Cue& cue) {
         const auto* items = open.back();
         open.pop_back();
         for (const show::Item& item : *items) {
-            if (item.look != show::none) open.push_back(&show.looks[item.look].items);
-            else complete = std::max(complete, longest(times_of(cue.times, show.statements[item.statement])));
+            if (item.look != show::none)
+                open.push_back(&show.looks[item.look].items);
+            else
+                complete = std::max(complete, longest(times_of(cue.times, show.statements[item.statement])));
         }
     }
     return complete;

@@ -13,25 +13,25 @@ namespace tallow::track {
 // One column for each parameter of the rig.
 struct State {
     std::vector<Level> level;
-    std::vector<Index> wave;            // into Tracker::waves, or none
-    std::vector<Index> statement;       // that the level came from; none: at home
-    std::vector<Index> cue;             // that brought it; none: at home
-    std::vector<std::uint8_t> jumps;    // whether the level belongs to a range without a scale
+    std::vector<Index> wave;          // into Tracker::waves, or none
+    std::vector<Index> statement;     // that the level came from; none: at home
+    std::vector<Index> cue;           // that brought it; none: at home
+    std::vector<std::uint8_t> jumps;  // whether the level belongs to a range without a scale
 };
 
 // A parameter that a cue sets; its value stands in the state.
 struct Change {
     Index parameter;
-    std::uint32_t timing;   // into Tracker::timings
-    bool jumps;             // the value before or the new one belongs to a range without a scale
-    Index statement;        // none: restored after a cue-only cue, or cleared by `block`
+    std::uint32_t timing;  // into Tracker::timings
+    bool jumps;            // the value before or the new one belongs to a range without a scale
+    Index statement;       // none: restored after a cue-only cue, or cleared by `block`
 };
 
 // A wave that a cue put on a selection.
 struct WaveInstance {
-    Index use;              // into Show::wave_uses
+    Index use;  // into Show::wave_uses
     Index selection;
-    Index continues;        // the instance whose phase it takes over, or none
+    Index continues;  // the instance whose phase it takes over, or none
     std::vector<WaveRow> rows;
 };
 
@@ -42,13 +42,13 @@ class Tracker {
     // Plays the next cue; false when there is none left.
     bool next();
 
-    Index index() const { return index_; }                                 // of the cue that was played last
-    const std::vector<Change>& changes() const { return changes_; }        // each parameter once
+    Index index() const { return index_; }                           // of the cue that was played last
+    const std::vector<Change>& changes() const { return changes_; }  // each parameter once
     const std::vector<runtime::Timing>& timings() const { return timings_; }
     // The four of the cue's header, by Kind, are the first.
-    const std::vector<Index>& starts() const { return starts_; }           // waves that begin in it
-    const State& state() const { return state_; }                          // after it
-    const std::vector<WaveInstance>& waves() const { return waves_; }      // of all cues so far
+    const std::vector<Index>& starts() const { return starts_; }       // waves that begin in it
+    const State& state() const { return state_; }                      // after it
+    const std::vector<WaveInstance>& waves() const { return waves_; }  // of all cues so far
     // How many emitter parameters of a fixture (a gang's leader) were given no colour yet.
     std::uint32_t uncoloured(Index fixture) const { return uncoloured_[fixture]; }
 
@@ -79,23 +79,25 @@ class Tracker {
 
     const Show& show_;
     Colours& colours_;
-    std::vector<show::Kind> kind_;           // of each parameter
+    std::vector<show::Kind> kind_;  // of each parameter
     State state_;
     std::vector<WaveInstance> waves_;
     std::vector<Change> changes_;
     std::vector<runtime::Timing> timings_;
     std::vector<Index> starts_;
-    std::vector<Before> before_;             // what a cue-only cue took away
-    std::vector<std::uint32_t> change_at_;   // of each parameter, in changes_; valid where its cue_mark_ is this cue's
+    std::vector<Before> before_;  // what a cue-only cue took away
+    std::vector<std::uint32_t>
+        change_at_;  // of each parameter, in changes_; valid where its cue_mark_ is this cue's
     std::vector<Index> cue_mark_;
     std::vector<std::uint32_t> uncoloured_;
     Index index_ = show::none;
-    Index statement_ = show::none;           // being played
-    std::uint32_t first_timing_ = 0;         // of the line being played
+    Index statement_ = show::none;    // being played
+    std::uint32_t first_timing_ = 0;  // of the line being played
     Index selection_ = show::none;
 };
 
-// When a cue is complete, in milliseconds from its GO: the largest delay + time among its header and its lines.
+// When a cue is complete, in milliseconds from its GO: the largest delay + time among its header and its
+// lines.
 std::uint64_t complete_time(const Show& show, const show::Cue& cue);
 
 }  // namespace tallow::track

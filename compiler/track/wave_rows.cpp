@@ -13,8 +13,11 @@ class Reach {
     Reach(const show::Show& show, const show::Wave& wave) : show_(show), wave_(wave) {}
 
     WaveReach take(const show::Selection& selection) {
-        for (std::uint32_t member = 0; member < selection.elements.size(); ++member) add(selection.elements[member], member);
-        const auto by_parameter = [](const WaveRow& a, const WaveRow& b) { return a.parameter < b.parameter; };
+        for (std::uint32_t member = 0; member < selection.elements.size(); ++member)
+            add(selection.elements[member], member);
+        const auto by_parameter = [](const WaveRow& a, const WaveRow& b) {
+            return a.parameter < b.parameter;
+        };
         std::stable_sort(reach_.rows.begin(), reach_.rows.end(), by_parameter);
         // A cell that is named beside its fixture counts at the first place.
         const auto same = [](const WaveRow& a, const WaveRow& b) { return a.parameter == b.parameter; };
@@ -24,7 +27,8 @@ class Reach {
 
   private:
     bool moves(Kind kind) const {
-        return std::any_of(wave_.components.begin(), wave_.components.end(), [&](const Component& c) { return c.kind == kind; });
+        return std::any_of(wave_.components.begin(), wave_.components.end(),
+                           [&](const Component& c) { return c.kind == kind; });
     }
 
     // The last line of the wave that names the parameter.
@@ -36,7 +40,8 @@ class Reach {
             const bool whole = c.kind == Kind::intensity || c.attribute == show::none;
             if (!whole && c.attribute != def.attribute) continue;
             const bool offset = c.kind == Kind::position || c.kind == Kind::beam;
-            if (offset && (!offset_of(type, c.attribute, c.low) || !offset_of(type, c.attribute, c.high))) continue;
+            if (offset && (!offset_of(type, c.attribute, c.low) || !offset_of(type, c.attribute, c.high)))
+                continue;
             found = i;
         }
         return found;
@@ -52,15 +57,19 @@ class Reach {
         }
     }
 
-    void add_class(const show::Fixture& fixture, const show::Mode& mode, const std::vector<std::uint16_t>& places, std::uint32_t member) {
+    void add_class(const show::Fixture& fixture, const show::Mode& mode,
+                   const std::vector<std::uint16_t>& places, std::uint32_t member) {
         std::vector<Index> found;
-        for (const std::uint16_t place : places) found.push_back(component_of(mode.parameters[place], show_.type_of(fixture)));
+        for (const std::uint16_t place : places)
+            found.push_back(component_of(mode.parameters[place], show_.type_of(fixture)));
         const bool any = std::any_of(found.begin(), found.end(), [](Index c) { return c != show::none; });
         if (!any) return;  // a member that lacks what the wave moves still counts as one
         for (std::size_t i = 0; i < places.size(); ++i) {
             const Index parameter = fixture.first_parameter + places[i];
-            if (found[i] != show::none || mode.parameters[places[i]].kind == Kind::colour) reach_.rows.push_back({parameter, member, found[i]});
-            else reach_.released.push_back(parameter);
+            if (found[i] != show::none || mode.parameters[places[i]].kind == Kind::colour)
+                reach_.rows.push_back({parameter, member, found[i]});
+            else
+                reach_.released.push_back(parameter);
         }
     }
 

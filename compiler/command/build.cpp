@@ -1,0 +1,28 @@
+#include <filesystem>
+#include <fmt/format.h>
+
+#include "compiler/command/commands.hpp"
+#include "compiler/command/report.hpp"
+#include "runtime/files.hpp"
+#include "runtime/roll_io.hpp"
+
+namespace tallow::command {
+
+int build(const BuildOptions& options) {
+    int exit = done;
+    const auto compiled = compile_or_complain(options.show, exit);
+    if (!compiled) return exit;
+    const std::string path = options.output.empty()
+                                 ? std::filesystem::path(options.show).replace_extension(".roll").string()
+                                 : options.output;
+    const runtime::Roll roll = make_roll(*compiled);
+    if (const auto status = runtime::validate(roll); !status.ok()) return complain(status.why());
+    const std::string text = runtime::write_roll(roll);
+    if (const auto status = runtime::write_file(path, text); !status.ok()) return complain(status.why());
+    if (path != "-")
+        fmt::print("{}: {} cues, {} parameters, {} bytes\n", path, roll.cues.size(), roll.parameters.size(),
+                   text.size());
+    return done;
+}
+
+}  // namespace tallow::command

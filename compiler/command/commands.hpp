@@ -1,0 +1,39 @@
+// The commands, one for each verb of `tallow`. Each returns the exit code: 0 done, 1 errors in the show, 2
+// the command could not run.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace tallow::command {
+
+inline constexpr int done = 0, show_has_errors = 1, could_not_run = 2;
+
+struct CheckOptions {
+    std::string show;
+    bool json = false;
+};
+int check(const CheckOptions& options);
+
+struct BuildOptions {
+    std::string show, output;  // output: empty for the show's name with .roll
+};
+int build(const BuildOptions& options);
+
+struct RenderOptions {
+    std::string show, output;
+    std::string go;           // times from the file's start, with commas; empty: by `hold`
+    std::string hold = "3s";  // between a cue's end and the next GO
+    std::string until;        // empty: `hold` after the last cue is complete
+};
+int render(const RenderOptions& options);
+
+struct InspectOptions {
+    std::string file;
+    bool csv = false;
+    std::string at;  // a time; empty: all frames
+};
+int inspect(const InspectOptions& options);
+
+}  // namespace tallow::command

@@ -1,0 +1,23 @@
+#include "compiler/command/compilation.hpp"
+
+#include "compiler/lower/lower.hpp"
+#include "compiler/show/resolve.hpp"
+
+namespace tallow::command {
+
+runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path, const show::ReadFile& read) {
+    auto c = std::make_unique<Compilation>();
+    auto documents = show::load(path, read, c->sources, c->sink);
+    if (!documents.ok()) return documents.status();
+    c->files = documents->size() - 1;
+    c->show = show::resolve(*documents, c->sources, c->sink);
+    c->colours = std::make_unique<track::Colours>(c->show);
+    if (!c->failed()) c->summary = check::check(c->show, *c->colours, c->sink);
+    return c;
+}
+
+runtime::Roll make_roll(Compilation& c) {
+    return lower::lower(c.show, *c.colours);
+}
+
+}  // namespace tallow::command

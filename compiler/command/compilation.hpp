@@ -1,0 +1,34 @@
+// One run of the compiler over a show: what every command starts with.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "compiler/check/check.hpp"
+#include "compiler/show/load.hpp"
+#include "compiler/show/show.hpp"
+#include "compiler/source/diagnostics.hpp"
+#include "runtime/roll.hpp"
+#include "runtime/status.hpp"
+
+namespace tallow::command {
+
+struct Compilation {
+    source::Sources sources;
+    source::Sink sink;
+    show::Show show;
+    check::Summary summary;                   // empty when the show has errors
+    std::unique_ptr<track::Colours> colours;  // rests on `show`
+    std::size_t files = 0;                    // read, the built-in types aside
+
+    bool failed() const { return sink.failed(); }
+};
+
+// Reads, resolves and checks. Fails only when the first file cannot be read; all else is in the sink.
+runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path,
+                                                      const show::ReadFile& read = show::read_from_disk);
+
+// The roll of a show without errors.
+runtime::Roll make_roll(Compilation& compilation);
+
+}  // namespace tallow::command

@@ -1,0 +1,38 @@
+#include "compiler/command/report.hpp"
+
+#include <cstdio>
+#include <fmt/format.h>
+
+#include "compiler/command/commands.hpp"
+
+namespace tallow::command {
+
+int complain(const std::string& why) {
+    fmt::print(stderr, "tallow: {}\n", why);
+    return could_not_run;
+}
+
+void print_findings(const Compilation& c) {
+    std::string all;
+    for (const source::Diagnostic& d : c.sink.sorted()) all += source::render(d, c.sources);
+    std::fwrite(all.data(), 1, all.size(), stderr);
+}
+
+std::unique_ptr<Compilation> compile_or_complain(const std::string& path, int& exit) {
+    auto compiled = compile(path);
+    if (!compiled.ok()) {
+        exit = complain(compiled.why());
+        return nullptr;
+    }
+    print_findings(**compiled);
+    if ((*compiled)->failed()) {
+        const std::size_t errors = (*compiled)->sink.count(source::Severity::error);
+        fmt::print(stderr, "{} in the show; nothing was written\n",
+                   errors == 1 ? std::string("1 error") : fmt::format("{} errors", errors));
+        exit = show_has_errors;
+        return nullptr;
+    }
+    return std::move(*compiled);
+}
+
+}  // namespace tallow::command

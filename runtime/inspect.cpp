@@ -1,0 +1,149 @@
+#include "runtime/inspect.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "runtime/cue_number.hpp"
+#include "runtime/duration.hpp"
+#include "runtime/limits.hpp"
+
+namespace tallow::runtime {
+namespace {
+
+constexpr std::size_t gathered_bytes = std::size_t{1} << 16;
+
+std::string csv_head() {
+    std::string line = "frame,time,universe";
+    for (std::uint32_t slot = 1; slot <= limits::slots; ++slot) line += fmt::format(",{}", slot);
+    return line + "\n";
+}
+
+// The end of a line: its slots. Made anew only when they change, since most frames repeat most universes.
+class SlotColumns {
+  public:
+    const std::string& of(std::span<const std::uint8_t> slots) {
+        if (text_.empty() || !std::equal(slots.begin(), slots.end(), last_.begin(), last_.end())) {
+            last_.assign(slots.begin(), slots.end());
+            text_.clear();
+            for (const std::uint8_t level : slots) fmt::format_to(std::back_inserter(text_), ",{}", level);
+            text_.append(limits::slots - slots.size(), ',');
+            text_ += '\n';
+        }
+        return text_;
+    }
+
+  private:
+    Bytes last_;
+    std::string text_;
+};
+
+std::string universe_list(std::span<const Universe> universes) {
+    std::string text;
+    for (const Universe& u : universes)
+        text += fmt::format("{}{} ({} slots)", text.empty() ? "" : ", ", u.number, u.slots);
+    return text;
+}
+
+std::string length_of(std::uint64_t frames, std::uint32_t refresh) {
+    return fmt::format("{} ({} s)", format_duration(frames * 1000 / refresh), frame_seconds(frames, refresh));
+}
+
+std::string start_of(const Roll& roll, std::size_t cue) {
+    if (cue == 0) return "on GO";
+    const Cue& before = roll.cues[cue - 1];
+    switch (before.next) {
+        case Next::follow:
+            return fmt::format("{} after {} is complete", format_duration(before.next_ms),
+                               cue_number(before.number));
+        case Next::next_at:
+            return fmt::format("{} after the GO of {}", format_duration(before.next_ms),
+                               cue_number(before.number));
+        case Next::go:
+            break;
+    }
+    return "on GO";
+}
+
+std::string_view name_of(Waveform::Shape shape) {
+    switch (shape) {
+        case Waveform::Shape::sine:
+            return "sine";
+        case Waveform::Shape::segments:
+            return "segments";
+        case Waveform::Shape::flicker:
+            return "flicker";
+    }
+    return "";
+}
+
+}  // namespace
+
+std::string frame_seconds(std::uint64_t frame, std::uint32_t refresh) {
+    constexpr std::uint64_t billion = 1000000000;
+    const std::uint64_t ninths = (frame % refresh * billion * 2 + refresh) / (2 * std::uint64_t{refresh});
+    std::string text = fmt::format("{}.{:09}", frame / refresh, ninths);
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
+    return text;
+}
+
+Status write_csv(FramesReader& reader, std::optional<std::uint64_t> only, const TextSink& sink) {
+    const FramesInfo& info = reader.info();
+    if (only && *only >= reader.frames())
+        return Status::failure(
+            fmt::format("there is no frame {}; the file has {}, from 0 on", *only, reader.frames()));
+    std::vector<SlotColumns> columns(info.universes.size());
+    std::string text = csv_head();
+    for (std::uint64_t n = only.value_or(0); n < (only ? *only + 1 : reader.frames()); ++n) {
+        const auto frame = reader.frame(n);
+        if (frame.empty()) break;
+        const std::string time = frame_seconds(n, info.refresh);
+        std::size_t at = 0;
+        for (std::size_t u = 0; u < info.universes.size(); ++u) {
+            fmt::format_to(std::back_inserter(text), "{},{},{}", n, time, info.universes[u].number);
+            text += columns[u].of(frame.subspan(at, info.universes[u].slots));
+            at += info.universes[u].slots;
+        }
+        if (text.size() < gathered_bytes) continue;
+        if (auto s = sink(text); !s.ok()) return s;
+        text.clear();
+    }
+    if (auto s = sink(text); !s.ok()) return s;
+    return reader.damage().empty() ? Status() : Status::failure(reader.damage());
+}
+
+std::string summary(FramesReader& reader) {
+    for (std::uint64_t n = 0; n < reader.frames(); ++n) reader.frame(n);
+    const FramesInfo& info = reader.info();
+    std::string text = fmt::format(
+        "frames file\nrefresh    {} Hz\nuniverses  {}\nframes     {}\nlength     {}\n", info.refresh,
+        universe_list(info.universes), reader.frames(), length_of(reader.frames(), info.refresh));
+    for (const CueMark& m : reader.marks())
+        text += fmt::format("cue {:<8} at {} s, frame {}\n", cue_number(m.cue),
+                            frame_seconds(m.frame, info.refresh), m.frame);
+    if (!reader.damage().empty()) text += fmt::format("damage     {}\n", reader.damage());
+    return text;
+}
+
+std::string summary(const Roll& roll) {
+    std::string text = fmt::format("roll       \"{}\"\n", roll.title);
+    if (!roll.by.empty()) text += fmt::format("by         {}\n", roll.by);
+    text += fmt::format("refresh    {} Hz\nuniverses  {}\nparameters {}\nwaves      {}\ncues       {}\n",
+                        roll.refresh, universe_list(roll.universes), roll.parameters.size(),
+                        roll.waves.size(), roll.cues.size());
+    for (std::size_t i = 0; i < roll.cues.size(); ++i) {
+        const Cue& cue = roll.cues[i];
+        const std::string label = cue.label.empty() ? "" : fmt::format("\"{}\"  ", cue.label);
+        text += fmt::format("cue {:<8} {}{}, complete after {}\n", cue_number(cue.number), label,
+                            start_of(roll, i), format_duration(cue.complete_ms));
+    }
+    for (std::size_t i = 0; i < roll.waves.size(); ++i) {
+        const Wave& wave = roll.waves[i];
+        text += fmt::format("wave {:<7} {}, period {}, on {} parameters\n", i,
+                            name_of(roll.waveforms[wave.waveform].shape), format_duration(wave.period),
+                            wave.parameter.size());
+    }
+    return text;
+}
+
+}  // namespace tallow::runtime
