@@ -21,6 +21,7 @@ struct Row {
 };
 
 // Each of these measures some rows; main.cpp lists them.
+std::vector<Row> check_rows();
 std::vector<Row> engine_rows();
 
 // Seconds that one call takes: the best of several rounds, each as long as it takes to be measured well.
