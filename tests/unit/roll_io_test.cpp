@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <functional>
 
+#include "runtime/files.hpp"
 #include "runtime/limits.hpp"
 #include "tests/support/random_roll.hpp"
 
@@ -241,4 +242,15 @@ TEST_CASE("every 64th cue has its picture", "[unit][roll]") {
     CHECK_THAT(validate(roll).why(), Catch::Contains("`pictures` 0 has columns of"));
     roll.pictures.clear();
     CHECK_THAT(validate(roll).why(), Catch::Contains("`pictures` has 0 entries"));
+}
+
+TEST_CASE("the example in FORMATS.md is a roll as it would be written", "[unit][roll]") {
+    const auto page = read_file(TALLOW_SOURCE_DIR "/runtime/FORMATS.md", 1 << 20);
+    REQUIRE(page.why() == "");
+    const auto from = page->find("{\"roll\":1");
+    REQUIRE(from != std::string::npos);
+    const std::string example = page->substr(from, page->find("```", from) - from);
+    const auto roll = read_roll(example);
+    REQUIRE(roll.why() == "");
+    CHECK(write_roll(*roll) == example);
 }
