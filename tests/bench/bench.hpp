@@ -1,17 +1,45 @@
-// What a bench reports: one row for each piece of work, ours against theirs in the same run.
+// Ratios of our work to a plain equivalent, both timed in one run.
 #pragma once
 
+#include <algorithm>
+#include <chrono>
+#include <functional>
 #include <string>
 #include <vector>
 
-namespace tallow::tests {
+namespace tallow::bench {
 
+// One row: `ours` against `theirs`, both in the same unit, and the goal that ours/theirs is held to.
 struct Row {
-    std::string name;
+    std::string name, unit;
     double ours = 0, theirs = 0;
-    std::string unit;
-    double goal = 0;        // for ours / theirs
-    bool at_least = false;  // whether the goal is a floor or a ceiling
+    enum class Goal { at_least, at_most } goal = Goal::at_most;
+    double limit = 1;
+
+    double ratio() const { return ours / theirs; }
+    bool met() const { return goal == Goal::at_least ? ratio() >= limit : ratio() <= limit; }
 };
 
-}  // namespace tallow::tests
+// Each of these measures some rows; main.cpp lists them.
+std::vector<Row> engine_rows();
+
+// Seconds that one call takes: the best of several rounds, each as long as it takes to be measured well.
+template <class Work>
+double seconds(Work&& work) {
+    using Clock = std::chrono::steady_clock;
+    double best = 1e9;
+    for (int round = 0; round < 7; ++round) {
+        const auto start = Clock::now();
+        std::chrono::duration<double> spent{};
+        std::size_t calls = 0;
+        while (spent.count() < 0.04) {
+            work();
+            ++calls;
+            spent = Clock::now() - start;
+        }
+        best = std::min(best, spent.count() / static_cast<double>(calls));
+    }
+    return best;
+}
+
+}  // namespace tallow::bench

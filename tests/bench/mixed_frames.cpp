@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tallow::tests {
+namespace tallow::bench {
 namespace {
 
 constexpr std::size_t universes = 8, slots = 512, cells = 3;
@@ -79,4 +79,4 @@ const runtime::Bytes& MixedFrames::next() {
     return piece_;
 }
 
-}  // namespace tallow::tests
+}  // namespace tallow::bench

@@ -5,7 +5,7 @@
 #include "runtime/frames.hpp"
 #include "tests/support/random.hpp"
 
-namespace tallow::tests {
+namespace tallow::bench {
 
 inline constexpr std::size_t mixed_piece = 400;  // frames made at once
 
@@ -31,4 +31,4 @@ class MixedFrames {
     runtime::Bytes piece_;
 };
 
-}  // namespace tallow::tests
+}  // namespace tallow::bench

@@ -12,7 +12,7 @@
 #include "runtime/player.hpp"
 #include "tests/bench/mixed_frames.hpp"
 
-namespace tallow::tests {
+namespace tallow::bench {
 namespace {
 
 using namespace runtime;
@@ -26,7 +26,7 @@ std::vector<Bytes> restless_frames(std::size_t count) {
     std::vector<Bytes> frames(count, Bytes(universe_count * 512));
     Random random(1);
     for (Bytes& f : frames)
-        for (std::uint8_t& slot : f) slot = static_cast<std::uint8_t>(random.next());
+        for (std::uint8_t& slot : f) slot = static_cast<std::uint8_t>(random.bits());
     return frames;
 }
 
@@ -35,7 +35,7 @@ class LoopSource : public Source {
     LoopSource() : frames_(restless_frames(16)), slots_(universe_count) {
         for (std::uint16_t u = 1; u <= universe_count; ++u) universes_.push_back({u, 512});
     }
-    std::uint32_t refresh() const override { return tests::refresh; }
+    std::uint32_t refresh() const override { return bench::refresh; }
     std::span<const Universe> universes() const override { return universes_; }
     void prepare(std::uint64_t) override {}
     bool frame(std::uint64_t n) override {
@@ -189,4 +189,4 @@ std::vector<Row> play_rows() {
          "us", 1.5, false}};
 }
 
-}  // namespace tallow::tests
+}  // namespace tallow::bench

@@ -2,10 +2,10 @@
 
 #include "tests/bench/bench.hpp"
 
-namespace tallow::tests {
+namespace tallow::bench {
 
 // Packets per second of the player's sender against bare sendmmsg, and lateness of its frames against
 // clock_nanosleep.
 std::vector<Row> play_rows();
 
-}  // namespace tallow::tests
+}  // namespace tallow::bench

@@ -4,7 +4,7 @@
 
 #include "runtime/frames.hpp"
 
-namespace tallow::tests {
+namespace tallow::test {
 
 void fuzz_frames(std::span<const std::uint8_t> bytes) {
     auto reader = runtime::FramesReader::from_bytes({bytes.begin(), bytes.end()});
@@ -18,4 +18,4 @@ void fuzz_frames(std::span<const std::uint8_t> bytes) {
         if (m.frame >= n) throw std::logic_error("a mark stands behind the last frame");
 }
 
-}  // namespace tallow::tests
+}  // namespace tallow::test

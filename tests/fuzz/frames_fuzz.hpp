@@ -3,9 +3,9 @@
 #include <cstdint>
 #include <span>
 
-namespace tallow::tests {
+namespace tallow::test {
 
 // Reads every frame of what claims to be a frames file.
 void fuzz_frames(std::span<const std::uint8_t> bytes);
 
-}  // namespace tallow::tests
+}  // namespace tallow::test

@@ -9,10 +9,10 @@
 using namespace tallow;
 
 TEST_CASE("spoilt frames files are read without harm", "[fuzz][frames]") {
-    const auto file = tests::packed(tests::made_show(4, {{1, 16}, {2, 5}}, 200));
+    const auto file = test::packed(test::made_show(4, {{1, 16}, {2, 5}}, 200));
     for (std::uint64_t seed = 0; seed < 1000; ++seed) {
-        const std::string spoilt = tests::mutate(runtime::as_text(file), seed);
+        const std::string spoilt = test::mutate(runtime::as_text(file), seed);
         CAPTURE(seed);
-        REQUIRE_NOTHROW(tests::fuzz_frames(runtime::as_bytes(spoilt)));
+        REQUIRE_NOTHROW(test::fuzz_frames(runtime::as_bytes(spoilt)));
     }
 }

@@ -8,7 +8,7 @@
 
 #include "tests/support/random.hpp"
 
-namespace tallow::tests {
+namespace tallow::test {
 
 // `base` with one to eight of: a byte changed, a bit turned, a piece cut out, doubled, or overwritten with
 // extremes, the end cut off.
@@ -20,7 +20,7 @@ inline std::string mutate(std::string_view base, std::uint64_t seed) {
         const std::size_t length = random.below(std::min<std::uint64_t>(s.size() - at, 64) + 1);
         switch (random.below(6)) {
             case 0:
-                if (at < s.size()) s[at] = static_cast<char>(random.next());
+                if (at < s.size()) s[at] = static_cast<char>(random.bits());
                 break;
             case 1:
                 if (at < s.size()) s[at] = static_cast<char>(s[at] ^ 1 << random.below(8));
@@ -42,4 +42,4 @@ inline std::string mutate(std::string_view base, std::uint64_t seed) {
     return s;
 }
 
-}  // namespace tallow::tests
+}  // namespace tallow::test

@@ -8,15 +8,15 @@
 
 using namespace tallow;
 using nlohmann::json;
-using tests::quoted;
+using test::quoted;
 
 namespace {
 
 // The slots of one universe in hexadecimal, a line for each change.
-std::vector<std::string> changes(const tests::MadeShow& show, std::size_t at, std::size_t slots) {
+std::vector<std::string> changes(const test::MadeShow& show, std::size_t at, std::size_t slots) {
     std::vector<std::string> all;
     for (const auto& frame : show.frames) {
-        std::string text = tests::hex_slots(frame, at, slots);
+        std::string text = test::hex_slots(frame, at, slots);
         if (all.empty() || all.back() != text) all.push_back(std::move(text));
     }
     return all;
@@ -43,20 +43,19 @@ bool in_order_within(const std::vector<std::string>& some, const std::vector<std
 
 TEST_CASE("a receiver on loopback gets what the frames file holds", "[reference][e131][play]") {
     const std::string folder = TALLOW_SOURCE_DIR "/tests/reference/sacn";
-    if (!tests::installed("node") ||
-        tests::run("test -d " + quoted(folder + "/node_modules/sacn")).code != 0) {
+    if (!test::installed("node") || test::run("test -d " + quoted(folder + "/node_modules/sacn")).code != 0) {
         WARN(
             "node or its library `sacn` is not installed (`npm ci` in tests/reference/sacn): nothing is "
             "received");
         return;
     }
-    const auto show = tests::made_show(35, {{1, 512}, {2, 100}}, 120);
-    const std::string frames = tests::scratch("received.frames");
-    tests::write_made(show, frames);
+    const auto show = test::made_show(35, {{1, 512}, {2, 100}}, 120);
+    const std::string frames = test::scratch("received.frames");
+    test::write_made(show, frames);
     const auto ran =
-        tests::run("node " + quoted(folder + "/receive.js") + " 1,2 " + quoted(TALLOW_PLAY_COMMAND) + " " +
-                   quoted(frames) + " --sacn 127.0.0.1 --priority 77 --source-name Ferry --cid" +
-                   " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
+        test::run("node " + quoted(folder + "/receive.js") + " 1,2 " + quoted(TALLOW_PLAY_COMMAND) + " " +
+                  quoted(frames) + " --sacn 127.0.0.1 --priority 77 --source-name Ferry --cid" +
+                  " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
     INFO(ran.out.substr(0, 500));
     REQUIRE(ran.code == 0);
     const json heard = json::parse(ran.out);

@@ -8,7 +8,7 @@
 #include "tests/support/made_frames.hpp"
 
 using namespace tallow;
-using tests::quoted;
+using test::quoted;
 
 namespace {
 
@@ -29,7 +29,7 @@ std::vector<std::string> split(const std::string& line) {
 }
 
 std::vector<Packet> dissected(const std::string& path) {
-    const auto ran = tests::run(
+    const auto ran = test::run(
         "tshark --enable-heuristic acn -o acn.dmx_enable:TRUE -o ip.check_checksum:TRUE -o "
         "udp.check_checksum:TRUE -r " +
         quoted(path) +
@@ -51,16 +51,16 @@ std::vector<Packet> dissected(const std::string& path) {
 }  // namespace
 
 TEST_CASE("tshark reads in a capture what the frames file holds", "[reference][e131][play]") {
-    if (!tests::installed("tshark")) {
+    if (!test::installed("tshark")) {
         WARN("tshark is not installed: the capture is not checked by a dissector");
         return;
     }
-    const auto show = tests::made_show(21, {{1, 512}, {300, 40}}, 400);
-    const std::string frames = tests::scratch("tshark.frames"), capture = tests::scratch("tshark.pcap");
-    tests::write_made(show, frames);
+    const auto show = test::made_show(21, {{1, 512}, {300, 40}}, 400);
+    const std::string frames = test::scratch("tshark.frames"), capture = test::scratch("tshark.pcap");
+    test::write_made(show, frames);
     const auto ran =
-        tests::run(quoted(TALLOW_PLAY_COMMAND) + " " + quoted(frames) + " --fast --capture " +
-                   quoted(capture) + " --cid " + cid + " --priority 150 --source-name 'Winter ferry'");
+        test::run(quoted(TALLOW_PLAY_COMMAND) + " " + quoted(frames) + " --fast --capture " +
+                  quoted(capture) + " --cid " + cid + " --priority 150 --source-name 'Winter ferry'");
     INFO(ran.out);
     REQUIRE(ran.code == 0);
 
@@ -91,17 +91,17 @@ TEST_CASE("tshark reads in a capture what the frames file holds", "[reference][e
     std::map<unsigned, std::string> held;
     for (std::size_t n = 0; n < show.frames.size(); ++n) {
         for (const Packet* p : of_frame[n]) held[p->universe] = p->slots;
-        REQUIRE(held[1] == tests::hex_slots(show.frames[n], 0, 512));
-        REQUIRE(held[300] == tests::hex_slots(show.frames[n], 512, 40));
+        REQUIRE(held[1] == test::hex_slots(show.frames[n], 0, 512));
+        REQUIRE(held[300] == test::hex_slots(show.frames[n], 512, 40));
     }
 }
 
 TEST_CASE("the same play with the same identifier gives the same capture", "[reference][play]") {
-    const std::string frames = tests::scratch("same.frames");
-    tests::write_made(tests::made_show(22, {{1, 512}}, 100), frames);
+    const std::string frames = test::scratch("same.frames");
+    test::write_made(test::made_show(22, {{1, 512}}, 100), frames);
     const std::string play =
         quoted(TALLOW_PLAY_COMMAND) + " " + quoted(frames) + " --fast --cid " + cid + " --capture ";
-    const std::string a = tests::scratch("same_a.pcap"), b = tests::scratch("same_b.pcap");
-    REQUIRE(tests::run(play + quoted(a) + " && " + play + quoted(b)).code == 0);
-    CHECK(tests::run("cmp " + quoted(a) + " " + quoted(b)).code == 0);
+    const std::string a = test::scratch("same_a.pcap"), b = test::scratch("same_b.pcap");
+    REQUIRE(test::run(play + quoted(a) + " && " + play + quoted(b)).code == 0);
+    CHECK(test::run("cmp " + quoted(a) + " " + quoted(b)).code == 0);
 }

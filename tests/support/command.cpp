@@ -3,7 +3,7 @@
 #include <cstdio>
 #include <sys/wait.h>
 
-namespace tallow::tests {
+namespace tallow::test {
 
 Ran run(const std::string& command) {
     Ran ran;
@@ -26,4 +26,4 @@ std::string quoted(const std::string& text) {
     return q + "'";
 }
 
-}  // namespace tallow::tests
+}  // namespace tallow::test

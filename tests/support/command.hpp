@@ -3,7 +3,7 @@
 
 #include <string>
 
-namespace tallow::tests {
+namespace tallow::test {
 
 struct Ran {
     int code = -1;    // exit code; -1 when it did not end by itself
@@ -19,4 +19,4 @@ bool installed(const std::string& program);
 // Between quotes for the shell.
 std::string quoted(const std::string& text);
 
-}  // namespace tallow::tests
+}  // namespace tallow::test

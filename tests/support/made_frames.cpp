@@ -8,7 +8,7 @@
 #include "runtime/limits.hpp"
 #include "tests/support/random.hpp"
 
-namespace tallow::tests {
+namespace tallow::test {
 namespace {
 
 using runtime::Bytes;
@@ -41,7 +41,7 @@ void begin_cue(std::vector<Motion>& motions, const Bytes& now, std::size_t n, Ra
     const bool wave = random.below(3) == 0;
     for (std::size_t i = 0; i < now.size(); ++i)
         if (random.below(4) == 0)
-            motions.push_back({i, now[i], static_cast<std::uint8_t>(random.next()), n, length, wave});
+            motions.push_back({i, now[i], static_cast<std::uint8_t>(random.bits()), n, length, wave});
 }
 
 }  // namespace
@@ -99,4 +99,4 @@ std::string scratch(const std::string& name) {
     return std::string(TALLOW_BUILD_DIR) + "/" + name;
 }
 
-}  // namespace tallow::tests
+}  // namespace tallow::test

@@ -7,7 +7,7 @@
 
 #include "runtime/frames.hpp"
 
-namespace tallow::tests {
+namespace tallow::test {
 
 struct MadeShow {
     runtime::FramesInfo info;
@@ -29,4 +29,4 @@ std::string hex_slots(const runtime::Bytes& frame, std::size_t at, std::size_t s
 // A path in the build folder for a test's file.
 std::string scratch(const std::string& name);
 
-}  // namespace tallow::tests
+}  // namespace tallow::test

@@ -11,7 +11,7 @@
 
 using namespace tallow;
 using namespace tallow::runtime;
-using tests::MadeShow;
+using test::MadeShow;
 
 namespace {
 
@@ -48,8 +48,8 @@ std::string refusal(const Bytes& file) {
 
 TEST_CASE("a frames file gives back every frame, mark and universe", "[unit][frames]") {
     for (std::uint64_t seed = 1; seed <= 12; ++seed) {
-        const MadeShow show = tests::made_show(seed, three, 40 * seed * seed);
-        auto reader = FramesReader::from_bytes(tests::packed(show));
+        const MadeShow show = test::made_show(seed, three, 40 * seed * seed);
+        auto reader = FramesReader::from_bytes(test::packed(show));
         REQUIRE(reader.ok());
         CHECK(reader->info() == show.info);
         CHECK(reader->frames() == show.frames.size());
@@ -61,28 +61,28 @@ TEST_CASE("a frames file gives back every frame, mark and universe", "[unit][fra
 }
 
 TEST_CASE("a frames file without a frame is whole", "[unit][frames]") {
-    auto reader = FramesReader::from_bytes(tests::packed(tests::made_show(1, three, 0)));
+    auto reader = FramesReader::from_bytes(test::packed(test::made_show(1, three, 0)));
     REQUIRE(reader.ok());
     CHECK(reader->frames() == 0);
     CHECK(reader->damage().empty());
 }
 
 TEST_CASE("frames are read in any order", "[unit][frames]") {
-    const MadeShow show = tests::made_show(5, three, 9000);  // three chunks
-    auto reader = FramesReader::from_bytes(tests::packed(show));
+    const MadeShow show = test::made_show(5, three, 9000);  // three chunks
+    auto reader = FramesReader::from_bytes(test::packed(show));
     REQUIRE(reader.ok());
-    tests::Random random(5);
+    test::Random random(5);
     for (int i = 0; i < 300; ++i) REQUIRE(holds(*reader, show, random.below(show.frames.size())));
 }
 
 TEST_CASE("a frames file is read from the disk as from memory", "[unit][frames]") {
-    const MadeShow show = tests::made_show(6, three, 500);
-    const std::string path = tests::scratch("from_disk.frames");
-    tests::write_made(show, path);
+    const MadeShow show = test::made_show(6, three, 500);
+    const std::string path = test::scratch("from_disk.frames");
+    test::write_made(show, path);
     auto reader = FramesReader::open(path);
     REQUIRE(reader.ok());
     CHECK(good_frames(*reader, show) == show.frames.size());
-    const auto missing = FramesReader::open(tests::scratch("no such.frames"));
+    const auto missing = FramesReader::open(test::scratch("no such.frames"));
     REQUIRE_FALSE(missing.ok());
     CHECK(missing.why().find("no such.frames`: No such file or directory; check the name") !=
           std::string::npos);
@@ -92,13 +92,13 @@ TEST_CASE("stillness takes next to no room", "[unit][frames]") {
     MadeShow show;
     show.info = {40, {{1, 512}}, 0};
     show.frames.assign(40 * 3600, Bytes(512, 77));
-    CHECK(tests::packed(show).size() < 10000);  // 73 728 000 bytes of slots
+    CHECK(test::packed(show).size() < 10000);  // 73 728 000 bytes of slots
 }
 
 TEST_CASE("a frames file that is cut anywhere plays up to its last good chunk and says so",
           "[unit][frames]") {
-    const MadeShow show = tests::made_show(3, {{1, 24}}, 9000);
-    const Bytes file = tests::packed(show);
+    const MadeShow show = test::made_show(3, {{1, 24}}, 9000);
+    const Bytes file = test::packed(show);
     const std::size_t head = 64 + 4;
     std::vector<std::uint64_t> starts;
     for (std::size_t size = 0; size < file.size(); size += size < 200 || size + 300 > file.size() ? 1 : 97) {
@@ -116,8 +116,8 @@ TEST_CASE("a frames file that is cut anywhere plays up to its last good chunk an
 }
 
 TEST_CASE("the sentence on a cut file says what plays and what to do", "[unit][frames]") {
-    const MadeShow show = tests::made_show(3, {{1, 24}}, 9000);
-    Bytes file = tests::packed(show);
+    const MadeShow show = test::made_show(3, {{1, 24}}, 9000);
+    Bytes file = test::packed(show);
     file.resize(file.size() / 2);
     const auto reader = FramesReader::from_bytes(file);
     REQUIRE(reader.ok());
@@ -127,8 +127,8 @@ TEST_CASE("the sentence on a cut file says what plays and what to do", "[unit][f
 }
 
 TEST_CASE("a chunk that is damaged ends the play before it, and the file says so", "[unit][frames]") {
-    const MadeShow show = tests::made_show(3, {{1, 24}}, 9000);
-    Bytes file = tests::packed(show);
+    const MadeShow show = test::made_show(3, {{1, 24}}, 9000);
+    Bytes file = test::packed(show);
     file[file.size() / 2] ^= 1;
     auto reader = FramesReader::from_bytes(file);
     REQUIRE(reader.ok());
@@ -140,8 +140,8 @@ TEST_CASE("a chunk that is damaged ends the play before it, and the file says so
 }
 
 TEST_CASE("no byte that is changed changes a frame unseen", "[unit][frames]") {
-    const MadeShow show = tests::made_show(9, {{1, 16}, {2, 3}}, 300);
-    const Bytes file = tests::packed(show);
+    const MadeShow show = test::made_show(9, {{1, 16}, {2, 3}}, 300);
+    const Bytes file = test::packed(show);
     for (std::size_t i = 0; i < file.size(); ++i)
         for (const int change : {1, 0x80, 0xff}) {
             Bytes spoilt = file;
@@ -156,7 +156,7 @@ TEST_CASE("no byte that is changed changes a frame unseen", "[unit][frames]") {
 }
 
 TEST_CASE("a head that claims too much is refused", "[unit][frames]") {
-    const Bytes file = tests::packed(tests::made_show(1, {{1, 16}}, 10));
+    const Bytes file = test::packed(test::made_show(1, {{1, 16}}, 10));
     CHECK(refusal(Bytes(200, 'x')).find("it does not begin as one") != std::string::npos);
     CHECK(refusal(with_head(file, 8, std::uint16_t{2})).find("it is of version 2") != std::string::npos);
     CHECK(refusal(with_head(file, 10, std::uint16_t{45})).find("its refresh is 45 Hz, not 1..44") !=
@@ -179,7 +179,7 @@ TEST_CASE("a head that claims too much is refused", "[unit][frames]") {
 
 TEST_CASE("a chunk that claims too much is not read", "[unit][frames]") {
     using namespace frames_format;
-    const Bytes file = tests::packed(tests::made_show(1, {{1, 16}}, 10));
+    const Bytes file = test::packed(test::made_show(1, {{1, 16}}, 10));
     const auto span = std::span<const std::uint8_t, chunk_header_bytes>(&file[68], chunk_header_bytes);
     const auto sound = decode_chunk_header(span);
     REQUIRE(sound);
@@ -216,9 +216,9 @@ TEST_CASE("a chunk that claims too much is not read", "[unit][frames]") {
 }
 
 TEST_CASE("a frames file that is not committed leaves the old one", "[unit][frames]") {
-    const std::string path = tests::scratch("kept.frames");
-    const MadeShow show = tests::made_show(2, three, 50);
-    tests::write_made(show, path);
+    const std::string path = test::scratch("kept.frames");
+    const MadeShow show = test::made_show(2, three, 50);
+    test::write_made(show, path);
     {
         FramesWriter writer;
         REQUIRE(writer.open(path, show.info).ok());

@@ -22,7 +22,7 @@ std::vector<std::string> csv_lines(FramesReader& reader, std::optional<std::uint
     return lines;
 }
 
-std::string expected_line(const tests::MadeShow& show, std::size_t n, std::size_t at, const Universe& u,
+std::string expected_line(const test::MadeShow& show, std::size_t n, std::size_t at, const Universe& u,
                           const std::string& time) {
     std::ostringstream line;
     line << n << ',' << time << ',' << u.number;
@@ -47,8 +47,8 @@ TEST_CASE("a frame's time is written exactly where it can be", "[unit][inspect]"
 }
 
 TEST_CASE("a table has a line for every frame and universe", "[unit][inspect]") {
-    const auto show = tests::made_show(14, {{1, 512}, {7, 20}}, 300);
-    auto reader = FramesReader::from_bytes(tests::packed(show));
+    const auto show = test::made_show(14, {{1, 512}, {7, 20}}, 300);
+    auto reader = FramesReader::from_bytes(test::packed(show));
     REQUIRE(reader.ok());
     Status status;
     const auto lines = csv_lines(*reader, {}, status);
@@ -69,8 +69,8 @@ TEST_CASE("a table has a line for every frame and universe", "[unit][inspect]") 
 }
 
 TEST_CASE("a table of a cut file says so after its last line", "[unit][inspect]") {
-    const auto show = tests::made_show(14, {{1, 20}}, 9000);
-    Bytes file = tests::packed(show);
+    const auto show = test::made_show(14, {{1, 20}}, 9000);
+    Bytes file = test::packed(show);
     file.resize(file.size() / 2);
     auto reader = FramesReader::from_bytes(file);
     REQUIRE(reader.ok());
@@ -81,11 +81,11 @@ TEST_CASE("a table of a cut file says so after its last line", "[unit][inspect]"
 }
 
 TEST_CASE("the summary of a frames file names what it holds", "[unit][inspect]") {
-    tests::MadeShow show;
+    test::MadeShow show;
     show.info = {40, {{1, 512}, {7, 20}}, 0};
     show.frames.assign(3010, Bytes(532));
     show.marks = {{0, 1000}, {1001, 2500}};
-    auto reader = FramesReader::from_bytes(tests::packed(show));
+    auto reader = FramesReader::from_bytes(test::packed(show));
     REQUIRE(reader.ok());
     CHECK(summary(*reader) ==
           "frames file\n"

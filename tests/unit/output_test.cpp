@@ -79,7 +79,7 @@ TEST_CASE("each universe is sent when it changes or is due", "[unit][output]") {
 }
 
 TEST_CASE("a capture is a pcap file of whole packets", "[unit][output]") {
-    const std::string path = tests::scratch("output.pcap");
+    const std::string path = test::scratch("output.pcap");
     Bytes payload(638, 0x5a);
     {
         auto carrier = capture_carrier(path, 40);
@@ -109,7 +109,7 @@ TEST_CASE("a capture is a pcap file of whole packets", "[unit][output]") {
 }
 
 TEST_CASE("a capture that is not finished leaves nothing", "[unit][output]") {
-    const std::string path = tests::scratch("unfinished.pcap");
+    const std::string path = test::scratch("unfinished.pcap");
     ::unlink(path.c_str());
     REQUIRE(capture_carrier(path, 40).ok());
     CHECK(::access(path.c_str(), F_OK) != 0);

@@ -283,8 +283,8 @@ TEST_CASE("an output that fails ends the play with its sentence", "[unit][player
 }
 
 TEST_CASE("a frames file plays frame by frame and says its cues", "[unit][player]") {
-    const tests::MadeShow show = tests::made_show(8, {{1, 10}, {2, 5}}, 600);
-    auto reader = FramesReader::from_bytes(tests::packed(show));
+    const test::MadeShow show = test::made_show(8, {{1, 10}, {2, 5}}, 600);
+    auto reader = FramesReader::from_bytes(test::packed(show));
     REQUIRE(reader.ok());
     const auto source = frames_source(*reader);
     std::size_t said = 0;

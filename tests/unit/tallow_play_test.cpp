@@ -6,17 +6,17 @@
 #include "tests/support/made_frames.hpp"
 
 using namespace tallow;
-using tests::quoted;
+using test::quoted;
 
 namespace {
 
-tests::Ran play(const std::string& arguments) {
-    return tests::run(quoted(TALLOW_PLAY_COMMAND) + " " + arguments);
+test::Ran play(const std::string& arguments) {
+    return test::run(quoted(TALLOW_PLAY_COMMAND) + " " + arguments);
 }
 
 std::string made(const std::string& name, std::size_t frames) {
-    const std::string path = tests::scratch(name);
-    tests::write_made(tests::made_show(51, {{1, 24}}, frames), path);
+    const std::string path = test::scratch(name);
+    test::write_made(test::made_show(51, {{1, 24}}, frames), path);
     return quoted(path);
 }
 
@@ -34,8 +34,8 @@ TEST_CASE("a stretch plays in its own time", "[unit][play]") {
 }
 
 TEST_CASE("a cut file plays, says so and exits with 2", "[unit][play]") {
-    const std::string path = tests::scratch("cli_cut.frames");
-    auto bytes = tests::packed(tests::made_show(51, {{1, 24}}, 9000));
+    const std::string path = test::scratch("cli_cut.frames");
+    auto bytes = test::packed(test::made_show(51, {{1, 24}}, 9000));
     bytes.resize(bytes.size() - 100);
     REQUIRE(runtime::write_file(path, runtime::as_text(bytes)).ok());
     const auto ran = play(quoted(path) + " --null --fast");
@@ -52,7 +52,7 @@ TEST_CASE("what cannot be played is refused with a sentence and 2", "[unit][play
         CHECK(ran.out.find(sentence) != std::string::npos);
     };
     refused("", "FILE is required");
-    refused(tests::scratch("no.frames") + " --null", "no.frames`: No such file or directory; check the name");
+    refused(test::scratch("no.frames") + " --null", "no.frames`: No such file or directory; check the name");
     refused(quoted(TALLOW_BUILD_DIR) + " --null", "it is not a plain file; give a file");
     refused(file, "nothing says where to play to; give `--sacn multicast`");
     refused(file + " --sacn 127.0.0.1 --fast", "`--fast` floods a network");
