@@ -25,7 +25,7 @@ class MixedFrames {
     void begin_cue();
     void show(std::uint8_t* slots);
 
-    Random random_;
+    test::Random random_;
     std::vector<Fixture> fixtures_;
     double time_ = 0, cue_ = 0, next_ = 0, period_ = 4, wavelength_ = 12;
     runtime::Bytes piece_;

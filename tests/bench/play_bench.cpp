@@ -24,7 +24,7 @@ constexpr std::uint64_t late_frames = 400;  // ten seconds
 // Frames in which every slot changes, made before.
 std::vector<Bytes> restless_frames(std::size_t count) {
     std::vector<Bytes> frames(count, Bytes(universe_count * 512));
-    Random random(1);
+    test::Random random(1);
     for (Bytes& f : frames)
         for (std::uint8_t& slot : f) slot = static_cast<std::uint8_t>(random.bits());
     return frames;
@@ -184,9 +184,9 @@ std::vector<Row> play_rows() {
     late = player_lateness();
     beside.join();
     return {
-        {"send 8 universes, all slots changing, against bare sendmmsg", ours, theirs, "packets/s", 0.9, true},
-        {"lateness at the 99th percentile, against clock_nanosleep", percentile_99(late), percentile_99(bare),
-         "us", 1.5, false}};
+        {"player: send 8 universes, all slots changing", "packets/s", ours, theirs, Row::Goal::at_least, 0.9},
+        {"player: lateness, 99th percentile", "us", percentile_99(late), percentile_99(bare),
+         Row::Goal::at_most, 1.5}};
 }
 
 }  // namespace tallow::bench
