@@ -1,7 +1,9 @@
 // The command as a user meets it: exit codes and sentences.
 #include <catch2/catch.hpp>
 
+#include "runtime/bytes.hpp"
 #include "runtime/files.hpp"
+#include "runtime/roll_io.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
 
@@ -26,6 +28,42 @@ TEST_CASE("a frames file plays to its end and says its cues", "[unit][play]") {
     const auto ran = play(made("cli.frames", 1000) + " --null --fast");
     CHECK(ran.code == 0);
     CHECK(ran.out.find("  cue 0.5\n") != std::string::npos);
+}
+
+TEST_CASE("a roll plays its cues at the times of `--go`", "[unit][play]") {
+    runtime::Roll roll;
+    roll.universes = {{5, 3}};
+    roll.cues.resize(2);
+    roll.cues[0].number = 1000;
+    roll.cues[0].label = "First light";
+    roll.cues[1].number = 2500;
+    const std::string path = test::scratch("cli.roll");
+    REQUIRE(runtime::write_file(path, runtime::write_roll(roll)).ok());
+    const auto ran = play(quoted(path) + " --null --fast --go 1s,1min30s");
+    CHECK(ran.code == 0);
+    CHECK(ran.out == "          1s  cue 1 \"First light\"; next 2.5\n     1min30s  cue 2.5; the last one\n");
+    CHECK(play(quoted(path) + " --null --fast --go 1").out.find("--go: `1` is not a time") !=
+          std::string::npos);
+    REQUIRE(runtime::write_file(path, "neither a roll nor frames\n").ok());
+    const auto neither = play(quoted(path) + " --null");
+    CHECK(neither.code == 2);
+    CHECK(neither.out.find("tallow-play: cannot play `" + path + "`: ") == 0);
+}
+
+TEST_CASE("an interrupt ends the stream and keeps the capture", "[unit][play]") {
+    const std::string capture = test::scratch("cli_interrupted.pcap");
+    test::run("rm -f " + quoted(capture));
+    const auto ran = test::run("timeout --preserve-status -s INT 0.3 " + quoted(TALLOW_PLAY_COMMAND) + " " +
+                               made("cli.frames", 4000) + " --capture " + quoted(capture));
+    INFO(ran.out);
+    CHECK(ran.code == 0);
+    const auto bytes = runtime::read_file(capture, 10000000);
+    REQUIRE(bytes.ok());
+    constexpr std::size_t packet = 16 + 28 + 638;
+    REQUIRE((bytes->size() - 24) % packet == 0);
+    REQUIRE(bytes->size() > 24 + 4 * packet);
+    for (std::size_t back = 1; back <= 4; ++back)
+        CHECK(((*bytes)[bytes->size() - back * packet + 16 + 28 + 112] == 0x40) == (back <= 3));
 }
 
 TEST_CASE("a stretch plays in its own time", "[unit][play]") {
