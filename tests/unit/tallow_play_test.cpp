@@ -3,6 +3,7 @@
 
 #include "runtime/bytes.hpp"
 #include "runtime/files.hpp"
+#include "runtime/hash.hpp"
 #include "runtime/roll_io.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
@@ -11,6 +12,14 @@ using namespace tallow;
 using test::quoted;
 
 namespace {
+
+#if defined(__SANITIZE_ADDRESS__)
+constexpr bool sanitized = true;
+#elif defined(__has_feature)
+constexpr bool sanitized = __has_feature(address_sanitizer);
+#else
+constexpr bool sanitized = false;
+#endif
 
 test::Ran play(const std::string& arguments) {
     return test::run(quoted(TALLOW_PLAY_COMMAND) + " " + arguments);
@@ -79,6 +88,28 @@ TEST_CASE("a cut file plays, says so and exits with 2", "[unit][play]") {
     const auto ran = play(quoted(path) + " --null --fast");
     CHECK(ran.code == 2);
     CHECK(ran.out.find("tallow-play: the frames file is not whole: ") != std::string::npos);
+}
+
+// Both sizes would be within reach of a reader that believes them.
+TEST_CASE("a file that claims more than it has costs no memory", "[unit][play]") {
+    if (sanitized) {
+        WARN("the address sanitizer needs more memory than this test allows");
+        return;
+    }
+    const auto file = test::packed(test::made_show(51, {{1, 24}}, 100));
+    for (const std::size_t size_at : {20, 24}) {  // of the packed payload, of the unpacked one
+        auto forged = file;
+        const std::size_t chunk = 64 + 4;
+        runtime::put_little(&forged[chunk + size_at], std::uint32_t{64u << 20});
+        runtime::put_little(&forged[chunk + 32],
+                            runtime::hash(runtime::as_text(std::span(forged).subspan(chunk, 32))));
+        const std::string path = test::scratch("cli_forged.frames");
+        REQUIRE(runtime::write_file(path, runtime::as_text(forged)).ok());
+        const auto ran = test::run("ulimit -v 60000; " + quoted(TALLOW_PLAY_COMMAND) + " " + quoted(path) +
+                                   " --null --fast");
+        CHECK(ran.code == 2);
+        CHECK(ran.out.find("its first 0 of 100 frames play") != std::string::npos);
+    }
 }
 
 TEST_CASE("what cannot be played is refused with a sentence and 2", "[unit][play]") {
