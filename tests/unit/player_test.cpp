@@ -238,6 +238,8 @@ TEST_CASE("without an end it plays until no command can come and the source rest
     stage.play();
     CHECK(stage.source.obeyed.size() == 1);
     CHECK(stage.sent.size() == 42 + 3);
+    CHECK(stage.said ==
+          std::vector<std::string>{"no command can come any more and nothing starts by itself: the end"});
 }
 
 TEST_CASE("the end of the input does not end a stretch that was asked for", "[unit][player]") {

@@ -58,18 +58,18 @@ TEST_CASE("a command begins its cue at its time, and is answered where it cannot
     const Roll roll = roll_of({full, 0});
     const auto source = roll_source(roll, {});
     source->frame(0);
-    CHECK(source->obey(Command::back, 100) != "");
-    CHECK(source->obey(Command::go, 500) == "");  // half a frame on
+    CHECK_FALSE(source->obey(Command::back, 100).empty());
+    CHECK(source->obey(Command::go, 500).empty());  // half a frame on
     source->frame(21);
     CHECK(slot(*source) == 131);  // 512.5 ms into a fade to 255: 130.7
     source->frame(100);
     CHECK(slot(*source) == 255);
-    CHECK(source->obey(Command::go, 100000) == "");
+    CHECK(source->obey(Command::go, 100000).empty());
     CHECK(source->obey(Command::go, 100000) == "that was the last cue; `back` or `quit`");
     CHECK(source->obey(Command::stop, 100000) == "stopped: nothing starts by itself; `go` goes on");
     source->frame(200);
     CHECK(slot(*source) == 0);
-    CHECK(source->obey(Command::back, 200000) == "");
+    CHECK(source->obey(Command::back, 200000).empty());
     source->frame(300);
     CHECK(slot(*source) == 255);
 }
