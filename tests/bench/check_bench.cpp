@@ -1,7 +1,6 @@
 // Checking a show against reading as many bytes of JSON into a tree.
-#include <fmt/format.h>
-
 #include <cstdio>
+#include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
 #include "compiler/command/compilation.hpp"
@@ -17,8 +16,9 @@ std::string json_objects(std::size_t bytes, std::uint64_t seed) {
     test::Random random(seed);
     std::string text = "[";
     while (text.size() < bytes)
-        text += fmt::format("{}\n{{\"cue\": {}, \"fixture\": \"bar-{}\", \"level\": {}, \"fade\": {}}}", text.size() > 1 ? "," : "", random.below(10000),
-                            random.below(100), random.below(101), random.below(9));
+        text += fmt::format("{}\n{{\"cue\": {}, \"fixture\": \"bar-{}\", \"level\": {}, \"fade\": {}}}",
+                            text.size() > 1 ? "," : "", random.below(10000), random.below(100),
+                            random.below(101), random.below(9));
     return text + "]";
 }
 
@@ -29,7 +29,8 @@ std::vector<Row> check_rows() {
     const std::string json = json_objects(show.size(), 1);
     const show::ReadFile read = [&](const std::string&) { return runtime::Result<std::string>(show); };
     if (const auto compiled = command::compile("large.tallow", read); (*compiled)->failed()) {
-        fmt::print(stderr, "the large show has errors:\n{}", source::render((*compiled)->sink.sorted().front(), (*compiled)->sources));
+        fmt::print(stderr, "the large show has errors:\n{}",
+                   source::render((*compiled)->sink.sorted().front(), (*compiled)->sources));
         return {};
     }
     const double ours = seconds([&] { (void)command::compile("large.tallow", read); });
