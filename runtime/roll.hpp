@@ -15,7 +15,7 @@ enum class Kind : std::uint8_t { intensity, colour, position, beam };  // the cl
 enum class Curve : std::uint8_t { linear, ease, visual };
 
 // The parameters of the rig: columns of equal length, in slot order; one that has no slot of its own (a virtual
-// intensity) stands before the first that it scales.
+// intensity) stands before the first colour that it scales.
 struct Parameters {
     std::vector<std::string> key;          // "cyc/2/3/red": fixture, index, cell (if any), attribute
     std::vector<std::uint32_t> universe;   // index into Roll::universes; none for a virtual intensity
@@ -24,7 +24,7 @@ struct Parameters {
     std::vector<Level> home;               // before any cue
     std::vector<Kind> kind;
     std::vector<std::uint32_t> under;      // the intensity parameter that it stands under (a cell's, a master's) or none.
-                                           // A parameter under one without a slot is multiplied by it.
+                                           // A colour under one without a slot is multiplied by it.
     std::size_t size() const { return key.size(); }
 };
 
