@@ -37,8 +37,11 @@ class RunningWaves {
         Turns carried = 0;                                // its phase when it began
         std::uint32_t first_row = 0;                      // where its rows begin among all
         std::uint32_t wanted_from = none, wanted_to = 0;  // rows of its own, half-open
+        bool shares = false;                              // its rows are evaluated by steps
     };
+    void find_steps(std::uint32_t wave);
     Turns turns(std::uint32_t wave, Tick t) const;
+    void evaluate_steps(std::uint32_t wave, Turns turns, std::uint32_t from, std::uint32_t to);
 
     const Roll& roll_;
     std::vector<PreparedWaveform> forms_;
@@ -46,6 +49,13 @@ class RunningWaves {
     std::vector<std::uint32_t> wave_of_;  // by row
     std::vector<Weight> weight_;          // by row
     std::vector<std::uint32_t> live_;     // waves of which a row is wanted
+
+    // Neighbouring rows that stand at one phase, such as the emitters of one member, share a step and are
+    // evaluated once.
+    std::vector<std::uint32_t> step_of_;  // by row
+    std::vector<Phase> step_offset_;
+    std::vector<std::uint32_t> step_member_;
+    std::vector<Weight> step_weight_;
 };
 
 }  // namespace tallow::runtime

@@ -7,8 +7,9 @@
 namespace tallow::runtime {
 namespace {
 
-constexpr std::uint32_t short_run =
-    24;  // below this a loop of its own costs more than looking up each weight
+// Below this length a loop of its own costs more than looking up each weight.
+constexpr std::uint32_t short_run = 24;
+constexpr auto no_run = ~std::size_t{0};
 
 // The universe that shows a parameter: its own, or for a virtual intensity that of what stands under it.
 std::vector<std::uint32_t> landing_universes(const Parameters& rig) {
@@ -36,7 +37,7 @@ Stage::Stage(const Roll& roll)
       any_touched_(true) {
     now_.push_back(full);
     to_.level = to_.value = rig_.home;
-    runs_.reserve(rig_.size());
+    fading_.reserve(rig_.size());
     waving_.reserve(2 * rig_.size());
 }
 
@@ -46,9 +47,9 @@ void Stage::clear_touched() {
 }
 
 void Stage::plan() {
-    runs_.clear();
+    fading_.clear();
     waving_.clear();
-    last_waving_.fill(0);
+    last_waving_.fill(no_run);
     waves_.want_none();
     std::fill(moving_.begin(), moving_.end(), std::uint8_t{0});
     for (std::uint32_t p = 0; p < rig_.size(); ++p) {
@@ -69,10 +70,11 @@ void Stage::plan() {
 }
 
 void Stage::plan_fade(std::uint32_t p) {
-    if (!runs_.empty() && runs_.back().first + runs_.back().count == p && runs_.back().lane == lane_[p])
-        ++runs_.back().count;
+    if (!fading_.empty() && fading_.back().first + fading_.back().count == p &&
+        fading_.back().lane == lane_[p])
+        ++fading_.back().count;
     else
-        runs_.push_back({p, 1, lane_[p]});
+        fading_.push_back({p, 1, lane_[p]});
 }
 
 void Stage::plan_wave(std::uint32_t p, std::uint32_t row, Target target) {
@@ -82,17 +84,16 @@ void Stage::plan_wave(std::uint32_t p, std::uint32_t row, Target target) {
     const bool leaves = std::min(low, high) < 0 || std::max(low, high) > full;
     on.low[p] = static_cast<Level>(low);
     on.high[p] = static_cast<Level>(high);
-    std::size_t& last =
-        last_waving_[static_cast<std::size_t>(target)];  // one more than its index; 0: none yet
-    if (last > 0) {
-        WaveRun& run = waving_[last - 1];
+    std::size_t& last = last_waving_[static_cast<std::size_t>(target)];
+    if (last < waving_.size()) {
+        WaveRun& run = waving_[last];
         if (run.first + run.count == p && run.row + run.count == row && run.leaves == leaves) {
             ++run.count;
             return;
         }
     }
-    waving_.push_back({row, p, 1, target, leaves});
     last = waving_.size();
+    waving_.push_back({row, p, 1, target, leaves});
 }
 
 // Short runs side by side become one whose parameters look their weights up.
@@ -101,16 +102,16 @@ void Stage::join_short_runs() {
         return run.lane == FadeClocks::no_lane || run.count < short_run;
     };
     std::size_t kept = 0;
-    for (const FadeRun& run : runs_) {
-        FadeRun* const before = kept > 0 ? &runs_[kept - 1] : nullptr;
+    for (const FadeRun& run : fading_) {
+        FadeRun* const before = kept > 0 ? &fading_[kept - 1] : nullptr;
         if (before && before->first + before->count == run.first && is_short(*before) && is_short(run)) {
             before->count += run.count;
             before->lane = FadeClocks::no_lane;
         } else {
-            runs_[kept++] = run;
+            fading_[kept++] = run;
         }
     }
-    runs_.resize(kept);
+    fading_.resize(kept);
 }
 
 }  // namespace tallow::runtime

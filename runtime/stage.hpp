@@ -36,7 +36,7 @@ class Stage {
     const Level* now() const { return now_.data(); }
     // Universes (by index) of which a slot may have moved since clear_touched().
     bool touched(std::size_t universe) const { return moving_[universe] || touched_[universe]; }
-    bool any_touched() const { return !runs_.empty() || !waving_.empty() || any_touched_; }
+    bool any_touched() const { return !fading_.empty() || !waving_.empty() || any_touched_; }
     void clear_touched();
 
   private:
@@ -90,9 +90,9 @@ class Stage {
     std::vector<std::uint32_t> lands_;  // the universe whose slots show a parameter, or none
 
     bool stale_ = true;  // the plan below is older than the columns above
-    std::vector<FadeRun> runs_;
+    std::vector<FadeRun> fading_;
     std::vector<WaveRun> waving_;
-    std::array<std::size_t, 3> last_waving_{};  // by target, while planning
+    std::array<std::size_t, 3> last_waving_{};  // while planning, by target: the run begun last
     std::vector<std::uint8_t> moving_, touched_;
     bool any_touched_ = false;
 };

@@ -18,7 +18,7 @@ void Stage::evaluate(Tick t) {
     const bool complete = clocks_.weigh_all(t);
     waves_.evaluate(t);
     for (const WaveRun& run : waving_) apply_wave(run);
-    for (const FadeRun& run : runs_) blend_run(run);
+    for (const FadeRun& run : fading_) blend_run(run);
     if (complete) plan();
 }
 

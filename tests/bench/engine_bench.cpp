@@ -57,7 +57,7 @@ Roll fading_roll() {
     return roll;
 }
 
-// A sine over every slot, three hundred from crest to crest.
+// A sine over every slot, fifty fixtures from crest to crest.
 Roll waving_roll() {
     test::Random random(2);
     Roll roll = rig();
@@ -70,8 +70,9 @@ Roll waving_roll() {
         const bool around = roll.parameters.kind[i] == Kind::beam;
         wave.low.push_back(around ? -random.below(10000) : random.below(20000));
         wave.high.push_back(around ? random.below(10000) : 40000 + random.below(20000));
-        wave.offset.push_back((~Phase{0} / 300) * (i % 300));
-        wave.member.push_back(i);
+        const std::uint32_t member = i / 512 * 86 + i % 512 / 6;
+        wave.offset.push_back(~Phase{0} / 50 * (member % 50));
+        wave.member.push_back(member);
     }
     roll.waves.push_back(std::move(wave));
     roll.cues = {cue(1, roll, 0, 0, random)};

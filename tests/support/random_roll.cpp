@@ -93,13 +93,15 @@ void Maker::add_wave() {
     if (wave.continues != none && roll.waves[wave.continues].continues != none) wave.continues = none;
     std::vector<Rational> offsets;
     const std::int64_t wavelength = 1 + random_.below(8);
+    const std::uint32_t each = 1 + random_.below(4u);  // parameters of one member, which share its phase
     for (std::uint32_t p = 0; p < roll.parameters.size(); ++p) {
         if (random_.one_in(3)) continue;
         const bool additive = roll.parameters.kind[p] >= Kind::position;
         const auto end = [&] { return random_.below(additive ? 60001 : 65536) - (additive ? 30000 : 0); };
-        const Rational behind(-static_cast<std::int64_t>(wave.parameter.size()), wavelength);
-        offsets.push_back((behind + Rational(random_.below(4) * 90, 360)).fraction());
-        wave.member.push_back(static_cast<std::uint32_t>(wave.parameter.size()));
+        const auto member = static_cast<std::uint32_t>(wave.parameter.size()) / each;
+        const Rational own_phase(each > 1 ? 0 : random_.below(4) * 90, 360);
+        offsets.push_back((Rational(-static_cast<std::int64_t>(member), wavelength) + own_phase).fraction());
+        wave.member.push_back(member);
         wave.parameter.push_back(p);
         wave.low.push_back(end());
         wave.high.push_back(random_.one_in(4) && !additive ? 65535 : end());

@@ -1,0 +1,55 @@
+// Counts what the whole test program allocates, so that a case can tell that a stretch of it allocates
+// nothing.
+#include <atomic>
+#include <catch2/catch.hpp>
+#include <cstdlib>
+#include <new>
+
+#include "runtime/engine.hpp"
+#include "tests/support/random.hpp"
+#include "tests/support/random_roll.hpp"
+
+namespace {
+std::atomic<std::size_t> allocations{0};
+}
+
+void* operator new(std::size_t size) {
+    ++allocations;
+    if (void* p = std::malloc(size)) return p;
+    throw std::bad_alloc();
+}
+void operator delete(void* p) noexcept {
+    std::free(p);
+}
+void operator delete(void* p, std::size_t) noexcept {
+    std::free(p);
+}
+
+using namespace tallow;
+using namespace tallow::runtime;
+
+TEST_CASE("the count sees an allocation", "[unit][engine]") {
+    const std::size_t before = allocations;
+    const std::vector<int> column(1000);
+    CHECK(allocations > before);
+    CHECK(column.size() == 1000);
+}
+
+TEST_CASE("advance, go, back and hold allocate nothing", "[unit][engine]") {
+    std::size_t started = 0;
+    for (std::uint64_t seed = 1; seed <= 100; ++seed) {
+        const test::ExactRoll exact = test::random_roll(seed);
+        Engine engine(exact.roll);
+        test::Random random(seed);
+        const std::size_t before = allocations;
+        for (Tick t = 0; t < 300000; t += 1 + random.below(3000u)) {
+            engine.advance(t);
+            if (random.one_in(8)) started += engine.go(t);
+            if (random.one_in(12)) started += engine.back(t);
+            if (random.one_in(50)) engine.hold();
+        }
+        const std::size_t after = allocations;
+        CHECK(after == before);
+    }
+    CHECK(started > 1000);
+}
