@@ -91,8 +91,10 @@ class Loader {
                 .see(before->second, "it is used here already");
             return;
         }
-        if (documents.size() >= files_at_most) {
-            sink_.report(Finding::too_many, where, fmt::format("a show may have {} files", files_at_most));
+        if (documents.size() >= files_at_most || open_.size() >= deepest_use) {
+            sink_.report(
+                Finding::too_many, where,
+                fmt::format("a show may have {} files, {} deep in one another", files_at_most, deepest_use));
             return;
         }
         read_by_[key(path)] = where;
@@ -100,6 +102,12 @@ class Loader {
         if (!bytes.ok()) {
             sink_.report(Finding::no_file, where, bytes.why())
                 .with_hint("the name counts from the folder of the file that uses it");
+            return;
+        }
+        bytes_ += bytes->size();
+        if (bytes_ > file_bytes) {
+            sink_.report(Finding::too_many, where,
+                         fmt::format("the files of a show may have {} MB in all", file_bytes >> 20));
             return;
         }
         add(path, std::move(*bytes));
@@ -111,6 +119,7 @@ class Loader {
     std::vector<std::string> open_;
     std::map<std::string, Span> read_by_;
     std::size_t bad_ = std::string::npos;
+    std::size_t bytes_ = 0;
 };
 
 }  // namespace

@@ -47,7 +47,8 @@ void read_line(Scope& scope, Reader& reader) {
 void refuse(const Scope& scope, Word keyword) {
     for (const Place& place : scope.declarations(keyword)) {
         Reader reader = scope.reader(*place.document, place.header());
-        not_built(reader, reader.here(), grammar::text(keyword));
+        const std::size_t at = place.declaration->skipped ? 1 : 0;
+        if (reader.next_is(keyword, at)) not_built(reader, reader.here(), grammar::text(keyword));
     }
 }
 

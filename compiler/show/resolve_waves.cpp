@@ -84,12 +84,12 @@ class WaveReader {
 
     void read(const Place& place) {
         Reader header = scope_.header(place);
-        const auto name = header.name("the name of the wave");
+        const auto name = scope_.new_name(header, "the name of the wave");
         if (!name) return;
         wave_ = {};
         wave_.name = *name;
         wave_.span = header.last();
-        wave_.label = read_label(header);
+        if (header.next_is(AtomKind::string)) wave_.label = read_label(header);
         read_header(header);
         bool broken = header.muted();
         scope_.each_line(place, [&](Reader& line) {

@@ -22,6 +22,7 @@ std::optional<Item> StatementReader::read(Reader& reader) {
     }
     const std::size_t place = reader.place();
     now_ = {};
+    levelled_ = false;
     now_.selection = selector_.read(reader);
     if (now_.selection == none) return std::nullopt;
     now_.first_setting = static_cast<Index>(scope_.show.settings.size());
@@ -66,6 +67,22 @@ void StatementReader::report_bare(Reader& reader, const std::string& selection) 
         .with_hint(fmt::format("write `{} {}%`", selection, number));
 }
 
+void StatementReader::report_no_setting(Reader& reader, const std::string& selection) {
+    const Unit unit = reader.at_end() ? Unit::none : reader.peek()->unit();
+    const std::string_view said = reader.at_end() ? "" : reader.text(*reader.peek());
+    if (unit == Unit::unknown)
+        reader
+            .fault(Finding::unknown_unit, reader.here(),
+                   fmt::format("`{}` has a unit that the language does not know", said))
+            .with_hint(fmt::format("for a level, write `{} {}%`", selection,
+                                   said.substr(0, said.find_first_not_of("0123456789.-"))));
+    else if (unit == Unit::second || unit == Unit::millisecond || unit == Unit::minute)
+        reader.fault(Finding::wrong_unit, reader.here(), fmt::format("the time `{}` stands alone", said))
+            .with_hint(fmt::format("for this line's own time, write `fade {}`", said));
+    else
+        reader.expected("a setting such as `60%` or a palette");
+}
+
 void StatementReader::read_setting(Reader& reader, const std::string& selection) {
     const std::size_t place = reader.place();
     Setting setting;
@@ -101,11 +118,13 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
     } else if (reader.next_is(AtomKind::word)) {
         return read_word(reader, selection);
     } else {
-        reader.expected("a setting such as `60%` or a palette");
-        return;
+        return report_no_setting(reader, selection);
     }
     if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
     setting.span = reader.since(place);
+    if (setting.kind == Setting::Kind::level && std::exchange(levelled_, true))
+        reader.fault(Finding::repeated_word, setting.span, "this line gives two levels")
+            .with_hint("keep one of them");
     scope_.show.settings.push_back(setting);
 }
 
@@ -198,7 +217,7 @@ void StatementReader::read_wave(Reader& reader) {
     const std::size_t place = reader.place() - 1;
     const Symbol* symbol = scope_.look_up(scope_.waves, reader, "wave",
                                           [](const Symbol& s) { return s.kind == Symbol::Kind::wave; });
-    if (symbol == nullptr) return;
+    if (symbol == nullptr) return reader.mute();
     WaveUse use{symbol->index, scope_.show.waves[symbol->index].shape};
     const std::int64_t own_phase = std::exchange(use.shape.phase, 0);
     while (!reader.at_end() && !reader.muted() && read_shape_word(reader, use.shape)) {

@@ -163,8 +163,29 @@ std::optional<std::uint64_t> Reader::minutes_and_seconds(const Atom& atom) {
     return static_cast<std::uint64_t>(*m / million) * 60000 + static_cast<std::uint64_t>(*s / 1000);
 }
 
+std::optional<std::string> Reader::dashed_end() {
+    if (next_is_bare()) {
+        const std::string number = name_text(*peek());
+        if (number[0] != '-') return std::nullopt;
+        take();
+        return number.substr(1);
+    }
+    const bool spelt = next_is(AtomKind::dash) || (next_is(AtomKind::word) && text(*peek()) == "to");
+    if (!spelt || !next_is_bare(1)) return std::nullopt;
+    take();
+    return std::string(text(take()));
+}
+
 void Reader::wrong_time(const Atom& atom, const Quantity& q) {
     const std::string number = text::decimal(q.value);
+    if (q.unit == Unit::none && next_is(AtomKind::comma) && next_is_bare(1)) {
+        take();
+        const std::string_view places = text(take());
+        fault(Finding::decimal_comma, source::join(q.span, last()),
+              "a comma stands where the decimal point does")
+            .with_hint(fmt::format("write `{}.{}s`", number, places));
+        return;
+    }
     switch (q.unit) {
         case Unit::none:
             fault(Finding::missing_unit, q.span, fmt::format("the time `{}` has no unit", number))
