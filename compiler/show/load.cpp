@@ -6,16 +6,13 @@
 #include <map>
 
 #include "compiler/show/builtin_text.hpp"
+#include "compiler/show/scope.hpp"
 #include "compiler/syntax/reader.hpp"
 #include "compiler/text/utf8.hpp"
 #include "runtime/files.hpp"
 
 namespace tallow::show {
 namespace {
-
-using source::Finding;
-using source::Span;
-using syntax::Word;
 
 class Loader {
   public:
@@ -67,27 +64,24 @@ class Loader {
         syntax::Reader reader(from, from.lines[declaration.header], sources_, sink_);
         reader.take();
         const Span where = reader.here();
-        const auto name = reader.string();
-        if (!name) {
-            reader.expected("a file name between quotes, such as `\"rig.tallow\"`,");
-            return;
-        }
+        const std::string name = read_text(reader, "a file name between quotes, such as `\"rig.tallow\"`,");
         reader.expect_end();
+        if (reader.muted()) return;
         const std::string path =
-            (std::filesystem::path(own_path).parent_path() / *name).lexically_normal().string();
+            (std::filesystem::path(own_path).parent_path() / name).lexically_normal().string();
         if (std::find(open_.begin(), open_.end(), key(path)) != open_.end()) {
             sink_
                 .report(
                     Finding::cycle, where,
                     fmt::format("`{}` is being read already: it uses this file, directly or through others",
-                                *name))
+                                name))
                 .with_hint("take one of the `use` lines out");
             return;
         }
         if (const auto before = read_by_.find(key(path)); before != read_by_.end()) {
             sink_
                 .report(Finding::used_twice, where,
-                        fmt::format("`{}` is used twice; one `use` serves the whole show", *name))
+                        fmt::format("`{}` is used twice; one `use` serves the whole show", name))
                 .see(before->second, "it is used here already");
             return;
         }

@@ -307,9 +307,8 @@ class CueReader {
             cue.page = reader.text(reader.take());
             return true;
         }
-        const auto text = reader.string();
-        if (!text) reader.expected(into == nullptr ? "a page, such as `page 34`," : "a text between quotes");
-        (into == nullptr ? cue.page : *into) = text.value_or("");
+        (into == nullptr ? cue.page : *into) =
+            read_text(reader, into == nullptr ? "a page, such as `page 34`," : "a text between quotes");
         return true;
     }
 
@@ -320,8 +319,11 @@ class CueReader {
             reader.fault(Finding::label_quotes, reader.since(place), "a label stands between quotes")
                 .with_hint(fmt::format("write `\"{}\"`", reader.text_since(place)));
         } else if (reader.next_is_bare() || reader.next_is_level()) {
-            reader.fault(Finding::unexpected, reader.here(), "a number alone says nothing here")
-                .with_hint(fmt::format("for the cue's time, write `fade {}s`", reader.text(*reader.peek())));
+            reader.fault(Finding::unexpected, reader.here(), "a number or a level alone says nothing here")
+                .with_hint(
+                    reader.next_is_bare()
+                        ? fmt::format("for the cue's time, write `fade {}s`", reader.text(*reader.peek()))
+                        : "levels stand on the lines below, each behind its fixtures");
         } else {
             reader.expected("a time such as `fade 3s`, or `follow`, `block` and the like");
         }

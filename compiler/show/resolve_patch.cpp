@@ -95,6 +95,7 @@ class PatchReader {
         const auto name = reader.name("the name of a fixture");
         if (!name) return;
         const Span name_span = reader.last();
+        if (!reader.at_end() && scope_.excused(reader.text(*reader.peek()))) reader.mute();
         const auto numbers = read_numbers(reader);
         const Type* type = nullptr;
         Index mode = 0;
@@ -113,7 +114,8 @@ class PatchReader {
                 reader
                     .fault(Finding::expected, reader.here(),
                            "an address on a fixture's own line has `at` before it")
-                    .with_hint(fmt::format("write `at {}/…`", reader.text(*reader.peek())));
+                    .with_hint(fmt::format("write `at {}/{}`", reader.text(*reader.peek()),
+                                           reader.next_is_bare(2) ? reader.text(*reader.peek(2)) : "1"));
             } else
                 reader.expect_end();
         }
@@ -304,14 +306,27 @@ class PatchReader {
         fault.see(earlier.span, fmt::format("`{}` holds {} to {}", fixture_text(earlier),
                                             text_of({earlier.universe, earlier.address}),
                                             text_of({earlier.universe, end_of(earlier)})));
-        const std::uint32_t size = scope_.show.mode_of(later).footprint;
+        const std::uint32_t size = slots_of_line(order, later);
+        const auto place = static_cast<Index>(&later - scope_.show.fixtures.data());
         if (const std::uint32_t free = next_free(order, later.universe, size); free != 0)
-            fault.with_hint(
-                fmt::format("the next {} free slots begin at {}", size, text_of({later.universe, free})));
+            fault.with_hint(fmt::format("{} from {} on: write `{} {}`",
+                                        size == 1 ? "a slot is free" : fmt::format("{} slots are free", size),
+                                        text_of({later.universe, free}),
+                                        origin_[place] == later.span ? "at" : "patch",
+                                        text_of({later.universe, free})));
         else
             fault.with_hint(
                 fmt::format("universe {} has no {} free slots in a row; `at {}/1` is in the next one",
                             later.universe, size, later.universe + 1));
+    }
+
+    // The slots of all fixtures on the line of one.
+    std::uint32_t slots_of_line(const std::vector<Index>& order, const Fixture& one) const {
+        std::uint32_t size = 0;
+        for (const Index i : order)
+            if (scope_.show.fixtures[i].span == one.span)
+                size += scope_.show.mode_of(scope_.show.fixtures[i]).footprint;
+        return size;
     }
 
     // The first slot from which `size` slots are free; 0 when there is none.

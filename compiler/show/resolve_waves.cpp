@@ -239,6 +239,9 @@ bool read_shape_word(Reader& reader, WaveShape& shape) {
     } else if (reader.take(Word::phase)) {
         shape.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
     } else if (reader.take(Word::duty)) {
+        if (shape.shape != Shape::square)
+            reader.fault(Finding::unexpected, reader.last(), "`duty` is a word of `square` waves")
+                .with_hint("it says for how much of each turn a square wave is at its high end");
         shape.duty = reader.measure(Unit::percent, "a duty", "30%", 0, 100).value_or(whole_turn / 2);
     } else if (reader.take(Word::swing)) {
         shape.swing = reader.measure(Unit::percent, "a swing", "50%", 0, 100).value_or(whole_turn);

@@ -142,7 +142,21 @@ std::string read_label(Reader& reader) {
     while (reader.next_is(AtomKind::word) && reader.peek()->word() == Word::none) reader.take();
     if (reader.place() != place)
         reader.fault(Finding::label_quotes, reader.since(place), "a label stands between quotes")
-            .with_hint(fmt::format("write `\"{}\"`", reader.text_since(place)));
+            .with_hint(
+                fmt::format("write `\"{}\"`; a name is one word, joined with `-`", reader.text_since(place)));
+    return {};
+}
+
+std::string read_text(Reader& reader, std::string_view what) {
+    if (const auto text = reader.string()) return *text;
+    if (!reader.next_is(AtomKind::word) && !reader.next_is(AtomKind::dotted)) {
+        reader.expected(what);
+        return {};
+    }
+    const std::size_t place = reader.place();
+    while (reader.next_is(AtomKind::word) || reader.next_is(AtomKind::dotted)) reader.take();
+    reader.fault(Finding::label_quotes, reader.since(place), "a text stands between quotes")
+        .with_hint(fmt::format("write `\"{}\"`", reader.text_since(place)));
     return {};
 }
 

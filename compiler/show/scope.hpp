@@ -94,6 +94,8 @@ struct Scope {
 
 // The label of a declaration, if it has one; words without quotes are reported.
 std::string read_label(Reader& reader);
+// A text that has to be there: `what` says which.
+std::string read_text(Reader& reader, std::string_view what);
 // Refuses what the language knows and this program does not do yet.
 void not_built(Reader& reader, source::Span span, std::string_view what);
 

@@ -52,10 +52,11 @@ Index Selector::read(Reader& reader) {
     const std::string_view words = scope_.sources.text(reader.since(place));
     if (const auto it = known_.find(words); it != known_.end()) return it->second;
 
+    const std::size_t words_end = reader.place();
     reader.go_to(place);
     Selection selection;
     selection.elements = evaluate(reader, selection.broken);
-    selection.text = words;
+    selection.text = reader.muted() ? words : reader.text_since(place);
     held_ += selection.elements.size();
     if (held_ > elements_at_most && !selection.broken) {
         reader.fault(
@@ -65,7 +66,7 @@ Index Selector::read(Reader& reader) {
     }
     if (held_ > elements_at_most) selection.elements.clear();
     const auto index = static_cast<Index>(scope_.show.selections.size());
-    if (!selection.broken) known_.emplace(words, index);
+    if (!selection.broken && reader.place() == words_end) known_.emplace(words, index);
     scope_.show.selections.push_back(std::move(selection));
     return index;
 }

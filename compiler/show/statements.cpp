@@ -10,6 +10,16 @@
 namespace tallow::show {
 namespace {
 
+// A range by its name, or `-270deg..270deg`.
+std::string range_text(const Range& range) {
+    std::string_view sign;
+    for (const grammar::UnitInfo& u : grammar::units)
+        if (u.unit == range.unit) sign = u.text;
+    return range.unit == Unit::none
+               ? range.name
+               : fmt::format("{}{}..{}{}", text::decimal(range.low), sign, text::decimal(range.high), sign);
+}
+
 constexpr std::string_view palettes_wanted = "palette or parameter";
 
 }  // namespace
@@ -17,7 +27,7 @@ constexpr std::string_view palettes_wanted = "palette or parameter";
 std::optional<Item> StatementReader::read(Reader& reader) {
     if (reader.next_is(Word::look)) return read_look(reader);
     if (reader.next_is(Word::chase)) {
-        not_built(reader, reader.here(), "chase");
+        refuse_chase(reader);
         return std::nullopt;
     }
     const std::size_t place = reader.place();
@@ -46,6 +56,12 @@ std::optional<Item> StatementReader::read(Reader& reader) {
     check_taken(reader, scope_.show.selections[now_.selection], now_);
     scope_.show.statements.push_back(now_);
     return Item{static_cast<Index>(scope_.show.statements.size() - 1), none, now_.span};
+}
+
+// Said once: where chases are declared, they were refused there.
+void StatementReader::refuse_chase(Reader& reader) {
+    if (!scope_.declarations(Word::chase).empty()) reader.mute();
+    not_built(reader, reader.here(), "chase");
 }
 
 std::optional<Item> StatementReader::read_look(Reader& reader) {
@@ -107,6 +123,8 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
         return read_wave(reader);
     } else if (reader.next_is(Word::colour) || reader.next_is(Word::color) || next_is_colour(reader)) {
         return read_colour_setting(reader);
+    } else if (reader.next_is(Word::chase)) {
+        return refuse_chase(reader);
     } else if (reader.next_is(Word::look)) {
         return not_built(reader, reader.here(), "SELECTION look NAME");
     } else if (reader.next_is_bare()) {
@@ -271,8 +289,9 @@ void StatementReader::check_taken(Reader& reader, const Selection& selection, co
                 } else {
                     why = fmt::format("the type `{}` has no such value of `{}`", type.name, name);
                     for (const Range& r : *ranges)
-                        if (!r.name.empty())
-                            hint += fmt::format("{}`{} {}`", hint.empty() ? "it has " : ", ", name, r.name);
+                        if (!r.name.empty() || r.unit != Unit::none)
+                            hint += fmt::format("{}`{} {}`", hint.empty() ? "it has " : ", ", name,
+                                                range_text(r));
                 }
                 break;
             }

@@ -16,6 +16,7 @@ class StatementReader {
 
   private:
     std::optional<Item> read_look(Reader& reader);
+    void refuse_chase(Reader& reader);
     void read_setting(Reader& reader, const std::string& selection);
     void read_word(Reader& reader, const std::string& selection);
     void read_colour_setting(Reader& reader);

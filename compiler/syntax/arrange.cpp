@@ -137,8 +137,13 @@ class Arranger {
         Line& line = document_.lines[i];
         const Atom& first = atom(line, 0);
         const bool skipped = first.word() == Word::skip;
-        if (skipped && line.atom_count == 1)
-            return unknown(line, first, "`skip` parks a declaration, and none stands behind it");
+        if (skipped && line.atom_count == 1) {
+            sink_
+                .report(Finding::unknown_declaration, span_of(first),
+                        "`skip` parks a declaration, and none stands behind it")
+                .with_hint("write it before the declaration's first word: `skip cue 6`");
+            return;
+        }
         const Atom& keyword = atom(line, skipped ? 1 : 0);
         Word word = keyword.word();
         if (!grammar::info(word).declares || (skipped && word == Word::skip)) {
