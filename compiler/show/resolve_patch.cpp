@@ -88,6 +88,14 @@ class PatchReader {
   private:
     // A line of a patch; even when it is broken its name is declared, so that it is not missed elsewhere.
     void read_line(Reader& reader) {
+        if (reader.next_is(AtomKind::number) && reader.next_is(AtomKind::word, 1)) {
+            const std::string name = reader.name_text(*reader.peek(1));
+            scope_.dropped.insert(name);
+            reader.expected("the name of a fixture")
+                .with_hint(fmt::format("the name comes first, its numbers behind it: `{} 1..{}`", name,
+                                       reader.text(*reader.peek())));
+            return;
+        }
         if (reader.next_is(Word::at)) {
             reader.expected("the name of a fixture");
             return;

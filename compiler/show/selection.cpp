@@ -88,7 +88,9 @@ std::vector<Element> Selector::evaluate(Reader& reader, bool& broken, bool open)
         last = nullptr;
     }
     broken = broken || reader.muted();
+    const bool any = !chosen.empty();
     unify(chosen);
+    broken = broken || (any && chosen.empty());  // all of them were lost to a fault in their patch
     unify(left_out);
     if (!left_out.empty()) {
         take_away(chosen, left_out);
