@@ -136,6 +136,7 @@ void ChunkBuilder::lay_out(Bytes& payload) const {
     payload.insert(payload.end(), bitmap.begin(), bitmap.end());
     for (const std::uint16_t run : runs_) append_little(payload, run);
 
+    if (columns == 0) return;
     const std::size_t head = payload.size(), length = runs_.size() - 1;
     payload.resize(head + columns * length);
     std::uint8_t* out = payload.data() + head;

@@ -67,6 +67,8 @@ Result<PlayReport> Player::run() {
         if (auto s = show(n); !s.ok()) return s;
         const bool rests = left_alone() && source_.at_rest();
         n = rests ? n + 1 : after(n);
+        if (rests && !options_.fast)
+            say("no command can come any more and nothing starts by itself: the end");
         if (rests) break;
     }
     if (auto s = close(std::min(n, options_.until)); !s.ok()) return s;

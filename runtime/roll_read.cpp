@@ -58,7 +58,7 @@ class Reader : public nlohmann::json_sax<nlohmann::json> {
     bool boolean(bool) override { return fail("true and false do not belong here"); }
     bool number_integer(std::int64_t v) override { return take_integer(v); }
     bool number_unsigned(std::uint64_t v) override { return take_integer(v); }
-    bool number_float(double, const std::string&) override {
+    bool number_float(nlohmann::json::number_float_t, const std::string&) override {
         return fail("a number that is not whole, or has over 64 bits, does not belong here");
     }
     bool binary(nlohmann::json::binary_t&) override { return fail("bytes do not belong here"); }

@@ -177,9 +177,7 @@ int run(const Settings& settings) {
     return damage.empty() ? 0 : failed(damage);
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
+int command(int argc, char** argv) {
     Settings s;
     CLI::App app(
         "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue; `back`, "
@@ -207,4 +205,15 @@ int main(int argc, char** argv) {
         return app.exit(e) == 0 ? 0 : 2;
     }
     return run(s);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return command(argc, argv);
+    } catch (const std::exception& e) {
+        std::fprintf(stderr, "tallow-play: %s; free some memory\n", e.what());
+        return 2;
+    }
 }

@@ -1,14 +1,12 @@
-#include "tests/bench/frames_bench.hpp"
-
 #include <chrono>
 #include <cstring>
+#include <filesystem>
+#include <stdexcept>
 #include <zstd.h>
 
-#include "runtime/files.hpp"
 #include "runtime/frames.hpp"
-#include "runtime/limits.hpp"
+#include "tests/bench/bench.hpp"
 #include "tests/bench/mixed_frames.hpp"
-#include "tests/support/made_frames.hpp"
 
 namespace tallow::bench {
 namespace {
@@ -51,51 +49,64 @@ class RawStream {
     std::size_t size_ = 0;
 };
 
-constexpr std::size_t hour = 3600 * 40;
-constexpr std::size_t minutes_at_level_19 = 6;
+constexpr std::size_t minute = 60 * 40, hour = 60 * minute;
+
+void need(const runtime::Status& s) {
+    if (!s.ok()) throw std::runtime_error(s.why());
+}
+
+std::string scratch_path() {
+    return std::filesystem::temp_directory_path() / "tallow-bench.frames";
+}
+
+void write_piece(runtime::FramesWriter& writer, std::span<const std::uint8_t> piece) {
+    const std::size_t frame = piece.size() / mixed_piece;
+    for (; !piece.empty(); piece = piece.subspan(frame)) need(writer.frame(piece.first(frame)));
+}
+
+// Frames are made in pieces that fit in memory; making them is not counted.
+Row time_of_an_hour() {
+    double ours = 0, theirs = 0;
+    MixedFrames frames(1);
+    runtime::FramesWriter writer;
+    need(writer.open(scratch_path(), mixed_info()));
+    RawStream raw(3);
+    runtime::Bytes copy(mixed_info().frame_bytes() * mixed_piece);
+    for (std::size_t n = 0; n < hour; n += mixed_piece) {
+        const runtime::Bytes& piece = frames.next();
+        ours += timed([&] { write_piece(writer, piece); });
+        theirs += timed([&] {
+            std::memcpy(copy.data(), piece.data(), piece.size());
+            raw.add(copy);
+        });
+    }
+    ours += timed([&] { need(writer.commit()); });
+    theirs += timed([&] { raw.finish(); });
+    return {"frames file: write an hour, 8 universes", "s", ours, theirs, Row::Goal::at_most, 1.0};
+}
+
+// Level 19 would take minutes over an hour of frames.
+Row size_of_six_minutes() {
+    MixedFrames frames(1);
+    runtime::FramesWriter writer;
+    need(writer.open(scratch_path(), mixed_info()));
+    RawStream raw(19);
+    for (std::size_t n = 0; n < 6 * minute; n += mixed_piece) {
+        const runtime::Bytes& piece = frames.next();
+        write_piece(writer, piece);
+        raw.add(piece);
+    }
+    need(writer.commit());
+    const auto ours = static_cast<double>(std::filesystem::file_size(scratch_path()));
+    return {"frames file: size of 6 minutes", "bytes", ours, raw.finish(), Row::Goal::at_most, 0.75};
+}
 
 }  // namespace
 
 std::vector<Row> frames_rows() {
-    const runtime::FramesInfo info = mixed_info();
-    const std::string path = test::scratch("bench.frames");
-    double made = 0, writing = 0, raw = 0;
-
-    // Frames are made in pieces that fit in memory; making them is not counted.
-    MixedFrames ours(1), theirs(1);
-    runtime::FramesWriter writer;
-    (void)writer.open(path, info);
-    RawStream level_3(3);
-    runtime::Bytes copy(info.frame_bytes() * mixed_piece);
-    for (std::size_t n = 0; n < hour; n += mixed_piece) {
-        const runtime::Bytes& piece = ours.next();
-        writing += timed([&] {
-            for (std::size_t i = 0; i < mixed_piece; ++i)
-                (void)writer.frame(std::span(piece).subspan(i * info.frame_bytes(), info.frame_bytes()));
-        });
-        raw += timed([&] {
-            std::memcpy(copy.data(), piece.data(), piece.size());
-            level_3.add(copy);
-        });
-    }
-    writing += timed([&] { (void)writer.commit(); });
-    raw += timed([&] { made = level_3.finish(); });
-
-    // Level 19 takes minutes for an hour: both sides of the size are of the first minutes.
-    RawStream level_19(19);
-    (void)writer.open(path, info);
-    for (std::size_t n = 0; n < minutes_at_level_19 * 60 * 40; n += mixed_piece) {
-        const runtime::Bytes& piece = theirs.next();
-        level_19.add(piece);
-        for (std::size_t i = 0; i < mixed_piece; ++i)
-            (void)writer.frame(std::span(piece).subspan(i * info.frame_bytes(), info.frame_bytes()));
-    }
-    (void)writer.commit();
-    const auto file = runtime::read_file(path, runtime::limits::file_bytes);
-    const double size = file.ok() ? static_cast<double>(file->size()) : 0;
-    return {
-        {"write an hour of frames, 8 universes", "s", writing, raw, Row::Goal::at_most, 1.0},
-        {"size of 6 minutes of frames, 8 universes", "bytes", size, level_19.finish(), Row::Goal::at_most, 0.75}};
+    const Row time = time_of_an_hour(), size = size_of_six_minutes();
+    std::filesystem::remove(scratch_path());
+    return {time, size};
 }
 
 }  // namespace tallow::bench

@@ -4,7 +4,6 @@
 #include <string_view>
 
 #include "tests/bench/bench.hpp"
-#include "tests/bench/frames_bench.hpp"
 
 int main(int count, char** words) {
     using namespace tallow::bench;
@@ -12,7 +11,8 @@ int main(int count, char** words) {
     const struct {
         std::string_view name;
         std::vector<Row> (*measure)();
-    } parts[] = {{"engine", engine_rows}, {"frames", frames_rows}};
+    } parts[] = {
+        {"check", check_rows}, {"engine", engine_rows}, {"frames", frames_rows}, {"play", play_rows}};
 
     fmt::print("{:<44} {:>12} {:>12} {:<9} {:>7} {:>8}\n", "work", "ours", "theirs", "unit", "ratio", "goal");
     for (const auto& part : parts) {

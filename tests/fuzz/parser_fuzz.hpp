@@ -1,3 +1,4 @@
+// What any text may do to the compiler: nothing but be refused with findings, or compiled and played.
 #pragma once
 
 #include <cstdint>
@@ -5,8 +6,8 @@
 
 namespace tallow::test {
 
-// Compiles what claims to be a show; a clean one is lowered, checked as a roll and played for a moment. True
-// when it was clean. Throws std::logic_error when one step does not hold what the step before promised.
+// Compiles a show (its `use` lines find a small rig, or nothing), renders its findings, and plays one without errors for
+// a few ticks. True if it had none. Throws where the compiler contradicts itself.
 bool fuzz_parser(std::span<const std::uint8_t> bytes);
 
 }  // namespace tallow::test

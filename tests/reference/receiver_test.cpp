@@ -43,8 +43,7 @@ bool in_order_within(const std::vector<std::string>& some, const std::vector<std
 
 TEST_CASE("a receiver on loopback gets what the frames file holds", "[reference][e131][play]") {
     const std::string folder = TALLOW_SOURCE_DIR "/tests/reference/sacn";
-    if (!test::installed("node") ||
-        test::run("test -d " + quoted(folder + "/node_modules/sacn")).code != 0) {
+    if (!test::installed("node") || test::run("test -d " + quoted(folder + "/node_modules/sacn")).code != 0) {
         WARN(
             "node or its library `sacn` is not installed (`npm ci` in tests/reference/sacn): nothing is "
             "received");
@@ -55,8 +54,8 @@ TEST_CASE("a receiver on loopback gets what the frames file holds", "[reference]
     test::write_made(show, frames);
     const auto ran =
         test::run("node " + quoted(folder + "/receive.js") + " 1,2 " + quoted(TALLOW_PLAY_COMMAND) + " " +
-                   quoted(frames) + " --sacn 127.0.0.1 --priority 77 --source-name Ferry --cid" +
-                   " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
+                  quoted(frames) + " --sacn 127.0.0.1 --priority 77 --source-name Ferry --cid" +
+                  " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
     INFO(ran.out.substr(0, 500));
     REQUIRE(ran.code == 0);
     const json heard = json::parse(ran.out);

@@ -60,7 +60,7 @@ TEST_CASE("tshark reads in a capture what the frames file holds", "[reference][e
     test::write_made(show, frames);
     const auto ran =
         test::run(quoted(TALLOW_PLAY_COMMAND) + " " + quoted(frames) + " --fast --capture " +
-                   quoted(capture) + " --cid " + cid + " --priority 150 --source-name 'Winter ferry'");
+                  quoted(capture) + " --cid " + cid + " --priority 150 --source-name 'Winter ferry'");
     INFO(ran.out);
     REQUIRE(ran.code == 0);
 

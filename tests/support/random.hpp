@@ -15,10 +15,10 @@ class Random {
         z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
         return z ^ (z >> 31);
     }
-    // 0..n−1; 0 for n = 0.
+    // 0..n−1.
     template <class T>
     T below(T n) {
-        return n == 0 ? T{0} : static_cast<T>(bits() % static_cast<std::uint64_t>(n));
+        return static_cast<T>(bits() % static_cast<std::uint64_t>(n));
     }
     // True once in n times.
     bool one_in(unsigned n) { return below(n) == 0; }

@@ -10,18 +10,40 @@
 #include "tests/support/random_roll.hpp"
 
 namespace {
+
 std::atomic<std::size_t> allocations{0};
+
+void* counted(std::size_t size) noexcept {
+    ++allocations;
+    return std::malloc(size);
 }
 
+}  // namespace
+
+// All forms but the aligned ones, so that none is paired with a sanitizer's own.
 void* operator new(std::size_t size) {
-    ++allocations;
-    if (void* p = std::malloc(size)) return p;
+    if (void* p = counted(size)) return p;
     throw std::bad_alloc();
+}
+void* operator new[](std::size_t size) {
+    return operator new(size);
+}
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept {
+    return counted(size);
+}
+void* operator new[](std::size_t size, const std::nothrow_t&) noexcept {
+    return counted(size);
 }
 void operator delete(void* p) noexcept {
     std::free(p);
 }
+void operator delete[](void* p) noexcept {
+    std::free(p);
+}
 void operator delete(void* p, std::size_t) noexcept {
+    std::free(p);
+}
+void operator delete[](void* p, std::size_t) noexcept {
     std::free(p);
 }
 

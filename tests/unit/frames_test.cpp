@@ -91,7 +91,7 @@ TEST_CASE("a frames file is read from the disk as from memory", "[unit][frames]"
 TEST_CASE("stillness takes next to no room", "[unit][frames]") {
     MadeShow show;
     show.info = {40, {{1, 512}}, 0};
-    show.frames.assign(40 * 3600, Bytes(512, 77));
+    show.frames.assign(std::size_t{40} * 3600, Bytes(512, 77));
     CHECK(test::packed(show).size() < 10000);  // 73 728 000 bytes of slots
 }
 

@@ -11,7 +11,7 @@ using namespace tallow::runtime;
 
 namespace {
 
-constexpr std::uint64_t ms = 1000000, second = 1000 * ms;
+constexpr std::uint64_t ms = 1000000, second = 1000 * ms, frame = 25 * ms;  // nanoseconds
 
 // Time that passes only when someone waits, or works. What is typed comes at its time, through a pipe.
 class MadeClock : public Clock {
@@ -171,7 +171,7 @@ TEST_CASE("an oversleeping clock makes frames late but moves none of the next", 
     const PlayReport report = stage.play();
     CHECK(report.late == 99);  // not the first, which waits for nothing
     CHECK(report.dropped == 0);
-    for (std::size_t n = 1; n < 100; ++n) REQUIRE(stage.sent[n].time == stage.start + n * 25 * ms + 3 * ms);
+    for (std::size_t n = 1; n < 100; ++n) REQUIRE(stage.sent[n].time == stage.start + n * frame + 3 * ms);
 }
 
 TEST_CASE("frames whose successor is due are left out and counted", "[unit][player]") {
@@ -185,7 +185,7 @@ TEST_CASE("frames whose successor is due are left out and counted", "[unit][play
     CHECK(report.late == 1);
     CHECK(stage.sent[11].number == 14);
     CHECK(stage.sent[12].number == 15);
-    CHECK(stage.sent[12].time == stage.start + 15 * 25 * ms);
+    CHECK(stage.sent[12].time == stage.start + 15 * frame);
 }
 
 TEST_CASE("a stream ends three times, a frame apart", "[unit][player]") {
@@ -196,7 +196,7 @@ TEST_CASE("a stream ends three times, a frame apart", "[unit][player]") {
     for (std::size_t i = 50; i < 53; ++i) {
         CHECK(stage.sent[i].end);
         CHECK(stage.sent[i].number == i);
-        CHECK(stage.sent[i].time == stage.start + i * 25 * ms);
+        CHECK(stage.sent[i].time == stage.start + i * frame);
     }
 }
 
@@ -238,6 +238,8 @@ TEST_CASE("without an end it plays until no command can come and the source rest
     stage.play();
     CHECK(stage.source.obeyed.size() == 1);
     CHECK(stage.sent.size() == 42 + 3);
+    CHECK(stage.said ==
+          std::vector<std::string>{"no command can come any more and nothing starts by itself: the end"});
 }
 
 TEST_CASE("the end of the input does not end a stretch that was asked for", "[unit][player]") {

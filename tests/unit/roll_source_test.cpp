@@ -1,0 +1,106 @@
+#include <catch2/catch.hpp>
+
+#include "runtime/source.hpp"
+
+using namespace tallow::runtime;
+
+namespace {
+
+// One 8-bit intensity in slot 1, and a cue for each level, each with a fade of one second.
+Roll roll_of(std::initializer_list<Level> levels) {
+    Roll roll;
+    roll.universes = {{1, 1}};
+    Parameters& p = roll.parameters;
+    p.key = {"front/1/intensity"};
+    p.universe = {0};
+    p.coarse = {1};
+    p.fine = {0};
+    p.home = {0};
+    p.kind = {Kind::intensity};
+    p.under = {none};
+    const Timing second{0, 1000, 1000, Curve::linear};
+    for (const Level level : levels) {
+        Cue cue;
+        cue.number = static_cast<std::uint32_t>(1000 * (roll.cues.size() + 1));
+        cue.complete_ms = 1000;
+        cue.intensity = cue.colour = cue.position = cue.beam = second;
+        cue.sets = {{second, {{0, {level}, {}}}}};
+        roll.cues.push_back(cue);
+    }
+    return roll;
+}
+
+int slot(const Source& source) {
+    return source.slots()[0][0];
+}
+
+using Lines = std::vector<std::string>;
+
+}  // namespace
+
+TEST_CASE("a GO that was listed begins at its exact time", "[unit][player]") {
+    const Roll roll = roll_of({full, 0});
+    const auto source = roll_source(roll, {1010, 10});  // neither on a frame, nor in order
+    for (std::uint64_t n = 0; n <= 90; ++n) {
+        source->frame(n);
+        const std::uint64_t t = n * 25;
+        // 0 up to 10 ms, up in a second, down in a second.
+        const double level = t < 10     ? 0
+                             : t < 1010 ? static_cast<double>(t - 10) / 1000
+                             : t < 2010 ? static_cast<double>(2010 - t) / 1000
+                                        : 0;
+        CAPTURE(n);
+        CHECK(std::abs(slot(*source) - 255 * level) <= 1);
+    }
+}
+
+TEST_CASE("a command begins its cue at its time, and is answered where it cannot", "[unit][player]") {
+    const Roll roll = roll_of({full, 0});
+    const auto source = roll_source(roll, {});
+    source->frame(0);
+    CHECK_FALSE(source->obey(Command::back, 100).empty());
+    CHECK(source->obey(Command::go, 500).empty());  // half a frame on
+    source->frame(21);
+    CHECK(slot(*source) == 131);  // 512.5 ms into a fade to 255: 130.7
+    source->frame(100);
+    CHECK(slot(*source) == 255);
+    CHECK(source->obey(Command::go, 100000).empty());
+    CHECK(source->obey(Command::go, 100000) == "that was the last cue; `back` or `quit`");
+    CHECK(source->obey(Command::stop, 100000) == "stopped: nothing starts by itself; `go` goes on");
+    source->frame(200);
+    CHECK(slot(*source) == 0);
+    CHECK(source->obey(Command::back, 200000).empty());
+    source->frame(300);
+    CHECK(slot(*source) == 255);
+}
+
+TEST_CASE("a cue is said once, with what comes next and on what", "[unit][player]") {
+    Roll roll = roll_of({full, 0, full});
+    roll.cues[0].label = "First light";
+    roll.cues[1].on = "the ferry's horn";
+    roll.cues[1].next = Next::follow;
+    const auto source = roll_source(roll, {0});
+    source->frame(0);
+    CHECK(source->news() == Lines{"cue 1 \"First light\"; next 2 on \"the ferry's horn\""});
+    source->frame(1);
+    CHECK(source->news().empty());
+    source->obey(Command::go, 2000);
+    source->frame(100);  // cue 3 follows meanwhile
+    CHECK(source->news() == Lines{"cue 2; next 3, by itself", "cue 3; the last one"});
+    source->obey(Command::back, 100000);
+    CHECK(source->news() == Lines{"cue 2; next 3, by itself"});
+}
+
+TEST_CASE("a roll is at rest when nothing more begins and the last cue is complete", "[unit][player]") {
+    Roll roll = roll_of({full, 0});
+    roll.cues[0].next = Next::next_at;
+    roll.cues[0].next_ms = 2000;
+    const auto source = roll_source(roll, {500});
+    CHECK_FALSE(source->at_rest());  // a GO is still listed
+    for (const std::uint64_t n : {0, 20, 60, 99, 100, 139}) {
+        source->frame(n);
+        CHECK_FALSE(source->at_rest());
+    }
+    source->frame(140);  // GO at 0.5 s, the next at 2.5 s, complete at 3.5 s
+    CHECK(source->at_rest());
+}
