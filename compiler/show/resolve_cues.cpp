@@ -90,17 +90,22 @@ class LookReader {
             if (item.look != none) depth_[look] = std::max(depth_[look], depth_[item.look] + 1);
         }
         if (size_[look] <= look_lines && depth_[look] <= deepest_look) return;
+        if (!std::exchange(told_, true)) report_large(look);
+        items.clear();
+        size_[look] = depth_[look] = 0;
+    }
+
+    void report_large(Index look) {
         const Look& l = scope_.show.looks[look];
         scope_.sink.report(
             Finding::too_many, l.span,
             fmt::format("the look `{}` comes to {} lines, {} looks deep; it may have {} lines, {} deep",
                         l.name, size_[look], depth_[look], look_lines, deepest_look));
-        items.clear();
-        size_[look] = depth_[look] = 0;
     }
 
     Scope& scope_;
     StatementReader& statements_;
+    bool told_ = false;  // of a look that is too large; the rest of a chain would only repeat it
     std::vector<std::uint64_t> size_, depth_;  // lines, with those of the looks in it; how deep those stand
     std::vector<Place> places_;
     std::vector<std::pair<const Place*, Index>> declared_;
