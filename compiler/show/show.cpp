@@ -75,4 +75,13 @@ std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const V
     return std::nullopt;
 }
 
+bool has_ends(const Type& type, const Component& c) {
+    bool jumps = false;
+    for (const Value* end : {&c.low, &c.high})
+        if (c.kind == Kind::position ? !offset_of(type, c.attribute, *end)
+                                     : !level_of(type, c.attribute, *end, jumps))
+            return false;
+    return true;
+}
+
 }  // namespace tallow::show

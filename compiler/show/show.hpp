@@ -202,7 +202,7 @@ struct WaveShape {
 struct Component {
     Kind kind = Kind::intensity;
     Index attribute = none;  // none: a whole colour
-    Value low, high;         // levels and measures; offsets may be below 0
+    Value low, high;         // levels and measures; of a position offsets, which may be below 0
     Index low_colour = none,
           high_colour = none;  // settings of Setting::Kind::colour or palette, for a whole colour
     std::int64_t phase = 0;    // millionths of a degree
@@ -305,5 +305,7 @@ std::string parameter_key(const Show& show, Index parameter);
 std::optional<Level> level_of(const Type& type, Index attribute, const Value& value, bool& jumps);
 // The same for the two ends of a wave that are offsets: −65535..65535 of the whole travel.
 std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const Value& value);
+// Whether a type can place both ends of a wave over a position or beam parameter.
+bool has_ends(const Type& type, const Component& component);
 
 }  // namespace tallow::show

@@ -86,13 +86,14 @@ void Tracker::restore() {
     std::vector<Before> before;
     before.swap(before_);
     for (const Before& b : before) {
-        touch(b.parameter, b.jumps != 0 || state_.jumps[b.parameter] != 0);
+        const bool jumps = b.jumps != 0 || state_.jumps[b.parameter] != 0;
         count_colour(b.parameter, state_.statement[b.parameter], b.statement);
         state_.level[b.parameter] = b.level;
         state_.wave[b.parameter] = b.wave;
         state_.statement[b.parameter] = b.statement;
         state_.cue[b.parameter] = b.cue;
         state_.jumps[b.parameter] = b.jumps;
+        touch(b.parameter, jumps);  // now, so that a second cue-only cue comes back to this state too
     }
 }
 
