@@ -40,6 +40,7 @@ class Finder {
             times();
             start();
             jumps();
+            moves_in_the_dark();
             settings();
         }
         return std::move(losses_);
@@ -65,9 +66,10 @@ class Finder {
         }
         for (const auto& [wave, h] : held)
             add("wave",
-                fmt::format("wave `{}` stands still at the middle of its range on {}; the level would go "
-                            "up to {}% from there",
-                            show_.waves[wave].name, channels_text(h.channels), tenths(h.swing)));
+                fmt::format(
+                    "wave `{}` stands still at the middle of its range on {}; it would move levels by "
+                    "up to {}%",
+                    show_.waves[wave].name, channels_text(h.channels), tenths(h.swing)));
     }
 
     bool on_desk(Index parameter) const {
@@ -130,6 +132,30 @@ class Finder {
                                     channels_text({channels.begin(), channels.end()})));
     }
 
+    bool was_dark(Index parameter) const {
+        const show::ParameterDef& def = show_.definition(parameter);
+        if (def.under == show::no_place) return false;
+        const Index above = show_.fixtures[show_.parameters[parameter].fixture].first_parameter + def.under;
+        const bool dark = std::any_of(dark_.begin(), dark_.end(), [&](Index p) { return p == above; });
+        return (show_.definition(above).coarse != 0 && dark) || was_dark(above);
+    }
+
+    // Colours and positions of a dark fixture move at once in the show, so that its light comes up as it will
+    // be.
+    void moves_in_the_dark() {
+        dark_.clear();
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            if (cue_ > 0 && pictures_.cues[cue_ - 1].wanted[c] == 0)
+                dark_.push_back(pictures_.channels[c].parameter);
+        std::vector<std::uint32_t> channels;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            if (changed(c) && was_dark(pictures_.channels[c].parameter)) channels.push_back(number(c));
+        if (!channels.empty())
+            add("dark",
+                fmt::format("{} should move at once while dark; on the desk the crossfade shows the move",
+                            channels_text(channels)));
+    }
+
     bool changed(std::size_t c) const {
         return cue_ > 0 && pictures_.cues[cue_ - 1].set[c] != picture_->set[c];
     }
@@ -172,6 +198,7 @@ class Finder {
     const Pictures& pictures_;
     track::Tracker tracker_;
     Index cue_ = 0;
+    std::vector<Index> dark_;  // parameters that stood at zero before this cue
     const Picture* picture_ = nullptr;
     std::vector<Loss> losses_;
 };

@@ -10,7 +10,7 @@ namespace tallow::desk {
 
 struct Loss {
     Index cue;         // into Show::cues
-    std::string kind;  // wave, time, delay, curve, start, jump, range, fine, rounding, outside
+    std::string kind;  // wave, time, delay, curve, start, jump, dark, range, fine, rounding, outside
     std::string text;
 };
 

@@ -169,6 +169,7 @@ class Maker {
         card.corner = fmt::format("{}   {}", p.scene ? "SCENE " + scene_name(p) : "NO SCENE", title(p.cue));
         card.right = fade_words(p.cue);
         if (!cue.on.empty()) card.above.push_back("on: " + cue.on);
+        if (!cue.page.empty()) card.above.push_back("page: " + cue.page);
         if (!cue.note.empty()) card.above.push_back("note: " + cue.note);
         if (!p.scene) {
             card.right.clear();
