@@ -14,7 +14,6 @@ namespace tallow::desk {
 namespace {
 
 using emit::Card;
-using emit::Column;
 using emit::Sheet;
 using emit::Table;
 using runtime::format_duration;
