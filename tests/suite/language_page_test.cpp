@@ -9,7 +9,7 @@
 #include "compiler/lower/waves.hpp"
 #include "compiler/show/builtin_text.hpp"
 #include "runtime/limits.hpp"
-#include "tests/support/page.hpp"
+#include "tests/suite/page.hpp"
 
 using namespace tallow;
 using test::Block;

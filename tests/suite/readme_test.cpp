@@ -1,12 +1,13 @@
-// The README's first show works as it is printed, and so do its commands.
+// The README's first show works as it is printed, and so do its commands. What the pages point to exists.
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <regex>
 #include <sstream>
 
 #include "runtime/files.hpp"
+#include "tests/suite/page.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
-#include "tests/support/page.hpp"
 
 using namespace tallow;
 using test::quoted;
@@ -54,5 +55,33 @@ TEST_CASE("the README's commands work as they are printed", "[unit][page]") {
         const auto ran = test::run("cd " + quoted(folder) + " && " + command);
         INFO(command << "\n" << ran.out);
         CHECK(ran.code == 0);
+    }
+}
+
+TEST_CASE("every link of the project's pages leads somewhere", "[unit][page]") {
+    const std::regex link("\\]\\(([^)#]+)\\)");
+    for (const std::string page :
+         {"README.md", "DEVELOPERS.md", "grammar/LANGUAGE.md", "runtime/FORMATS.md"}) {
+        const std::string text = test::read_page(page);
+        const auto folder = (std::filesystem::path(TALLOW_SOURCE_DIR) / page).parent_path();
+        for (auto at = std::sregex_iterator(text.begin(), text.end(), link); at != std::sregex_iterator();
+             ++at) {
+            INFO(page << ": " << (*at)[1]);
+            CHECK(std::filesystem::exists(folder / (*at)[1].str()));
+        }
+    }
+}
+
+TEST_CASE("every header that newcomers are told to read exists", "[unit][page]") {
+    const std::regex file("[a-z_]+\\.hpp|[A-Za-z_]+\\.md");
+    for (const auto& row : test::rows_under(test::read_page("DEVELOPERS.md"), "## The way of the data")) {
+        REQUIRE(row.size() == 5);
+        auto at = std::sregex_iterator(row[4].begin(), row[4].end(), file);
+        REQUIRE(at != std::sregex_iterator());
+        for (; at != std::sregex_iterator(); ++at) {
+            const std::string path = TALLOW_SOURCE_DIR "/" + row[3] + at->str();
+            INFO(path);
+            CHECK(std::filesystem::exists(path));
+        }
     }
 }

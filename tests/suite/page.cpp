@@ -1,4 +1,4 @@
-#include "tests/support/page.hpp"
+#include "tests/suite/page.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
