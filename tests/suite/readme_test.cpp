@@ -24,6 +24,7 @@ std::string first_show() {
 }
 
 // The page's command lines that call the programs, with the built programs in place of their printed path.
+// What they would send to loopback goes nowhere: another test may listen there at the same time.
 std::vector<std::string> commands() {
     std::vector<std::string> commands;
     for (const test::Block& block : test::blocks_of(test::read_page("README.md"))) {
@@ -32,8 +33,12 @@ std::vector<std::string> commands() {
             for (const auto& [printed, built] :
                  {std::pair("build/release/tallow ", TALLOW_COMMAND),
                   std::pair("build/release/tallow-play ", TALLOW_PLAY_COMMAND)})
-                if (line.starts_with(printed))
-                    commands.push_back(quoted(built) + line.substr(std::string_view(printed).size() - 1));
+                if (line.starts_with(printed)) {
+                    const std::string arguments = line.substr(std::string_view(printed).size() - 1);
+                    commands.push_back(
+                        quoted(built) +
+                        std::regex_replace(arguments, std::regex("--sacn 127\\.0\\.0\\.1"), "--null"));
+                }
     }
     return commands;
 }
