@@ -50,7 +50,6 @@ enum class Severity : std::uint8_t { error, warning };
     X(no_file, "no-file", error)                         \
     X(used_twice, "used-twice", error)                   \
     X(later_edition, "later-edition", error)             \
-    X(no_show, "no-show", error)                         \
     /* types and patch */                                \
     X(no_mode, "no-mode", error)                         \
     X(slot_twice, "slot-twice", error)                   \
@@ -72,7 +71,6 @@ enum class Severity : std::uint8_t { error, warning };
     X(desk_universe, "desk-universe", error)             \
     /* what a cue list does */                           \
     X(out_of_gamut, "out-of-gamut", warning)             \
-    X(unmeasured, "unmeasured", warning)                 \
     X(no_colour_yet, "no-colour-yet", warning)           \
     X(wave_over_nothing, "wave-over-nothing", warning)
 
