@@ -43,23 +43,12 @@ const std::string two_lamps =
 
 using Rows = std::vector<std::vector<std::string>>;
 
-std::vector<std::string> cells_of(const std::string& line) {
-    std::vector<std::string> cells;
-    std::istringstream in(line.substr(1));
-    for (std::string cell; std::getline(in, cell, '|');) {
-        std::erase(cell, '`');
-        const std::size_t from = std::min(cell.find_first_not_of(' '), cell.size());
-        cells.push_back(cell.substr(from, cell.find_last_not_of(' ') + 1 - from));
-    }
-    return cells;
-}
-
 // The table whose first line begins so; its head is the first row.
 Rows table(const std::string& text, const std::string& head) {
     std::istringstream in(text.substr(std::min(text.find("\n" + head), text.size() - 1) + 1));
     Rows rows;
     for (std::string line; std::getline(in, line) && line.starts_with("|");)
-        if (!line.starts_with("|---")) rows.push_back(cells_of(line));
+        if (!line.starts_with("|---")) rows.push_back(test::cells_of(line));
     INFO(head);
     REQUIRE(rows.size() > 1);
     return rows;
