@@ -7,7 +7,6 @@
 #include "runtime/files.hpp"
 
 namespace tallow::test {
-namespace {
 
 std::vector<std::string> cells_of(const std::string& row) {
     std::vector<std::string> cells;
@@ -19,8 +18,6 @@ std::vector<std::string> cells_of(const std::string& row) {
     }
     return cells;
 }
-
-}  // namespace
 
 std::string read_page(const std::string& path) {
     auto text = runtime::read_file(std::string(TALLOW_SOURCE_DIR "/") + path, std::size_t{1} << 24);

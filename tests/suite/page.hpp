@@ -17,6 +17,8 @@ struct Block {
 // The page as text; fails the running test when it cannot be read. The path counts from the source tree.
 std::string read_page(const std::string& path);
 std::vector<Block> blocks_of(const std::string& page);
+// The cells of a table row, a line that begins with `|`, without their backticks.
+std::vector<std::string> cells_of(const std::string& row);
 // The cells of every table row between the heading and the next one, without their backticks; the head and
 // the rule under it are left out.
 std::vector<std::vector<std::string>> rows_under(const std::string& page, const std::string& heading);
