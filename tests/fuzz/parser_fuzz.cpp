@@ -21,14 +21,17 @@ void check_findings(const command::Compilation& c) {
         for (const source::Span& s : spans)
             if (s.file >= c.sources.size() || s.begin > s.end || s.end > c.sources.text(s.file).size())
                 throw std::logic_error("a finding outside its file: " + d.message);
-        if (d.message.empty() || source::render(d, c.sources).empty()) throw std::logic_error("a finding without words");
+        if (d.message.empty() || source::render(d, c.sources).empty())
+            throw std::logic_error("a finding without words");
     }
-    if (source::render_json(c.sink.sorted(), c.sources).empty()) throw std::logic_error("findings without JSON");
+    if (source::render_json(c.sink.sorted(), c.sources).empty())
+        throw std::logic_error("findings without JSON");
 }
 
 void play(command::Compilation& c) {
     const runtime::Roll roll = command::make_roll(c);
-    if (const auto status = runtime::validate(roll); !status.ok()) throw std::logic_error("a roll that is refused: " + status.why());
+    if (const auto status = runtime::validate(roll); !status.ok())
+        throw std::logic_error("a roll that is refused: " + status.why());
     const auto again = runtime::read_roll(runtime::write_roll(roll));
     if (!again.ok()) throw std::logic_error("a roll that is refused once written: " + again.why());
     runtime::Engine engine(*again);

@@ -6,8 +6,8 @@
 
 namespace tallow::test {
 
-// Compiles a show (its `use` lines find a small rig, or nothing), renders its findings, and plays one without errors for
-// a few ticks. True if it had none. Throws where the compiler contradicts itself.
+// Compiles a show (its `use` lines find a small rig, or nothing), renders its findings, and plays one without
+// errors for a few ticks. True if it had none. Throws where the compiler contradicts itself.
 bool fuzz_parser(std::span<const std::uint8_t> bytes);
 
 }  // namespace tallow::test

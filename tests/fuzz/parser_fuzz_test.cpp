@@ -12,7 +12,9 @@ using namespace tallow::test;
 
 namespace {
 
-bool fuzz(std::string_view text) { return fuzz_parser({reinterpret_cast<const std::uint8_t*>(text.data()), text.size()}); }
+bool fuzz(std::string_view text) {
+    return fuzz_parser({reinterpret_cast<const std::uint8_t*>(text.data()), text.size()});
+}
 
 }  // namespace
 
@@ -30,7 +32,9 @@ TEST_CASE("shows, damaged shows and noise are compiled or refused", "[fuzz][pars
     for (std::uint64_t seed = 1; seed <= 1000; ++seed) {
         Random random(seed);
         std::string noise(random.below(300u), '\0');
-        for (char& c : noise) c = random.one_in(3) ? static_cast<char>(random.bits()) : "cue 1..4 50%\n    ,\"#-/()xfade"[random.below(30)];
+        for (char& c : noise)
+            c = random.one_in(3) ? static_cast<char>(random.bits())
+                                 : "cue 1..4 50%\n    ,\"#-/()xfade"[random.below(30)];
         fuzz(noise);
     }
 }

@@ -31,7 +31,9 @@ std::vector<Line> cut(std::string_view text) {
 void change(std::vector<Line>& lines, Random& random) {
     Line& line = lines[random.below(lines.size())];
     Line& other = lines[random.below(lines.size())];
-    const auto word = [&](Line& of) -> std::string* { return of.empty() ? nullptr : &of[random.below(of.size())]; };
+    const auto word = [&](Line& of) -> std::string* {
+        return of.empty() ? nullptr : &of[random.below(of.size())];
+    };
     std::string* one = word(line);
     std::string* two = word(other);
     switch (random.below(8)) {
@@ -47,11 +49,21 @@ void change(std::vector<Line>& lines, Random& random) {
         case 3:
             if (two) line.push_back(std::string(*two));
             break;
-        case 4: std::swap(line, other); break;
-        case 5: line.clear(); break;
-        case 6: lines.push_back(Line(line)); break;
+        case 4:
+            std::swap(line, other);
+            break;
+        case 5:
+            line.clear();
+            break;
+        case 6:
+            lines.push_back(Line(line));
+            break;
         case 7:
-            if (!line.empty()) line.front() = line.front().starts_with(' ') ? line.front().substr(line.front().find_first_not_of(' ') % line.front().size()) : "    " + line.front();
+            if (!line.empty())
+                line.front() =
+                    line.front().starts_with(' ')
+                        ? line.front().substr(line.front().find_first_not_of(' ') % line.front().size())
+                        : "    " + line.front();
             break;
     }
 }

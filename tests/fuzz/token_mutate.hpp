@@ -7,8 +7,8 @@
 
 namespace tallow::test {
 
-// `base` with one to six changes: a word left out, doubled, exchanged with another, or moved; a line left out, doubled or
-// exchanged; an indentation put in or taken away.
+// `base` with one to six changes: a word left out, doubled, exchanged with another, or moved; a line left
+// out, doubled or exchanged; an indentation put in or taken away.
 std::string mutate_tokens(std::string_view base, std::uint64_t seed);
 
 }  // namespace tallow::test
