@@ -152,7 +152,8 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
         INFO(row);
         CHECK(section.find(row) != std::string::npos);
     };
-    states("bytes of a show file", show::file_bytes);
+    states("bytes in all files of a show", show::file_bytes);
+    states("files that use one another, deep", show::deepest_use);
     states("files of a show", show::files_at_most);
     states("universes, and the number of one", runtime::limits::universe_max);
     states("slots of a universe, and of a mode", runtime::limits::slots);
