@@ -1,5 +1,5 @@
-// The engine: a roll and a clock in, slot levels out. SEMANTICS of a show in integers; one engine serves the
-// player, the renderer and every check that needs time.
+// The engine: a roll and a clock in, slot levels out. The meaning of a show (LANGUAGE.md) in integers; one
+// engine serves the player, the renderer and every check that needs time.
 #pragma once
 
 #include <cstdint>

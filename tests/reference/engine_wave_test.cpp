@@ -1,4 +1,5 @@
-// SEMANTICS "Waves", against its formulas in real numbers; edges of waveforms in exact fractions.
+// The rules of waves in LANGUAGE.md, against its formulas in real numbers; edges of waveforms in exact
+// fractions.
 #include <catch2/catch.hpp>
 #include <cmath>
 

@@ -1,4 +1,4 @@
-// Whole shows from text to slots, against the formulas of SEMANTICS computed here in real numbers.
+// Whole shows from text to slots, against the formulas of LANGUAGE.md computed here in real numbers.
 #include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
@@ -59,7 +59,7 @@ long double wrapped(long double f) {
 
 }  // namespace
 
-TEST_CASE("levels from text are rounded as SEMANTICS rounds", "[reference][language]") {
+TEST_CASE("levels from text are rounded as the language page says", "[reference][language]") {
     Played p(dimmers +
              "    mover head at 1/100\ncue 1 cut\n    front 1 50%\n    front 2 33.3%\n    front 3 dmx 77\n"
              "    front 4 full\n    front 5 0.2%\n    mover pan dmx16 12345 tilt 25%\n");
@@ -292,6 +292,18 @@ TEST_CASE("emitters alone, colours over waves, steady, and masters over cells", 
     CHECK(par(8.5L) == std::array{128, 77, 0});
     p.go(10);
     CHECK(par(10) == std::array{64, 0, 128});  // a new colour ends it
+}
+
+TEST_CASE("a palette of emitters passes over a fixture that has none of them", "[reference][language]") {
+    Played p(
+        "type lime-par\n    mode colour lime red\npatch 1/1\n    side par-rgb\n    lim lime-par\n"
+        "palette leaf lime full\ncue 1 cut\n    side, lim #ff0000 full\ncue 2 cut\n    side, lim leaf\n");
+    p.go(0);
+    CHECK(p.slot(0, 1) == 255);
+    p.go(1);
+    CHECK(p.slot(1, 1) == 255);  // `side` has no lime
+    CHECK(p.slot(1, 4) == 255);
+    CHECK(p.slot(1, 5) == 0);
 }
 
 TEST_CASE("a gang counts once, and dark fixtures take their colour at once", "[reference][language]") {
