@@ -145,7 +145,7 @@ class CueReader {
     struct Said {
         std::uint64_t fade_time = 0;
         bool fade = false, up = false, down = false, cut = false, colour = false, move = false, beam = false,
-             next = false;
+             delay = false, curve = false, next = false;
     };
 
     // The number of a cue in thousandths, or none with a fault.
@@ -255,10 +255,11 @@ class CueReader {
         else if (reader.take(Word::beam))
             time(said.beam, "beam", t.beam);
         else if (reader.take(Word::delay))
-            t.delay = reader.time().value_or(0);
+            time(said.delay, "delay", t.delay);
         else if (reader.take(Word::cut))
             once(reader, said.cut, "cut");
         else if (reader.take(Word::curve)) {
+            once(reader, said.curve, "curve");
             if (reader.take(Word::linear))
                 t.curve = runtime::Curve::linear;
             else if (reader.take(Word::ease))

@@ -99,6 +99,14 @@ void StatementReader::report_no_setting(Reader& reader, const std::string& selec
         reader.expected("a setting such as `60%` or a palette");
 }
 
+// A line's own fade or delay.
+void StatementReader::read_own_time(Reader& reader, std::string_view word,
+                                    std::optional<std::uint64_t>& time) {
+    if (time) reader.fault(Finding::repeated_word, reader.last(), fmt::format("`{}` is said twice", word));
+    time = reader.time();
+    if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
+}
+
 void StatementReader::read_setting(Reader& reader, const std::string& selection) {
     const std::size_t place = reader.place();
     Setting setting;
@@ -108,13 +116,9 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
     } else if (reader.take(Word::intensity)) {
         setting.level = reader.level().value_or(0);
     } else if (reader.take(Word::fade)) {
-        now_.fade = reader.time();
-        if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
-        return;
+        return read_own_time(reader, "fade", now_.fade);
     } else if (reader.take(Word::delay)) {
-        now_.delay = reader.time();
-        if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
-        return;
+        return read_own_time(reader, "delay", now_.delay);
     } else if (reader.take(Word::steady)) {
         setting.kind = Setting::Kind::steady;
     } else if (reader.take(Word::emitter)) {

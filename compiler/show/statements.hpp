@@ -18,6 +18,7 @@ class StatementReader {
     std::optional<Item> read_look(Reader& reader);
     void refuse_chase(Reader& reader);
     void read_setting(Reader& reader, const std::string& selection);
+    void read_own_time(Reader& reader, std::string_view word, std::optional<std::uint64_t>& time);
     void read_word(Reader& reader, const std::string& selection);
     void read_colour_setting(Reader& reader);
     void read_emitter(Reader& reader);
