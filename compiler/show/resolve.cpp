@@ -8,6 +8,10 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
              source::Sink& sink) {
     Scope scope(sources, sink, documents);
     resolve_show(scope);
+    if (sink.has(source::Finding::later_edition)) {  // what a later edition means is not known here
+        sink.keep_only(source::Finding::later_edition);
+        return std::move(scope.show);
+    }
     resolve_types(scope);
     resolve_patch(scope);
     Selector selector(scope);

@@ -26,10 +26,7 @@ class LookReader {
 
     void run() {
         for (const Place& place : places_) declare(place);
-        for (const auto& [place, index] : declared_)
-            scope_.each_line(*place, [&, i = index](Reader& line) {
-                if (const auto item = statements_.read(line)) scope_.show.looks[i].items.push_back(*item);
-            });
+        for (const auto& [place, index, sound] : declared_) read_lines(*place, index, sound);
         state_.assign(scope_.show.looks.size(), 0);
         size_.assign(scope_.show.looks.size(), 0);
         depth_.assign(scope_.show.looks.size(), 0);
@@ -50,8 +47,21 @@ class LookReader {
                 scope_.looks, header,
                 {Symbol::Kind::look, static_cast<Index>(scope_.show.looks.size()), look.span, *name}))
             return;
-        declared_.emplace_back(&place, static_cast<Index>(scope_.show.looks.size()));
+        declared_.push_back({&place, static_cast<Index>(scope_.show.looks.size()), !header.muted()});
         scope_.show.looks.push_back(std::move(look));
+    }
+
+    void read_lines(const Place& place, Index look, bool sound) {
+        bool any = false;
+        scope_.each_line(place, [&](Reader& line) {
+            any = true;
+            if (const auto item = statements_.read(line)) scope_.show.looks[look].items.push_back(*item);
+        });
+        const Look& l = scope_.show.looks[look];
+        if (any || !sound) return;
+        scope_.sink.report(Finding::no_setting, l.span, fmt::format("the look `{}` says nothing", l.name))
+            .with_hint(
+                "its lines stand below it, behind blanks; to use a look in a cue, put blanks before `look`");
     }
 
     // Walks from look to look without recursion; a look met again on its own way is a cycle, whose line is
@@ -108,7 +118,12 @@ class LookReader {
     bool told_ = false;  // of a look that is too large; the rest of a chain would only repeat it
     std::vector<std::uint64_t> size_, depth_;  // lines, with those of the looks in it; how deep those stand
     std::vector<Place> places_;
-    std::vector<std::pair<const Place*, Index>> declared_;
+    struct Declared {
+        const Place* place;
+        Index look;
+        bool sound;  // its first line has no fault
+    };
+    std::vector<Declared> declared_;
     std::vector<std::uint8_t> state_;
 };
 

@@ -99,8 +99,9 @@ class GroupReader {
         Reader header = name_reader(group);
         if (header.next_is(AtomKind::word)) header.take();
         if (header.next_is(AtomKind::string)) header.string();
-        bool open = places_[group].declaration->first != places_[group].declaration->last;
-        if (!open && header.at_end()) header.expected("a selection such as `front, side`");
+        bool goes_on = false;
+        scope_.each_line(places_[group], [&](Reader&) { goes_on = true; });
+        if (!goes_on && header.at_end()) header.expected("a selection such as `front, side`");
         if (!header.at_end()) all = read_row(header, broken);
         scope_.each_line(places_[group], [&](Reader& line) {
             const bool takes_away = line.take(Word::except);

@@ -56,6 +56,7 @@ class PaletteReader {
         if (!name) return;
         const Index attribute = scope_.find_attribute(*name);
         if (attribute == none) {
+            if (scope_.excused(*name)) return reader_.mute();
             reader_
                 .fault(Finding::unknown_name, reader_.last(),
                        fmt::format("no type has an emitter or parameter `{}`", *name))

@@ -8,6 +8,7 @@
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
 #include "compiler/show/values.hpp"
+#include "compiler/text/utf8.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
@@ -72,7 +73,7 @@ class TypeReader {
             read_plug(reader);
         else if (reader.take(Word::length))
             type_.length = reader.measure(Unit::metre, "a length", "1m", 0, 100).value_or(0);
-        else if (in_mode)
+        else if (in_mode && !misspelt(reader))
             go_on(reader);
         else
             reader.expected("`emitter`, `mode`, `range`, `home`, `supply`, `draws`, `plug` or `length`");
@@ -124,6 +125,20 @@ class TypeReader {
         }
         said_.emplace_back(scope_.attribute(*name), span);
         type_.emitters.push_back(std::move(e));
+    }
+
+    // A line behind a mode lists more slots, unless its first word looks like one that begins a type's line.
+    static bool misspelt(Reader& reader) {
+        if (!reader.next_is(AtomKind::word)) return false;
+        const std::string name = reader.name_text(*reader.peek());
+        for (const Word word : {Word::emitter, Word::mode, Word::range, Word::home, Word::supply, Word::draws,
+                                Word::plug, Word::length}) {
+            if (name.size() < 4 || text::edit_distance(name, grammar::text(word), 1) > 1) continue;
+            reader.expected("a line of a type")
+                .with_hint(fmt::format("did you mean `{}`?", grammar::text(word)));
+            return true;
+        }
+        return false;
     }
 
     void go_on(Reader& reader) {

@@ -139,6 +139,7 @@ class WaveReader {
             if (!name) return;
             c.attribute = scope_.find_attribute(*name);
             if (c.attribute == none) {
+                if (scope_.excused(*name)) return reader.mute();
                 reader
                     .fault(Finding::unknown_name, reader.last(),
                            fmt::format("no type has an emitter or parameter `{}`", *name))

@@ -83,7 +83,9 @@ struct Scope {
                           const std::function<bool(const Symbol&)>& fits);
     void report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom,
                         std::string_view wanted, const std::function<bool(const Symbol&)>& fits);
-    bool excused(std::string_view name) const { return dropped.contains(name); }
+    // Whether an unknown name was brought about by another fault: a dropped line, or a file that is not
+    // there.
+    bool excused(std::string_view name) const { return dropped.contains(name) || sink.has(Finding::no_file); }
 
     // "line 7", or "line 7 of rig.tallow" for another file.
     std::string where(source::Span span, source::FileId from) const;

@@ -50,7 +50,10 @@ Index Selector::read(Reader& reader) {
         return none;
     }
     const std::string_view words = scope_.sources.text(reader.since(place));
-    if (const auto it = known_.find(words); it != known_.end()) return it->second;
+    // `front 1 to 4` and `front 1 - 4` are mistakes of the selection, whether `front 1` is known or not.
+    const bool goes_wrong = reader.next_is(AtomKind::dash) ||
+                            (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to");
+    if (const auto it = known_.find(words); it != known_.end() && !goes_wrong) return it->second;
 
     const std::size_t words_end = reader.place();
     reader.go_to(place);

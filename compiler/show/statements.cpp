@@ -32,7 +32,7 @@ std::optional<Item> StatementReader::read(Reader& reader) {
     }
     const std::size_t place = reader.place();
     now_ = {};
-    levelled_ = false;
+    levelled_ = coloured_ = false;
     now_.selection = selector_.read(reader);
     if (now_.selection == none) return std::nullopt;
     now_.first_setting = static_cast<Index>(scope_.show.settings.size());
@@ -150,6 +150,12 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
     scope_.show.settings.push_back(setting);
 }
 
+void StatementReader::note_colour(Reader& reader, Span span) {
+    if (std::exchange(coloured_, true))
+        reader.fault(Finding::repeated_word, span, "this line gives two colours")
+            .with_hint("keep one of them");
+}
+
 // A palette, or a parameter and its value.
 void StatementReader::read_word(Reader& reader, const std::string& selection) {
     const std::size_t place = reader.place();
@@ -162,6 +168,7 @@ void StatementReader::read_word(Reader& reader, const std::string& selection) {
         setting.kind = Setting::Kind::palette;
         setting.what = symbol->index;
         if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
+        if (scope_.show.palettes[symbol->index].coloured) note_colour(reader, reader.span(atom));
     } else if (symbol != nullptr && symbol->kind == Symbol::Kind::broken) {
         return reader.mute();
     } else if (attribute != none && scope_.is_emitter(attribute)) {
@@ -212,6 +219,7 @@ void StatementReader::read_colour_setting(Reader& reader) {
     if (!colour) return;
     if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
     Setting setting;
+    note_colour(reader, reader.since(place));
     setting.kind = Setting::Kind::colour;
     setting.what = static_cast<Index>(scope_.show.colours.size());
     setting.span = reader.since(place);
@@ -227,6 +235,7 @@ void StatementReader::read_emitter(Reader& reader) {
     setting.kind = Setting::Kind::emitter;
     setting.what = scope_.find_attribute(*name);
     if (setting.what == none || !scope_.is_emitter(setting.what)) {
+        if (scope_.excused(*name)) return reader.mute();
         reader.fault(Finding::unknown_name, reader.last(), fmt::format("no type has an emitter `{}`", *name));
         return;
     }

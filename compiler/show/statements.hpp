@@ -21,6 +21,7 @@ class StatementReader {
     void read_own_time(Reader& reader, std::string_view word, std::optional<std::uint64_t>& time);
     void read_word(Reader& reader, const std::string& selection);
     void read_colour_setting(Reader& reader);
+    void note_colour(Reader& reader, Span span);
     void read_emitter(Reader& reader);
     void read_wave(Reader& reader);
     void report_no_setting(Reader& reader, const std::string& selection);
@@ -30,7 +31,7 @@ class StatementReader {
     Scope& scope_;
     Selector& selector_;
     Statement now_;
-    bool levelled_ = false;  // the line gave a level already
+    bool levelled_ = false, coloured_ = false;  // the line gave a level, a colour already
 };
 
 // Whether a setting can be taken by an element at all.

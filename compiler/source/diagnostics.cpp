@@ -82,6 +82,14 @@ std::vector<Diagnostic> Sink::sorted() const {
     return sorted;
 }
 
+bool Sink::has(Finding finding) const {
+    return std::any_of(all_.begin(), all_.end(), [&](const Diagnostic& d) { return d.finding == finding; });
+}
+
+void Sink::keep_only(Finding finding) {
+    std::erase_if(all_, [&](const Diagnostic& d) { return d.finding != finding; });
+}
+
 std::size_t Sink::count(Severity severity) const {
     return static_cast<std::size_t>(std::count_if(
         all_.begin(), all_.end(), [&](const Diagnostic& d) { return info(d.finding).severity == severity; }));

@@ -127,6 +127,9 @@ class Sink {
     // In the order of files and places.
     std::vector<Diagnostic> sorted() const;
     std::size_t count(Severity severity) const;
+    bool has(Finding finding) const;
+    // Forgets all other findings: what they are about cannot be judged.
+    void keep_only(Finding finding);
     bool failed() const { return count(Severity::error) > 0; }
 
   private:
