@@ -106,14 +106,7 @@ void resolve_desks(Scope& scope) {
                              fmt::format("no fixture is patched in universe {}", desk.universe));
         }
         header.expect_end();
-        bool broken = header.muted();
-        scope.each_line(place, [&](Reader& line) {
-            read_line(line, desk);
-            broken = broken || line.muted();
-        });
-        if (desk.layouts.empty() && !broken)
-            header.fault(Finding::expected, desk.span, fmt::format("the desk `{}` has no layout", desk.name))
-                .with_hint("say how many faders it has: `layout main  24 channels  2 scenes`");
+        scope.each_line(place, [&](Reader& line) { read_line(line, desk); });
         if (scope.declare(
                 scope.desks, header,
                 {Symbol::Kind::desk, static_cast<Index>(scope.show.desks.size()), desk.span, *name}))
