@@ -51,7 +51,7 @@ struct Waveform {
 
 // A wave put on a selection by a cue: one row for each parameter that it moves, in parameter order.
 // The value of a row is low + (high − low)·w at phase (time since its start)/period + offset; an intensity is scaled by
-// it, a colour is replaced by it, a position or beam value has it added (and is then kept to 0..65535).
+// it, a colour or beam value is replaced by it, a position has it added (and is then kept to 0..65535).
 struct Wave {
     std::uint32_t waveform = 0;        // index into Roll::waveforms
     std::uint64_t period = 1000;       // milliseconds, at least 1

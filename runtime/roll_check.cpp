@@ -159,7 +159,7 @@ Status RollCheck::wave(std::size_t index) {
             (i > 0 && wave.parameter[i] <= wave.parameter[i - 1]))
             return refuse("`waves` {} row {}: parameters grow and are there", index, i);
         const Kind kind = roll_.parameters.kind[wave.parameter[i]];
-        const int lowest = kind == Kind::intensity || kind == Kind::colour ? 0 : -int{full};
+        const int lowest = kind == Kind::position ? -int{full} : 0;
         for (const std::int32_t end : {wave.low[i], wave.high[i]})
             if (end < lowest || end > int{full})
                 return refuse("`waves` {} row {} has an end at {}; it may be {} to {}", index, i, end, lowest,

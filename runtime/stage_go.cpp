@@ -8,17 +8,17 @@
 
 namespace tallow::runtime {
 
-// Between which values a wave's row moves a parameter: an intensity is scaled, a colour replaced, a position
-// or beam value has it added.
+// Between which values a wave's row moves a parameter: an intensity is scaled, a position has it added, a
+// colour or beam value is replaced.
 Stage::Ends Stage::ends(std::uint32_t p, Level level, std::uint32_t row) const {
     const std::int32_t low = waves_.low(row), high = waves_.high(row);
     switch (rig_.kind[p]) {
         case Kind::intensity:
             return {scaled(level, static_cast<Level>(low)), scaled(level, static_cast<Level>(high))};
-        case Kind::colour:
-            return {low, high};
-        default:
+        case Kind::position:
             return {level + low, level + high};
+        default:
+            return {low, high};
     }
 }
 

@@ -39,9 +39,8 @@ class Reach {
             if (c.kind != def.kind) continue;
             const bool whole = c.kind == Kind::intensity || c.attribute == show::none;
             if (!whole && c.attribute != def.attribute) continue;
-            const bool offset = c.kind == Kind::position || c.kind == Kind::beam;
-            if (offset && (!offset_of(type, c.attribute, c.low) || !offset_of(type, c.attribute, c.high)))
-                continue;
+            const bool moved = c.kind == Kind::position || c.kind == Kind::beam;
+            if (moved && !knows_ends(type, c)) continue;
             found = i;
         }
         return found;

@@ -57,8 +57,8 @@ long double Model::goal_value(std::uint32_t p, Goal goal, Tick t) const {
         phase(goal.wave, t) + exact_.offsets[goal.wave][row], wave.member[row]);
     const long double moved = wave.low[row] + (wave.high[row] - wave.low[row]) * w;
     if (roll_.parameters.kind[p] == Kind::intensity) return goal.level * moved / full;
-    if (roll_.parameters.kind[p] == Kind::colour) return moved;
-    return std::clamp<long double>(goal.level + moved, 0, full);
+    if (roll_.parameters.kind[p] == Kind::position) return std::clamp<long double>(goal.level + moved, 0, full);
+    return moved;
 }
 
 long double Model::middle(std::uint32_t p, Goal goal) const {
@@ -67,7 +67,7 @@ long double Model::middle(std::uint32_t p, Goal goal) const {
     const std::uint32_t row = runtime::row_of(wave, p);
     const long double mid = (wave.low[row] + wave.high[row]) / 2.0L;
     if (roll_.parameters.kind[p] == Kind::intensity) return goal.level * mid / full;
-    return roll_.parameters.kind[p] == Kind::colour ? mid : goal.level + mid;
+    return roll_.parameters.kind[p] == Kind::position ? goal.level + mid : mid;
 }
 
 bool Model::complete(std::uint32_t p, std::size_t moves, Tick t) const {

@@ -96,7 +96,7 @@ void Maker::add_wave() {
     const std::uint32_t each = 1 + random_.below(4u);  // parameters of one member, which share its phase
     for (std::uint32_t p = 0; p < roll.parameters.size(); ++p) {
         if (random_.one_in(3)) continue;
-        const bool additive = roll.parameters.kind[p] >= Kind::position;
+        const bool additive = roll.parameters.kind[p] == Kind::position;
         const auto end = [&] { return random_.below(additive ? 60001 : 65536) - (additive ? 30000 : 0); };
         const auto member = static_cast<std::uint32_t>(wave.parameter.size()) / each;
         const Rational own_phase(each > 1 ? 0 : random_.below(4) * 90, 360);
