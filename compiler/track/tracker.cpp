@@ -169,15 +169,17 @@ void Tracker::apply_palette(const show::Palette& palette, const Setting& setting
     }
 }
 
-// On a fixture or cell without a colour yet, the other emitters start at 0.
+// On a fixture or cell without a colour yet, the other emitters start at 0; a colour wave ends on all of them.
 void Tracker::apply_emitter(const Setting& setting, Element element) {
     const show::Fixture& fixture = show_.fixtures[element.fixture];
     const show::Mode& mode = show_.mode_of(fixture);
     for (const std::uint16_t place : mode.parts[element.cell].emitters) {
         const Index parameter = fixture.first_parameter + place;
-        const bool named = mode.parameters[place].attribute == setting.what;
         const bool fresh = state_.statement[parameter] == show::none;
-        set(parameter, named ? setting.level : fresh ? Level{0} : state_.level[parameter], show::none, false);
+        if (mode.parameters[place].attribute == setting.what)
+            set(parameter, setting.level, show::none, false);
+        else if (fresh || state_.wave[parameter] != show::none)
+            set(parameter, fresh ? Level{0} : state_.level[parameter], show::none, false);
     }
 }
 
