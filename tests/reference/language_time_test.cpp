@@ -19,7 +19,9 @@ type every
 palette red   red full
 palette blue  blue full
 patch 1/1
-    a, b, c  fine
+    a        fine
+    b        fine
+    c        fine
     w        every
 )";
 
@@ -118,7 +120,7 @@ TEST_CASE("each curve is its formula, rising and falling", "[reference][language
     // SEMANTICS: linear p; ease p²(3 − 2p); visual p² rising, 1 − (1 − p)² falling.
     const std::string curve = GENERATE("linear", "ease", "visual");
     CAPTURE(curve);
-    Played play(rig + "cue 1 cut\n    b 80%\n    w red pan 10%\ncue 2 fade 4s curve " + curve +
+    Played play(rig + "cue 1 cut\n    b 80%\n    w red full pan 10%\ncue 2 fade 4s curve " + curve +
                 "\n    a 60%\n    b 20%\n    w blue pan 90%\n");
     play.go(0).go(1000);
     for (std::uint64_t t = 0; t <= 4000; t += 37) {
@@ -305,20 +307,20 @@ TEST_CASE("cells are dark one by one", "[reference][language][time]") {
 palette red   red full
 palette blue  blue full
 patch 1/1
-    s  strip-4
+    row  strip-4
 cue 1 cut
-    s cell 1  red full
-    s cell 2  red
+    row cell 1  red full
+    row cell 2  red
 cue 2 fade 2s
-    s         blue
+    row       blue
 cue 3 cut
-    s cell 2  full
+    row cell 2  full
 )");
     play.go(0).go(1000);
-    play.at(2000).nearly("s/1/red", 0.5L);
+    play.at(2000).nearly("row/1/red", 0.5L);
     play.go(2000);
-    play.exactly("s/2/blue", 1);
-    play.exactly("s/2/red", 0);
+    play.exactly("row/2/blue", 1);
+    play.exactly("row/2/red", 0);
 }
 
 TEST_CASE("colours mix on their way as emitter levels, linearly", "[reference][language][time]") {
