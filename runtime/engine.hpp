@@ -1,5 +1,5 @@
-// The engine: a roll and a clock in, slot levels out. SEMANTICS of a show in integers; one engine serves the player, the
-// renderer and every check that needs time.
+// The engine: a roll and a clock in, slot levels out. The meaning of a show (LANGUAGE.md) in integers; one
+// engine serves the player, the renderer and every check that needs time.
 #pragma once
 
 #include <cstdint>
@@ -20,8 +20,8 @@ class Engine {
     Engine(const Engine&) = delete;
     Engine& operator=(const Engine&) = delete;
 
-    // The levels at tick t, which never lies before an earlier call's: starts every cue that is due by then, each at its
-    // own exact time, and computes slots() at t.
+    // The levels at tick t, which never lies before an earlier call's: starts every cue that is due by then,
+    // each at its own exact time, and computes slots() at t.
     void advance(Tick t);
 
     // Starts the next cue with its clock at tick t (not before the last advance). False past the last cue.
@@ -36,10 +36,10 @@ class Engine {
     // Whether they differ from the advance before.
     bool changed(std::size_t index) const;
 
-    std::optional<std::uint32_t> current() const;     // index of the cue that was started last
-    std::optional<std::uint32_t> next() const;        // index of the cue that the next GO starts
-    std::optional<Tick> next_start() const;           // when the next one starts by itself
-    Tick complete_at() const;                         // when the present cue is complete; 0 before the first
+    std::optional<std::uint32_t> current() const;  // index of the cue that was started last
+    std::optional<std::uint32_t> next() const;     // index of the cue that the next GO starts
+    std::optional<Tick> next_start() const;        // when the next one starts by itself
+    Tick complete_at() const;                      // when the present cue is complete; 0 before the first
     // More than limits::cues_at_once cues were due at one instant; the rest start at the next advance.
     bool overrun() const;
 

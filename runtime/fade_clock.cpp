@@ -75,8 +75,8 @@ bool FadeClocks::weigh_all(Tick t) {
     for (const std::uint32_t clock : live_) {
         const FadeTime& fade = fade_[clock];
         const FadeWeight w = weigh(fade, t);
-        weight_[2 * clock] = w.rising;
-        weight_[2 * clock + 1] = w.falling;
+        weight_[std::size_t{2} * clock] = w.rising;
+        weight_[std::size_t{2} * clock + 1] = w.falling;
         complete_[clock] = t >= fade.start && t - fade.start >= fade.duration;
         any = any || complete_[clock];
     }

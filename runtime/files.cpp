@@ -1,14 +1,12 @@
 #include "runtime/files.hpp"
 
-#include <fcntl.h>
-#include <sys/stat.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
-
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 namespace tallow::runtime {
 namespace {
@@ -54,7 +52,8 @@ Result<std::string> read_file(const std::string& path, std::size_t limit) {
         if (n < 0 && errno == EINTR) continue;
         if (n < 0) status = system_failure("read", path, "check that it is a file and that you may read it");
         if (bytes.size() > limit)
-            status = Status::failure(fmt::format("cannot read `{}`: it is larger than {} bytes", path, limit));
+            status =
+                Status::failure(fmt::format("cannot read `{}`: it is larger than {} bytes", path, limit));
         if (n <= 0 || !status.ok()) break;
     }
     ::close(fd);
@@ -80,14 +79,19 @@ Status FileWriter::open(const std::string& path) {
     path_ = path;
     part_ = path + ".part-XXXXXX";
     fd_ = ::mkostemp(part_.data(), O_CLOEXEC);
-    if (fd_ < 0) return system_failure("make a file beside", path, "check that its folder is there and that you may write in it");
+    if (fd_ < 0)
+        return system_failure("make a file beside", path,
+                              "check that its folder is there and that you may write in it");
     return {};
 }
 
-Status FileWriter::write(std::string_view bytes) { return write_all(fd_, bytes, path_); }
+Status FileWriter::write(std::string_view bytes) {
+    return write_all(fd_, bytes, path_);
+}
 
 Status FileWriter::overwrite(std::uint64_t offset, std::string_view bytes) {
-    if (::lseek(fd_, static_cast<off_t>(offset), SEEK_SET) < 0) return system_failure("seek in", path_, "write to a plain file");
+    if (::lseek(fd_, static_cast<off_t>(offset), SEEK_SET) < 0)
+        return system_failure("seek in", path_, "write to a plain file");
     if (auto s = write_all(fd_, bytes, path_); !s.ok()) return s;
     if (::lseek(fd_, 0, SEEK_END) < 0) return system_failure("seek in", path_, "write to a plain file");
     return {};

@@ -12,10 +12,12 @@ namespace tallow::runtime {
 // The file's bytes; a failure names the path and what the system said. `limit` bounds its size.
 Result<std::string> read_file(const std::string& path, std::size_t limit);
 
-// Writes beside the path, flushes to disk and renames into place: the old file stays whole until the new one is. "-" is standard output.
+// Writes beside the path, flushes to disk and renames into place: the old file stays whole until the new one
+// is. "-" is standard output.
 Status write_file(const std::string& path, std::string_view bytes);
 
-// The same for bytes that come in pieces: nothing stands at the path until commit(); a writer that goes without it takes its part file along.
+// The same for bytes that come in pieces: nothing stands at the path until commit(); a writer that goes
+// without it takes its part file along.
 class FileWriter {
   public:
     FileWriter() = default;

@@ -1,5 +1,5 @@
-// Integer arithmetic that every output rests on: levels, blends, time. No floating point, so that the same show gives
-// the same bytes on every machine.
+// Integer arithmetic that every output rests on: levels, blends, time. No floating point, so that the same
+// show gives the same bytes on every machine.
 #pragma once
 
 #include <cstdint>
@@ -42,6 +42,8 @@ constexpr std::uint8_t narrow(Level w) {
 }
 
 // The 16-bit level of an 8-bit slot.
-constexpr Level widen(std::uint8_t slot) { return static_cast<Level>(slot * 257u); }
+constexpr Level widen(std::uint8_t slot) {
+    return static_cast<Level>(slot * 257u);
+}
 
 }  // namespace tallow::runtime

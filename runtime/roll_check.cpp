@@ -102,8 +102,8 @@ Status RollCheck::slots_of(std::uint32_t p) {
     return {};
 }
 
-// What stands above a parameter: intensities in a short chain that ends. One without slots scales slots of
-// one universe, stands before them, and is not itself scaled.
+// What stands above a parameter: intensities in a short chain that ends. One without slots has what
+// stands under it in one universe, stands before the colours that it scales, and is under no other such.
 Status RollCheck::above(std::uint32_t p) {
     const Parameters& rig = roll_.parameters;
     const std::uint32_t first = rig.under[p];
@@ -114,10 +114,11 @@ Status RollCheck::above(std::uint32_t p) {
                 "`parameters.under` {} leads to {}, which is no intensity, or the chain has over {}", p, q,
                 deepest_chain);
     if (first == none || rig.universe[first] != none) return {};
-    if (rig.universe[p] == none || first >= p)
+    if (rig.universe[p] == none || (rig.kind[p] == Kind::colour && first >= p))
         return refuse(
-            "`parameters.under` {} is {}, which has no slots: it stands first and scales only slots", p,
-            first);
+            "`parameters.under` {} is {}, which has no slots: it scales only slots, and stands before the "
+            "colours that it scales",
+            p, first);
     std::uint32_t& lands = lands_[first];
     if (lands == none) lands = rig.universe[p];
     if (lands != rig.universe[p])

@@ -14,7 +14,7 @@ void Slots::place(const Parameters& rig, std::uint32_t p) {
     Universe& universe = universes_[rig.universe[p]];
     const auto coarse = static_cast<std::uint16_t>(rig.coarse[p] - 1);
     const std::uint32_t above = rig.under[p];
-    const bool multiplied = above != none && rig.universe[above] == none;
+    const bool multiplied = rig.kind[p] == Kind::colour && above != none && rig.universe[above] == none;
     const auto all_full = static_cast<std::uint32_t>(rig.size());
     if (rig.fine[p] != 0) {
         const auto fine = static_cast<std::uint16_t>(rig.fine[p] - 1);

@@ -8,8 +8,8 @@
 
 namespace tallow::runtime {
 
-// Between which values a wave's row moves a parameter: an intensity is scaled, a position has it added, a
-// colour or beam value is replaced.
+// Between which values a wave's row moves a parameter: an intensity is scaled, a position has it added,
+// a colour or beam value is replaced.
 Stage::Ends Stage::ends(std::uint32_t p, Level level, std::uint32_t row) const {
     const std::int32_t low = waves_.low(row), high = waves_.high(row);
     switch (rig_.kind[p]) {

@@ -7,7 +7,8 @@
 
 namespace tallow::runtime {
 
-// Empty when all went well; else one sentence with what was tried, what the system or the file said, and what to do.
+// Empty when all went well; else one sentence with what was tried, what the system or the file said, and what
+// to do.
 class [[nodiscard]] Status {
   public:
     Status() = default;

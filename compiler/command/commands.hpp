@@ -29,6 +29,15 @@ struct RenderOptions {
 };
 int render(const RenderOptions& options);
 
+struct SheetsOptions {
+    std::string show, desk;
+    std::string layout;  // empty: the one that loses least
+    std::string output;  // a folder; empty: standard output
+    std::string only;    // some of text,csv,json; empty: all, on standard output text
+    std::string date;    // printed as it is; empty: none
+};
+int sheets(const SheetsOptions& options);
+
 struct InspectOptions {
     std::string file;
     bool csv = false;

@@ -11,6 +11,7 @@ struct Options {
     CheckOptions check;
     BuildOptions build;
     RenderOptions render;
+    SheetsOptions sheets;
     InspectOptions inspect;
 };
 
@@ -34,6 +35,16 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("--until", o.render.until, "the end (default: --hold after the last cue is complete)");
     c->add_option("-o,--output", o.render.output, "the frames file")->required();
     c->callback([&] { exit = render(o.render); });
+
+    c = app.add_subcommand("sheets", "put a show on a manual desk: fit, presets, recordings, what is lost");
+    c->add_option("SHOW", o.sheets.show, "the show file")->required();
+    c->add_option("--desk", o.sheets.desk, "the name of a desk that the show declares")->required();
+    c->add_option("--layout", o.sheets.layout, "one of its layouts (default: the one that loses least)");
+    c->add_option("-o,--output", o.sheets.output,
+                  "a folder for the files (default: text on standard output)");
+    c->add_option("--only", o.sheets.only, "some of text,csv,json (default: all)");
+    c->add_option("--date", o.sheets.date, "a date to print on each sheet, as it is");
+    c->callback([&] { exit = sheets(o.sheets); });
 
     c = app.add_subcommand("inspect", "say what a roll or a frames file holds");
     c->add_option("FILE", o.inspect.file, "a roll or a frames file")->required();

@@ -14,7 +14,7 @@ runtime::Waveform lower_waveform(const show::WaveShape& shape);
 runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance,
                          std::uint32_t waveform);
 
-// Every member's d(i) of SEMANTICS, doubled so that it is whole: 2·i forward, its negative backward, |2·i −
+// Every member's d(i) of LANGUAGE.md, doubled so that it is whole: 2·i forward, its negative backward, |2·i −
 // (n−1)| outward, its negative inward, twice a seeded permutation of 0..n−1 scattered. n > 0.
 std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t seed, std::size_t n);
 

@@ -29,7 +29,7 @@ bool takes_wave(const Type& type, const Mode& mode, const Part& part, const Wave
         if (c.kind == Kind::colour && c.attribute == none) return !part.emitters.empty();
         if (c.kind == Kind::colour) return has(mode, part.emitters, c.attribute);
         const auto& places = c.kind == Kind::position ? part.position : part.beam;
-        return has(mode, places, c.attribute) && knows_ends(type, c);
+        return has(mode, places, c.attribute) && has_ends(type, c);
     });
 }
 

@@ -6,16 +6,13 @@
 #include <map>
 
 #include "compiler/show/builtin_text.hpp"
+#include "compiler/show/scope.hpp"
 #include "compiler/syntax/reader.hpp"
 #include "compiler/text/utf8.hpp"
 #include "runtime/files.hpp"
 
 namespace tallow::show {
 namespace {
-
-using source::Finding;
-using source::Span;
-using syntax::Word;
 
 class Loader {
   public:
@@ -67,32 +64,31 @@ class Loader {
         syntax::Reader reader(from, from.lines[declaration.header], sources_, sink_);
         reader.take();
         const Span where = reader.here();
-        const auto name = reader.string();
-        if (!name) {
-            reader.expected("a file name between quotes, such as `\"rig.tallow\"`,");
-            return;
-        }
+        const std::string name = read_text(reader, "a file name between quotes, such as `\"rig.tallow\"`,");
         reader.expect_end();
+        if (reader.muted()) return;
         const std::string path =
-            (std::filesystem::path(own_path).parent_path() / *name).lexically_normal().string();
+            (std::filesystem::path(own_path).parent_path() / name).lexically_normal().string();
         if (std::find(open_.begin(), open_.end(), key(path)) != open_.end()) {
             sink_
                 .report(
                     Finding::cycle, where,
                     fmt::format("`{}` is being read already: it uses this file, directly or through others",
-                                *name))
+                                name))
                 .with_hint("take one of the `use` lines out");
             return;
         }
         if (const auto before = read_by_.find(key(path)); before != read_by_.end()) {
             sink_
                 .report(Finding::used_twice, where,
-                        fmt::format("`{}` is used twice; one `use` serves the whole show", *name))
+                        fmt::format("`{}` is used twice; one `use` serves the whole show", name))
                 .see(before->second, "it is used here already");
             return;
         }
-        if (documents.size() >= files_at_most) {
-            sink_.report(Finding::too_many, where, fmt::format("a show may have {} files", files_at_most));
+        if (documents.size() >= files_at_most || open_.size() >= deepest_use) {
+            sink_.report(
+                Finding::too_many, where,
+                fmt::format("a show may have {} files, {} deep in one another", files_at_most, deepest_use));
             return;
         }
         read_by_[key(path)] = where;
@@ -100,6 +96,12 @@ class Loader {
         if (!bytes.ok()) {
             sink_.report(Finding::no_file, where, bytes.why())
                 .with_hint("the name counts from the folder of the file that uses it");
+            return;
+        }
+        bytes_ += bytes->size();
+        if (bytes_ > file_bytes) {
+            sink_.report(Finding::too_many, where,
+                         fmt::format("the files of a show may have {} MB in all", file_bytes >> 20));
             return;
         }
         add(path, std::move(*bytes));
@@ -111,6 +113,7 @@ class Loader {
     std::vector<std::string> open_;
     std::map<std::string, Span> read_by_;
     std::size_t bad_ = std::string::npos;
+    std::size_t bytes_ = 0;
 };
 
 }  // namespace

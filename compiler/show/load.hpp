@@ -14,8 +14,9 @@ namespace tallow::show {
 // How a path becomes bytes; tests put their own in.
 using ReadFile = std::function<runtime::Result<std::string>(const std::string& path)>;
 
-inline constexpr std::size_t file_bytes = std::size_t{256} << 20;  // of one show file
-inline constexpr std::size_t files_at_most = 10'000;               // of one show
+inline constexpr std::size_t file_bytes = std::size_t{64} << 20;  // of all files of one show
+inline constexpr std::size_t deepest_use = 200;                   // files that stand in one another
+inline constexpr std::size_t files_at_most = 10'000;              // of one show
 
 // Reads from disk, within file_bytes.
 runtime::Result<std::string> read_from_disk(const std::string& path);

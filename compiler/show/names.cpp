@@ -28,7 +28,9 @@ std::string_view kind_text(Symbol::Kind kind) {
 
 const Symbol* NameTable::nearest(std::string_view name,
                                  const std::function<bool(const Symbol&)>& fits) const {
+    constexpr std::size_t longest = 64;  // bytes of a name that is compared
     const Symbol* nearest = nullptr;
+    if (name.size() > longest) return nullptr;
     std::size_t least = name.size() < 4 ? 2 : name.size() < 8 ? 3 : 4;
     for (const Symbol& s : symbols_) {
         if (s.kind == Symbol::Kind::broken || !fits(s)) continue;

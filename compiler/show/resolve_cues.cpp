@@ -15,6 +15,7 @@ namespace limits = runtime::limits;
 
 constexpr std::uint32_t largest_cue = 99'999;
 constexpr std::uint64_t look_lines = 100'000;
+constexpr std::uint64_t deepest_look = 200;
 
 // ---- looks ----
 
@@ -31,13 +32,14 @@ class LookReader {
             });
         state_.assign(scope_.show.looks.size(), 0);
         size_.assign(scope_.show.looks.size(), 0);
+        depth_.assign(scope_.show.looks.size(), 0);
         for (Index i = 0; i < scope_.show.looks.size(); ++i) visit(i);
     }
 
   private:
     void declare(const Place& place) {
         Reader header = scope_.header(place);
-        const auto name = header.name("the name of the look");
+        const auto name = scope_.new_name(header, "the name of the look");
         if (!name) return;
         Look look;
         look.name = *name;
@@ -83,20 +85,28 @@ class LookReader {
     // Looks of looks of looks can grow without end on few lines.
     void measure(Index look) {
         auto& items = scope_.show.looks[look].items;
-        for (const Item& item : items) size_[look] += item.look == none ? 1 : size_[item.look];
-        if (size_[look] <= look_lines) return;
+        for (const Item& item : items) {
+            size_[look] += item.look == none ? 1 : size_[item.look];
+            if (item.look != none) depth_[look] = std::max(depth_[look], depth_[item.look] + 1);
+        }
+        if (size_[look] <= look_lines && depth_[look] <= deepest_look) return;
+        if (!std::exchange(told_, true)) report_large(look);
+        items.clear();
+        size_[look] = depth_[look] = 0;
+    }
+
+    void report_large(Index look) {
         const Look& l = scope_.show.looks[look];
         scope_.sink.report(
             Finding::too_many, l.span,
-            fmt::format("the look `{}` comes to {} lines with the looks in it, and may have {}", l.name,
-                        size_[look], look_lines));
-        items.clear();
-        size_[look] = 0;
+            fmt::format("the look `{}` comes to {} lines, {} looks deep; it may have {} lines, {} deep",
+                        l.name, size_[look], depth_[look], look_lines, deepest_look));
     }
 
     Scope& scope_;
     StatementReader& statements_;
-    std::vector<std::uint64_t> size_;  // lines, with those of the looks in it
+    bool told_ = false;  // of a look that is too large; the rest of a chain would only repeat it
+    std::vector<std::uint64_t> size_, depth_;  // lines, with those of the looks in it; how deep those stand
     std::vector<Place> places_;
     std::vector<std::pair<const Place*, Index>> declared_;
     std::vector<std::uint8_t> state_;
@@ -109,7 +119,7 @@ class CueReader {
     CueReader(Scope& scope, StatementReader& statements) : scope_(scope), statements_(statements) {}
 
     void run() {
-        const std::vector<Place> places = scope_.declarations(Word::cue);
+        const std::vector<Place> places = main_cues();
         for (const Place& place : places) note_number(place);
         for (const Place& place : places) read(place);
         std::stable_sort(scope_.show.cues.begin(), scope_.show.cues.end(),
@@ -122,10 +132,20 @@ class CueReader {
     }
 
   private:
+    // Cues below a `list` belong to another list, which is refused; they are not counted among these.
+    std::vector<Place> main_cues() const {
+        std::vector<Place> places = scope_.declarations(Word::cue);
+        for (const Place& list : scope_.declarations(Word::list))
+            std::erase_if(places, [&](const Place& cue) {
+                return cue.document == list.document && cue.declaration->header > list.declaration->header;
+            });
+        return places;
+    }
+
     struct Said {
         std::uint64_t fade_time = 0;
         bool fade = false, up = false, down = false, cut = false, colour = false, move = false, beam = false,
-             next = false;
+             delay = false, curve = false, next = false;
     };
 
     // The number of a cue in thousandths, or none with a fault.
@@ -138,6 +158,14 @@ class CueReader {
         const auto q = reader.quantity();
         if (!q) return std::nullopt;
         const std::string_view text = reader.text(atom);
+        if (reader.take(AtomKind::comma) && reader.next_is_bare()) {
+            const std::string_view places = reader.text(reader.take());
+            reader
+                .fault(Finding::decimal_comma, source::join(q->span, reader.last()),
+                       "a comma stands where the decimal point does")
+                .with_hint(fmt::format("write `cue {}.{}`", text, places));
+            return std::nullopt;
+        }
         const std::string plain = text::decimal(q->value);
         if (q->unit != Unit::none || q->value <= 0 || q->value > largest_cue * text::million ||
             q->value % 1000 != 0) {
@@ -227,10 +255,11 @@ class CueReader {
         else if (reader.take(Word::beam))
             time(said.beam, "beam", t.beam);
         else if (reader.take(Word::delay))
-            t.delay = reader.time().value_or(0);
+            time(said.delay, "delay", t.delay);
         else if (reader.take(Word::cut))
             once(reader, said.cut, "cut");
         else if (reader.take(Word::curve)) {
+            once(reader, said.curve, "curve");
             if (reader.take(Word::linear))
                 t.curve = runtime::Curve::linear;
             else if (reader.take(Word::ease))
@@ -284,9 +313,8 @@ class CueReader {
             cue.page = reader.text(reader.take());
             return true;
         }
-        const auto text = reader.string();
-        if (!text) reader.expected(into == nullptr ? "a page, such as `page 34`," : "a text between quotes");
-        (into == nullptr ? cue.page : *into) = text.value_or("");
+        (into == nullptr ? cue.page : *into) =
+            read_text(reader, into == nullptr ? "a page, such as `page 34`," : "a text between quotes");
         return true;
     }
 
@@ -297,8 +325,11 @@ class CueReader {
             reader.fault(Finding::label_quotes, reader.since(place), "a label stands between quotes")
                 .with_hint(fmt::format("write `\"{}\"`", reader.text_since(place)));
         } else if (reader.next_is_bare() || reader.next_is_level()) {
-            reader.fault(Finding::unexpected, reader.here(), "a number alone says nothing here")
-                .with_hint(fmt::format("for the cue's time, write `fade {}s`", reader.text(*reader.peek())));
+            reader.fault(Finding::unexpected, reader.here(), "a number or a level alone says nothing here")
+                .with_hint(
+                    reader.next_is_bare()
+                        ? fmt::format("for the cue's time, write `fade {}s`", reader.text(*reader.peek()))
+                        : "levels stand on the lines below, each behind its fixtures");
         } else {
             reader.expected("a time such as `fade 3s`, or `follow`, `block` and the like");
         }

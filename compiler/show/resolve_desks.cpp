@@ -88,7 +88,7 @@ void read_line(Reader& reader, Desk& desk) {
 void resolve_desks(Scope& scope) {
     for (const Place& place : scope.declarations(Word::desk)) {
         Reader header = scope.header(place);
-        const auto name = header.name("the name of the desk");
+        const auto name = scope.new_name(header, "the name of the desk");
         if (!name) continue;
         Desk desk;
         desk.name = *name;

@@ -18,13 +18,12 @@ class GroupReader {
     void run() {
         for (Index i = 0; i < places_.size(); ++i) {
             Reader header = scope_.header(places_[i]);
-            const auto name = header.name("the name of the group");
+            const auto name = scope_.new_name(header, "the name of the group");
             if (name) scope_.declare(scope_.rig, header, {Symbol::Kind::group, i, header.last(), *name});
         }
         progress_.resize(places_.size(), Progress::untouched);
         selector_.need_group = [this](Index group, Reader& user) { return need(group, user); };
-        for (Index i = 0; i < places_.size(); ++i)
-            if (progress_[i] == Progress::untouched) resolve(i);
+        for (const Index i : in_order()) resolve(i);
         selector_.need_group = [](Index, Reader&) { return true; };
         for (Index i = 0; i < places_.size(); ++i)
             if (progress_[i] == Progress::broken) kill(i);
@@ -33,20 +32,63 @@ class GroupReader {
   private:
     Reader name_reader(Index group) const { return scope_.header(places_[group]); }
 
+    // The groups that a group's lines name.
+    std::vector<Index> needs(Index group) const {
+        std::vector<Index> needed;
+        const syntax::Document& document = *places_[group].document;
+        const syntax::Declaration& d = *places_[group].declaration;
+        for (std::uint32_t i = d.header; i < d.last; i = i == d.header ? std::max(d.first, i + 1) : i + 1) {
+            const Reader line = scope_.reader(document, document.lines[i]);
+            for (std::size_t a = i == d.header ? 2 : 0; line.peek(a) != nullptr; ++a) {
+                if (!line.next_is(AtomKind::word, a)) continue;
+                const Symbol* symbol = scope_.rig.find(line.name_text(*line.peek(a)));
+                if (symbol != nullptr && symbol->kind == Symbol::Kind::group) needed.push_back(symbol->index);
+            }
+        }
+        return needed;
+    }
+
+    // Every group behind those that it names, found without recursion. One that is still to come when it is
+    // named stands in a circle.
+    std::vector<Index> in_order() const {
+        struct Step {
+            Index group;
+            std::vector<Index> needs;
+        };
+        std::vector<Index> order;
+        std::vector<bool> seen(places_.size());
+        for (Index root = 0; root < places_.size(); ++root) {
+            std::vector<Step> way;
+            if (!seen[root]) way.push_back({root, needs(root)});
+            seen[root] = true;
+            while (!way.empty()) {
+                if (way.back().needs.empty()) {
+                    order.push_back(way.back().group);
+                    way.pop_back();
+                    continue;
+                }
+                const Index next = way.back().needs.back();
+                way.back().needs.pop_back();
+                if (!seen[next]) way.push_back({next, needs(next)});
+                seen[next] = true;
+            }
+        }
+        return order;
+    }
+
     void kill(Index group) {
         Reader header = name_reader(group);
         if (const auto name = header.name("")) scope_.rig.kill(*name);
     }
 
     bool need(Index group, Reader& user) {
-        if (progress_[group] == Progress::open) {
+        if (progress_[group] == Progress::open || progress_[group] == Progress::untouched) {
             Reader header = name_reader(group);
             user.fault(Finding::cycle, user.last(),
                        fmt::format("the group `{}` is a part of itself", user.text(*header.peek())))
                 .see(header.here(), "declared here");
             return false;
         }
-        if (progress_[group] == Progress::untouched) resolve(group);
         return progress_[group] == Progress::done;
     }
 
@@ -64,8 +106,7 @@ class GroupReader {
             const bool takes_away = line.take(Word::except);
             const std::vector<Element> row = read_row(line, broken);
             if (takes_away)
-                std::erase_if(
-                    all, [&](const Element& e) { return std::find(row.begin(), row.end(), e) != row.end(); });
+                Selector::take_away(all, row);
             else
                 all.insert(all.end(), row.begin(), row.end());
         });

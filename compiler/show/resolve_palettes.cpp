@@ -113,7 +113,7 @@ void check_ambiguous(const Scope& scope, Reader& reader, const std::string& name
 void resolve_palettes(Scope& scope) {
     for (const Place& place : scope.declarations(Word::palette)) {
         Reader header = scope.header(place);
-        const auto name = header.name("the name of the palette");
+        const auto name = scope.new_name(header, "the name of the palette");
         if (!name) continue;
         const Span span = header.last();
         check_ambiguous(scope, header, *name, span);

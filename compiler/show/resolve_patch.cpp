@@ -34,6 +34,8 @@ std::optional<Address> read_address(Reader& reader) {
     return Address{*universe, *slot};
 }
 
+constexpr std::uint16_t unplaced = 0;  // the universe of fixtures whose place was lost to a fault
+
 struct Numbers {
     std::uint32_t first = 0, last = 0;  // 0, 0: a single fixture
 };
@@ -44,15 +46,9 @@ std::optional<Numbers> read_numbers(Reader& reader) {
     const std::size_t place = reader.place();
     const auto first = reader.count("a fixture's number", 1, 99'999);
     if (!first) return std::nullopt;
-    const bool dashed = reader.next_is(AtomKind::number) && reader.text(*reader.peek())[0] == '-';
-    const bool spelt = (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to") ||
-                       reader.next_is(AtomKind::dash);
-    if (dashed || (spelt && reader.next_is_bare(1))) {
-        if (!dashed) reader.take();
-        std::string_view last = reader.text(reader.take());
-        if (dashed) last.remove_prefix(1);
+    if (const auto end = reader.dashed_end()) {
         reader.fault(Finding::range_dots, reader.since(place), "a row of numbers is written with two dots")
-            .with_hint(fmt::format("write `{}..{}`", *first, last));
+            .with_hint(fmt::format("write `{}..{}`", *first, *end));
         return std::nullopt;
     }
     if (!reader.take(AtomKind::dots)) return Numbers{*first, *first};
@@ -74,6 +70,7 @@ class PatchReader {
 
     void read(const Place& place) {
         Reader header = scope_.header(place);
+        patch_ = header.last();
         const auto start = read_address(header);
         header.expect_end();
         next_ = start.value_or(Address{});
@@ -91,6 +88,14 @@ class PatchReader {
   private:
     // A line of a patch; even when it is broken its name is declared, so that it is not missed elsewhere.
     void read_line(Reader& reader) {
+        if (reader.next_is(AtomKind::number) && reader.next_is(AtomKind::word, 1)) {
+            const std::string name = reader.name_text(*reader.peek(1));
+            scope_.dropped.insert(name);
+            reader.expected("the name of a fixture")
+                .with_hint(fmt::format("the name comes first, its numbers behind it: `{} 1..{}`", name,
+                                       reader.text(*reader.peek())));
+            return;
+        }
         if (reader.next_is(Word::at)) {
             reader.expected("the name of a fixture");
             return;
@@ -98,6 +103,7 @@ class PatchReader {
         const auto name = reader.name("the name of a fixture");
         if (!name) return;
         const Span name_span = reader.last();
+        if (!reader.at_end() && scope_.excused(reader.text(*reader.peek()))) reader.mute();
         const auto numbers = read_numbers(reader);
         const Type* type = nullptr;
         Index mode = 0;
@@ -116,7 +122,8 @@ class PatchReader {
                 reader
                     .fault(Finding::expected, reader.here(),
                            "an address on a fixture's own line has `at` before it")
-                    .with_hint(fmt::format("write `at {}/…`", reader.text(*reader.peek())));
+                    .with_hint(fmt::format("write `at {}/{}`", reader.text(*reader.peek()),
+                                           reader.next_is_bare(2) ? reader.text(*reader.peek(2)) : "1"));
             } else
                 reader.expect_end();
         }
@@ -202,10 +209,12 @@ class PatchReader {
             f.number = n;
             f.type = static_cast<Index>(type - scope_.show.types.data());
             f.mode = mode;
-            f.universe = static_cast<std::uint16_t>(own.universe);
+            f.universe = placed_ || at ? static_cast<std::uint16_t>(own.universe) : unplaced;
             f.address = static_cast<std::uint16_t>(own.slot);
             f.leader = ganged ? leader : static_cast<Index>(scope_.show.fixtures.size());
             f.span = reader.whole();
+            origin_.resize(scope_.show.fixtures.size() + 1);
+            origin_.back() = at ? f.span : patch_;
             set.members.push_back(static_cast<Index>(scope_.show.fixtures.size()));
             scope_.show.fixtures.push_back(std::move(f));
             if (!ganged || n == numbers.last) own.slot += footprint;
@@ -217,8 +226,8 @@ class PatchReader {
     // measured.
     bool fits(Reader& reader, Address own, std::uint32_t footprint, const std::string& name,
               std::uint32_t number) {
-        if (own.slot + footprint - 1 <= limits::slots) return true;
-        if (placed_) {
+        if (own.slot + footprint - 1 <= limits::slots || !placed_) return true;
+        {
             const std::string which = number == 0 ? name : fmt::format("{} {}", name, number);
             reader
                 .fault(Finding::past_end, reader.whole(),
@@ -277,14 +286,17 @@ class PatchReader {
 
     void check_overlaps() {
         const std::vector<Index> order = by_address();
-        std::map<std::pair<Span, Span>, bool> told;  // lines that clash are told of once
+        std::map<std::pair<Span, Span>, bool> told;  // what placed both; a patch that clashes is told of once
         Index reaches = none;                        // the fixture whose slots go furthest
         for (const Index i : order) {
             const Fixture& f = scope_.show.fixtures[i];
             if (reaches != none) {
                 const Fixture& r = scope_.show.fixtures[reaches];
-                if (r.universe == f.universe && end_of(r) >= f.address &&
-                    !std::exchange(told[std::minmax(r.span, f.span)], true))
+                const bool clash =
+                    r.universe == f.universe && end_of(r) >= f.address && f.universe != unplaced;
+                if (clash && !std::exchange(told[std::pair(std::min(origin_[i], origin_[reaches]),
+                                                           std::max(origin_[i], origin_[reaches]))],
+                                            true))
                     report_overlap(order, i > reaches ? f : r, i > reaches ? r : f);
                 if (r.universe == f.universe && end_of(r) > end_of(f)) continue;
             }
@@ -302,14 +314,27 @@ class PatchReader {
         fault.see(earlier.span, fmt::format("`{}` holds {} to {}", fixture_text(earlier),
                                             text_of({earlier.universe, earlier.address}),
                                             text_of({earlier.universe, end_of(earlier)})));
-        const std::uint32_t size = scope_.show.mode_of(later).footprint;
+        const std::uint32_t size = slots_of_line(order, later);
+        const auto place = static_cast<Index>(&later - scope_.show.fixtures.data());
         if (const std::uint32_t free = next_free(order, later.universe, size); free != 0)
-            fault.with_hint(
-                fmt::format("the next {} free slots begin at {}", size, text_of({later.universe, free})));
+            fault.with_hint(fmt::format("{} from {} on: write `{} {}`",
+                                        size == 1 ? "a slot is free" : fmt::format("{} slots are free", size),
+                                        text_of({later.universe, free}),
+                                        origin_[place] == later.span ? "at" : "patch",
+                                        text_of({later.universe, free})));
         else
             fault.with_hint(
                 fmt::format("universe {} has no {} free slots in a row; `at {}/1` is in the next one",
                             later.universe, size, later.universe + 1));
+    }
+
+    // The slots of all fixtures on the line of one.
+    std::uint32_t slots_of_line(const std::vector<Index>& order, const Fixture& one) const {
+        std::uint32_t size = 0;
+        for (const Index i : order)
+            if (scope_.show.fixtures[i].span == one.span)
+                size += scope_.show.mode_of(scope_.show.fixtures[i]).footprint;
+        return size;
     }
 
     // The first slot from which `size` slots are free; 0 when there is none.
@@ -338,7 +363,9 @@ class PatchReader {
 
     Scope& scope_;
     Address next_;
-    bool placed_ = true;
+    bool placed_ = true;  // whether it is known where the patch goes on
+    Span patch_{};
+    std::vector<Span> origin_;  // of each fixture: what placed it, its own `at` line or its patch
 };
 
 }  // namespace

@@ -25,9 +25,7 @@ void read_edition(Reader& reader) {
 
 void read_line(Scope& scope, Reader& reader) {
     if (reader.take(Word::by)) {
-        const auto by = reader.string();
-        if (!by) reader.expected("a name between quotes");
-        scope.show.by = by.value_or("");
+        scope.show.by = read_text(reader, "a name between quotes");
     } else if (reader.take(Word::refresh)) {
         const auto rate = reader.measure(Unit::hertz, "a refresh rate", "40Hz", runtime::limits::refresh_min,
                                          runtime::limits::refresh_max);
@@ -47,7 +45,8 @@ void read_line(Scope& scope, Reader& reader) {
 void refuse(const Scope& scope, Word keyword) {
     for (const Place& place : scope.declarations(keyword)) {
         Reader reader = scope.reader(*place.document, place.header());
-        not_built(reader, reader.here(), grammar::text(keyword));
+        const std::size_t at = place.declaration->skipped ? 1 : 0;
+        if (reader.next_is(keyword, at)) not_built(reader, reader.here(), grammar::text(keyword));
     }
 }
 
@@ -69,9 +68,7 @@ void resolve_show(Scope& scope) {
                 .see(first.here(), "it is here already");
             continue;
         }
-        const auto title = reader.string();
-        if (!title) reader.expected("the show's title between quotes");
-        scope.show.title = title.value_or("");
+        scope.show.title = read_text(reader, "the show's title between quotes");
         if (reader.take(Word::tallow)) read_edition(reader);
         reader.expect_end();
         scope.each_line(place, [&](Reader& line) { read_line(scope, line); });

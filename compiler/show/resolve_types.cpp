@@ -21,7 +21,7 @@ class TypeReader {
 
     void run() {
         Reader header = scope_.header(place_);
-        const auto name = header.name("the name of the type");
+        const auto name = scope_.new_name(header, "the name of the type");
         type_.span = header.last();
         if (name) {
             type_.name = *name;
@@ -34,6 +34,7 @@ class TypeReader {
             header.fault(Finding::no_mode, type_.span, fmt::format("the type `{}` has no mode", type_.name))
                 .with_hint("list the slots of one: `mode rgb  red green blue`");
         type_.broken = type_.broken || header.muted();
+        if (!type_.broken) check_slots();
         apply_homes();
         if (!name || !scope_.declare(scope_.types, header,
                                      {Symbol::Kind::type, static_cast<Index>(scope_.show.types.size()),
@@ -121,6 +122,7 @@ class TypeReader {
                          fmt::format("the type has an emitter `{}` already", *name));
             return;
         }
+        said_.emplace_back(scope_.attribute(*name), span);
         type_.emitters.push_back(std::move(e));
     }
 
@@ -242,6 +244,7 @@ class TypeReader {
         const auto name = reader.name("the name of a parameter");
         if (!name) return;
         const Index attribute = scope_.attribute(*name);
+        said_.emplace_back(attribute, reader.last());
         auto at = std::find_if(type_.ranges.begin(), type_.ranges.end(),
                                [&](const AttributeRanges& a) { return a.attribute == attribute; });
         if (at == type_.ranges.end()) at = type_.ranges.insert(type_.ranges.end(), {attribute, {}});
@@ -306,6 +309,7 @@ class TypeReader {
     void read_home(Reader& reader) {
         const auto name = reader.name("the name of a parameter");
         if (!name) return;
+        said_.emplace_back(scope_.attribute(*name), reader.last());
         const auto value = read_value(reader, *name);
         if (value) homes_.push_back({scope_.attribute(*name), *value, reader.whole()});
     }
@@ -382,6 +386,24 @@ class TypeReader {
         type_.modes.push_back(std::move(listing.mode));
     }
 
+    // An emitter, a range or a home of something that no mode has is most likely misspelt.
+    void check_slots() {
+        for (const auto& [attribute, span] : said_) {
+            const bool listed =
+                std::any_of(type_.modes.begin(), type_.modes.end(), [&, a = attribute](const Mode& m) {
+                    return std::any_of(m.parameters.begin(), m.parameters.end(),
+                                       [&](const ParameterDef& p) { return p.attribute == a; });
+                });
+            if (listed) continue;
+            scope_.sink
+                .report(Finding::unknown_name, span,
+                        fmt::format("no mode of the type `{}` has a slot `{}`", type_.name,
+                                    scope_.show.attributes[attribute]))
+                .with_hint("list it in a mode, or mend the name");
+            type_.broken = true;
+        }
+    }
+
     void apply_homes() {
         const Value open{Value::Form::named, 0, Unit::none, 0, "open"};
         for (Mode& mode : type_.modes)
@@ -414,6 +436,7 @@ class TypeReader {
     Type type_;
     std::vector<Listing> modes_;
     std::vector<Home> homes_;
+    std::vector<std::pair<Index, Span>> said_;  // attributes that lines of their own speak of
     bool in_mode_ = false;
 };
 

@@ -84,12 +84,12 @@ class WaveReader {
 
     void read(const Place& place) {
         Reader header = scope_.header(place);
-        const auto name = header.name("the name of the wave");
+        const auto name = scope_.new_name(header, "the name of the wave");
         if (!name) return;
         wave_ = {};
         wave_.name = *name;
         wave_.span = header.last();
-        wave_.label = read_label(header);
+        if (header.next_is(AtomKind::string)) wave_.label = read_label(header);
         read_header(header);
         bool broken = header.muted();
         scope_.each_line(place, [&](Reader& line) {
@@ -239,6 +239,9 @@ bool read_shape_word(Reader& reader, WaveShape& shape) {
     } else if (reader.take(Word::phase)) {
         shape.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
     } else if (reader.take(Word::duty)) {
+        if (shape.shape != Shape::square)
+            reader.fault(Finding::unexpected, reader.last(), "`duty` is a word of `square` waves")
+                .with_hint("it says for how much of each turn a square wave is at its high end");
         shape.duty = reader.measure(Unit::percent, "a duty", "30%", 0, 100).value_or(whole_turn / 2);
     } else if (reader.take(Word::swing)) {
         shape.swing = reader.measure(Unit::percent, "a swing", "50%", 0, 100).value_or(whole_turn);

@@ -39,8 +39,18 @@ bool Scope::is_emitter(Index attribute) const {
     return false;
 }
 
-bool Scope::declare(NameTable& table, Reader& reader, Symbol symbol) const {
-    const std::string& name = symbol.name;
+std::optional<std::string> Scope::new_name(Reader& reader, std::string_view what) {
+    if (!reader.next_is(AtomKind::number)) return reader.name(what);
+    const syntax::Atom& atom = reader.take();
+    dropped.insert(std::string(reader.text(atom)));
+    reader.fault(Finding::bad_name, reader.span(atom), fmt::format("`{}` is no name", reader.text(atom)))
+        .with_hint("a name begins with a letter; digits may follow");
+    return std::nullopt;
+}
+
+bool Scope::declare(NameTable& table, Reader& reader, Symbol symbol) {
+    const std::string name = symbol.name;
+    dropped.insert(name);  // until it is known to be good
     std::size_t pos = 0;
     while (pos < name.size()) {
         const std::size_t start = pos;
@@ -72,8 +82,10 @@ bool Scope::declare(NameTable& table, Reader& reader, Symbol symbol) const {
         if (before->kind != Symbol::Kind::broken)
             reader.fault(Finding::name_taken, symbol.span, fmt::format("the name `{}` is taken", name))
                 .see(before->span, fmt::format("the {} `{}`", kind_text(before->kind), name));
+        dropped.erase(name);
         return false;
     }
+    dropped.erase(name);
     table.add(std::move(symbol));
     return true;
 }
@@ -93,7 +105,7 @@ void Scope::report_unknown(const NameTable& table, Reader& reader, const syntax:
     }
     auto& fault = reader.fault(Finding::unknown_name, reader.span(atom),
                                fmt::format("there is no {} `{}`", wanted, name));
-    if (const Symbol* near = table.nearest(name, fits)) {
+    if (const Symbol* near = sink.full() ? nullptr : table.nearest(name, fits)) {
         const bool built_in = near->span.file == 0;
         fault.with_hint(fmt::format(
             "did you mean the {} `{}`{}?", kind_text(near->kind), near->name,
@@ -104,6 +116,7 @@ void Scope::report_unknown(const NameTable& table, Reader& reader, const syntax:
 const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string_view wanted,
                              const std::function<bool(const Symbol&)>& fits) {
     if (!reader.next_is(AtomKind::word)) {
+        if (!reader.at_end() && excused(reader.text(*reader.peek()))) reader.mute();
         reader.expected(fmt::format("the name of a {}", wanted));
         return nullptr;
     }
@@ -125,6 +138,25 @@ const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string
 
 std::string read_label(Reader& reader) {
     if (const auto label = reader.string()) return *label;
+    const std::size_t place = reader.place();
+    while (reader.next_is(AtomKind::word) && reader.peek()->word() == Word::none) reader.take();
+    if (reader.place() != place)
+        reader.fault(Finding::label_quotes, reader.since(place), "a label stands between quotes")
+            .with_hint(
+                fmt::format("write `\"{}\"`; a name is one word, joined with `-`", reader.text_since(place)));
+    return {};
+}
+
+std::string read_text(Reader& reader, std::string_view what) {
+    if (const auto text = reader.string()) return *text;
+    if (!reader.next_is(AtomKind::word) && !reader.next_is(AtomKind::dotted)) {
+        reader.expected(what);
+        return {};
+    }
+    const std::size_t place = reader.place();
+    while (reader.next_is(AtomKind::word) || reader.next_is(AtomKind::dotted)) reader.take();
+    reader.fault(Finding::label_quotes, reader.since(place), "a text stands between quotes")
+        .with_hint(fmt::format("write `\"{}\"`", reader.text_since(place)));
     return {};
 }
 

@@ -73,8 +73,10 @@ struct Scope {
     Index find_attribute(std::string_view name) const;  // none when no type has it
     bool is_emitter(Index attribute) const;             // of any type
 
+    // Reads the name that a declaration gives; one that cannot be read is not missed elsewhere.
+    std::optional<std::string> new_name(Reader& reader, std::string_view what);
     // Takes a name for a new symbol: reports a bad, reserved or taken one and returns false.
-    bool declare(NameTable& table, Reader& reader, Symbol symbol) const;
+    bool declare(NameTable& table, Reader& reader, Symbol symbol);
     // The symbol that the next atom names, which is taken. Reports an unknown name once, with the nearest one
     // that fits. Null when unknown, broken or of another kind; `wanted` says what is looked for: "a look".
     const Symbol* look_up(const NameTable& table, Reader& reader, std::string_view wanted,
@@ -92,6 +94,8 @@ struct Scope {
 
 // The label of a declaration, if it has one; words without quotes are reported.
 std::string read_label(Reader& reader);
+// A text that has to be there: `what` says which.
+std::string read_text(Reader& reader, std::string_view what);
 // Refuses what the language knows and this program does not do yet.
 void not_built(Reader& reader, source::Span span, std::string_view what);
 

@@ -10,6 +10,11 @@ namespace tallow::show {
 namespace {
 
 constexpr std::uint32_t largest_number = 99'999;
+constexpr std::size_t elements_at_most = 20'000'000;
+
+std::uint64_t key(const Element& e) {
+    return std::uint64_t{e.fixture} << 16 | e.cell;
+}
 
 bool goes_on(const Reader& reader) {
     return reader.next_is(Word::odd) || reader.next_is(Word::even) || reader.next_is(Word::every) ||
@@ -47,12 +52,21 @@ Index Selector::read(Reader& reader) {
     const std::string_view words = scope_.sources.text(reader.since(place));
     if (const auto it = known_.find(words); it != known_.end()) return it->second;
 
+    const std::size_t words_end = reader.place();
     reader.go_to(place);
     Selection selection;
     selection.elements = evaluate(reader, selection.broken);
-    selection.text = words;
+    selection.text = reader.muted() ? words : reader.text_since(place);
+    held_ += selection.elements.size();
+    if (held_ > elements_at_most && !selection.broken) {
+        reader.fault(
+            Finding::too_many, reader.since(place),
+            fmt::format("the selections of a show may come to {} fixtures and cells", elements_at_most));
+        selection.broken = true;
+    }
+    if (held_ > elements_at_most) selection.elements.clear();
     const auto index = static_cast<Index>(scope_.show.selections.size());
-    if (!selection.broken) known_.emplace(words, index);
+    if (!selection.broken && reader.place() == words_end) known_.emplace(words, index);
     scope_.show.selections.push_back(std::move(selection));
     return index;
 }
@@ -74,14 +88,12 @@ std::vector<Element> Selector::evaluate(Reader& reader, bool& broken, bool open)
         last = nullptr;
     }
     broken = broken || reader.muted();
+    const bool any = !chosen.empty();
     unify(chosen);
+    broken = broken || (any && chosen.empty());  // all of them were lost to a fault in their patch
     unify(left_out);
     if (!left_out.empty()) {
-        std::erase_if(chosen, [&](const Element& e) {
-            return std::any_of(left_out.begin(), left_out.end(), [&](const Element& o) {
-                return o.fixture == e.fixture && (o.cell == e.cell || o.cell == 0);
-            });
-        });
+        take_away(chosen, left_out);
         if (chosen.empty() && !broken) {
             reader.fault(Finding::empty_selection, reader.last(),
                          "`except` takes everything away that was selected");
@@ -89,6 +101,14 @@ std::vector<Element> Selector::evaluate(Reader& reader, bool& broken, bool open)
         }
     }
     return chosen;
+}
+
+void Selector::take_away(std::vector<Element>& from, const std::vector<Element>& what) {
+    std::unordered_set<std::uint64_t> gone;
+    for (const Element& e : what) gone.insert(key(e));
+    std::erase_if(from, [&](const Element& e) {
+        return gone.contains(key(e)) || gone.contains(key({e.fixture, 0}));
+    });
 }
 
 Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) {
@@ -142,6 +162,13 @@ Selector::Row Selector::whole_set(const Symbol& symbol) const {
 void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& broken) {
     const std::size_t place = reader.place();
     const FixtureSet& set = scope_.sets[symbol.index];
+    const std::string_view number = reader.text(*reader.peek());
+    if (number.find('.') != std::string_view::npos) {
+        reader.fault(Finding::missing_unit, reader.here(), fmt::format("the level `{}` has no unit", number))
+            .with_hint(fmt::format("levels are in percent: `{} 50%` is half of full", symbol.name));
+        broken = true;
+        return;
+    }
     const auto first = reader.count("a fixture's number", 0, largest_number);
     if (!first) {
         broken = true;
@@ -156,21 +183,9 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
             return;
         }
         last = *said;
-    } else if (reader.next_is(AtomKind::number) && reader.text(*reader.peek())[0] == '-' &&
-               reader.next_is_bare()) {
-        const std::string_view dashed = reader.text(*reader.peek());
-        reader
-            .fault(Finding::range_dots, source::join(reader.last(), reader.here()),
-                   "a row of numbers is written with two dots")
-            .with_hint(fmt::format("write `{} {}..{}`", symbol.name, *first, dashed.substr(1)));
-    } else if (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to" &&
-               reader.next_is_bare(1)) {
-        const std::size_t to = reader.place();
-        reader.go_to(to + 1);
-        const std::string_view end = reader.text(*reader.peek());
-        reader.go_to(to + 2);
+    } else if (const auto end = reader.dashed_end()) {
         reader.fault(Finding::range_dots, reader.since(place), "a row of numbers is written with two dots")
-            .with_hint(fmt::format("write `{} {}..{}`", symbol.name, *first, end));
+            .with_hint(fmt::format("write `{} {}..{}`", symbol.name, *first, *end));
     }
     if (reader.muted()) {
         broken = true;
@@ -185,7 +200,6 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
         } else {
             broken = true;
             if (set.broken) return reader.mute();
-            const std::size_t size = set.members.size();
             auto& fault = reader.fault(
                 Finding::no_such_fixture, reader.since(place),
                 set.single ? fmt::format("`{}` is a single fixture, without numbers", symbol.name)
@@ -193,7 +207,8 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
                                          scope_.show.fixtures[set.members.front()].number,
                                          scope_.show.fixtures[set.members.back()].number, n));
             fault.see(symbol.span, fmt::format("`{}` is patched here", symbol.name));
-            if (!range && *first <= 100 && (size == 0 || reader.at_end()))
+            if (!range && *first <= 100 &&
+                (set.single || *first > scope_.show.fixtures[set.members.back()].number))
                 fault.with_hint(fmt::format("for a level, write `{} {}%`", symbol.name, *first));
             return;
         }
@@ -330,7 +345,7 @@ void Selector::unify(std::vector<Element>& elements) const {
         const Fixture& f = scope_.show.fixtures[e.fixture];
         if (f.type == none) continue;
         e.fixture = f.leader;
-        if (seen.insert(std::uint64_t{e.fixture} << 16 | e.cell).second) elements[kept++] = e;
+        if (seen.insert(key(e)).second) elements[kept++] = e;
     }
     elements.resize(kept);
 }

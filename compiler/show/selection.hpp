@@ -31,6 +31,8 @@ class Selector {
     // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on
     // below.
     std::vector<Element> evaluate(Reader& reader, bool& broken, bool open = false);
+    // Without those named, and without the cells of a fixture that is.
+    static void take_away(std::vector<Element>& from, const std::vector<Element>& what);
     // Each element once, at its first place; a gang as its first fixture; broken fixtures fall away.
     void unify(std::vector<Element>& elements) const;
 
@@ -55,6 +57,7 @@ class Selector {
     std::vector<std::vector<Element>> groups_;
     std::unordered_map<std::string_view, Index> known_;  // by their words, which live in the sources
     std::vector<Element> everything_;
+    std::size_t held_ = 0;  // elements of all selections
 };
 
 }  // namespace tallow::show

@@ -75,11 +75,13 @@ std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const V
     return std::nullopt;
 }
 
-bool knows_ends(const Type& type, const Component& c) {
+bool has_ends(const Type& type, const Component& c) {
     bool jumps = false;
-    if (c.kind == Kind::position)
-        return offset_of(type, c.attribute, c.low) && offset_of(type, c.attribute, c.high);
-    return level_of(type, c.attribute, c.low, jumps) && level_of(type, c.attribute, c.high, jumps);
+    for (const Value* end : {&c.low, &c.high})
+        if (c.kind == Kind::position ? !offset_of(type, c.attribute, *end)
+                                     : !level_of(type, c.attribute, *end, jumps))
+            return false;
+    return true;
 }
 
 }  // namespace tallow::show

@@ -202,7 +202,7 @@ struct WaveShape {
 struct Component {
     Kind kind = Kind::intensity;
     Index attribute = none;  // none: a whole colour
-    Value low, high;         // levels and measures; those of a position are offsets
+    Value low, high;         // levels and measures; of a position offsets, which may be below 0
     Index low_colour = none,
           high_colour = none;  // settings of Setting::Kind::colour or palette, for a whole colour
     std::int64_t phase = 0;    // millionths of a degree
@@ -303,9 +303,9 @@ std::string parameter_key(const Show& show, Index parameter);
 // The level of a value on one type's attribute; none where the type has no such range or scale. `jumps` is
 // set where the value belongs to a range without a scale.
 std::optional<Level> level_of(const Type& type, Index attribute, const Value& value, bool& jumps);
-// The same for an end of a position wave, which is an offset: −65535..65535 of the whole travel.
+// The same for the two ends of a wave that are offsets: −65535..65535 of the whole travel.
 std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const Value& value);
-// Whether a type knows both ends of a component over a position or a beam parameter.
-bool knows_ends(const Type& type, const Component& component);
+// Whether a type can place both ends of a wave over a position or beam parameter.
+bool has_ends(const Type& type, const Component& component);
 
 }  // namespace tallow::show

@@ -10,6 +10,16 @@
 namespace tallow::show {
 namespace {
 
+// A range by its name, or `-270deg..270deg`.
+std::string range_text(const Range& range) {
+    std::string_view sign;
+    for (const grammar::UnitInfo& u : grammar::units)
+        if (u.unit == range.unit) sign = u.text;
+    return range.unit == Unit::none
+               ? range.name
+               : fmt::format("{}{}..{}{}", text::decimal(range.low), sign, text::decimal(range.high), sign);
+}
+
 constexpr std::string_view palettes_wanted = "palette or parameter";
 
 }  // namespace
@@ -17,11 +27,12 @@ constexpr std::string_view palettes_wanted = "palette or parameter";
 std::optional<Item> StatementReader::read(Reader& reader) {
     if (reader.next_is(Word::look)) return read_look(reader);
     if (reader.next_is(Word::chase)) {
-        not_built(reader, reader.here(), "chase");
+        refuse_chase(reader);
         return std::nullopt;
     }
     const std::size_t place = reader.place();
     now_ = {};
+    levelled_ = false;
     now_.selection = selector_.read(reader);
     if (now_.selection == none) return std::nullopt;
     now_.first_setting = static_cast<Index>(scope_.show.settings.size());
@@ -47,6 +58,12 @@ std::optional<Item> StatementReader::read(Reader& reader) {
     return Item{static_cast<Index>(scope_.show.statements.size() - 1), none, now_.span};
 }
 
+// Said once: where chases are declared, they were refused there.
+void StatementReader::refuse_chase(Reader& reader) {
+    if (!scope_.declarations(Word::chase).empty()) reader.mute();
+    not_built(reader, reader.here(), "chase");
+}
+
 std::optional<Item> StatementReader::read_look(Reader& reader) {
     reader.take();
     const Symbol* look = scope_.look_up(scope_.looks, reader, "look",
@@ -66,6 +83,30 @@ void StatementReader::report_bare(Reader& reader, const std::string& selection) 
         .with_hint(fmt::format("write `{} {}%`", selection, number));
 }
 
+void StatementReader::report_no_setting(Reader& reader, const std::string& selection) {
+    const Unit unit = reader.at_end() ? Unit::none : reader.peek()->unit();
+    const std::string_view said = reader.at_end() ? "" : reader.text(*reader.peek());
+    if (unit == Unit::unknown)
+        reader
+            .fault(Finding::unknown_unit, reader.here(),
+                   fmt::format("`{}` has a unit that the language does not know", said))
+            .with_hint(fmt::format("for a level, write `{} {}%`", selection,
+                                   said.substr(0, said.find_first_not_of("0123456789.-"))));
+    else if (unit == Unit::second || unit == Unit::millisecond || unit == Unit::minute)
+        reader.fault(Finding::wrong_unit, reader.here(), fmt::format("the time `{}` stands alone", said))
+            .with_hint(fmt::format("for this line's own time, write `fade {}`", said));
+    else
+        reader.expected("a setting such as `60%` or a palette");
+}
+
+// A line's own fade or delay.
+void StatementReader::read_own_time(Reader& reader, std::string_view word,
+                                    std::optional<std::uint64_t>& time) {
+    if (time) reader.fault(Finding::repeated_word, reader.last(), fmt::format("`{}` is said twice", word));
+    time = reader.time();
+    if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
+}
+
 void StatementReader::read_setting(Reader& reader, const std::string& selection) {
     const std::size_t place = reader.place();
     Setting setting;
@@ -75,13 +116,9 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
     } else if (reader.take(Word::intensity)) {
         setting.level = reader.level().value_or(0);
     } else if (reader.take(Word::fade)) {
-        now_.fade = reader.time();
-        if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
-        return;
+        return read_own_time(reader, "fade", now_.fade);
     } else if (reader.take(Word::delay)) {
-        now_.delay = reader.time();
-        if (next_is_dots(reader)) not_built(reader, reader.here(), "a spread over times");
-        return;
+        return read_own_time(reader, "delay", now_.delay);
     } else if (reader.take(Word::steady)) {
         setting.kind = Setting::Kind::steady;
     } else if (reader.take(Word::emitter)) {
@@ -90,6 +127,8 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
         return read_wave(reader);
     } else if (reader.next_is(Word::colour) || reader.next_is(Word::color) || next_is_colour(reader)) {
         return read_colour_setting(reader);
+    } else if (reader.next_is(Word::chase)) {
+        return refuse_chase(reader);
     } else if (reader.next_is(Word::look)) {
         return not_built(reader, reader.here(), "SELECTION look NAME");
     } else if (reader.next_is_bare()) {
@@ -101,11 +140,13 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
     } else if (reader.next_is(AtomKind::word)) {
         return read_word(reader, selection);
     } else {
-        reader.expected("a setting such as `60%` or a palette");
-        return;
+        return report_no_setting(reader, selection);
     }
     if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
     setting.span = reader.since(place);
+    if (setting.kind == Setting::Kind::level && std::exchange(levelled_, true))
+        reader.fault(Finding::repeated_word, setting.span, "this line gives two levels")
+            .with_hint("keep one of them");
     scope_.show.settings.push_back(setting);
 }
 
@@ -198,7 +239,7 @@ void StatementReader::read_wave(Reader& reader) {
     const std::size_t place = reader.place() - 1;
     const Symbol* symbol = scope_.look_up(scope_.waves, reader, "wave",
                                           [](const Symbol& s) { return s.kind == Symbol::Kind::wave; });
-    if (symbol == nullptr) return;
+    if (symbol == nullptr) return reader.mute();
     WaveUse use{symbol->index, scope_.show.waves[symbol->index].shape};
     const std::int64_t own_phase = std::exchange(use.shape.phase, 0);
     while (!reader.at_end() && !reader.muted() && read_shape_word(reader, use.shape)) {
@@ -252,8 +293,9 @@ void StatementReader::check_taken(Reader& reader, const Selection& selection, co
                 } else {
                     why = fmt::format("the type `{}` has no such value of `{}`", type.name, name);
                     for (const Range& r : *ranges)
-                        if (!r.name.empty())
-                            hint += fmt::format("{}`{} {}`", hint.empty() ? "it has " : ", ", name, r.name);
+                        if (!r.name.empty() || r.unit != Unit::none)
+                            hint += fmt::format("{}`{} {}`", hint.empty() ? "it has " : ", ", name,
+                                                range_text(r));
                 }
                 break;
             }

@@ -16,17 +16,21 @@ class StatementReader {
 
   private:
     std::optional<Item> read_look(Reader& reader);
+    void refuse_chase(Reader& reader);
     void read_setting(Reader& reader, const std::string& selection);
+    void read_own_time(Reader& reader, std::string_view word, std::optional<std::uint64_t>& time);
     void read_word(Reader& reader, const std::string& selection);
     void read_colour_setting(Reader& reader);
     void read_emitter(Reader& reader);
     void read_wave(Reader& reader);
+    void report_no_setting(Reader& reader, const std::string& selection);
     void report_bare(Reader& reader, const std::string& selection);
     void check_taken(Reader& reader, const Selection& selection, const Statement& statement);
 
     Scope& scope_;
     Selector& selector_;
     Statement now_;
+    bool levelled_ = false;  // the line gave a level already
 };
 
 // Whether a setting can be taken by an element at all.

@@ -64,6 +64,17 @@ nlohmann::ordered_json span_json(const Sources& sources, Span span) {
 
 }  // namespace
 
+Diagnostic& Sink::report(Finding finding, Span where, std::string message) {
+    if (full()) return unkept_ = {finding, where, std::move(message)};
+    if (all_.size() == at_most)
+        all_.push_back(
+            {Finding::too_many, where,
+             fmt::format("there are more than {} findings; this is where the list ends", at_most)});
+    else
+        all_.push_back({finding, where, std::move(message)});
+    return full() ? unkept_ = {} : all_.back();
+}
+
 std::vector<Diagnostic> Sink::sorted() const {
     std::vector<Diagnostic> sorted = all_;
     std::stable_sort(sorted.begin(), sorted.end(),

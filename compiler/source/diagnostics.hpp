@@ -50,7 +50,6 @@ enum class Severity : std::uint8_t { error, warning };
     X(no_file, "no-file", error)                         \
     X(used_twice, "used-twice", error)                   \
     X(later_edition, "later-edition", error)             \
-    X(no_show, "no-show", error)                         \
     /* types and patch */                                \
     X(no_mode, "no-mode", error)                         \
     X(slot_twice, "slot-twice", error)                   \
@@ -72,7 +71,6 @@ enum class Severity : std::uint8_t { error, warning };
     X(desk_universe, "desk-universe", error)             \
     /* what a cue list does */                           \
     X(out_of_gamut, "out-of-gamut", warning)             \
-    X(unmeasured, "unmeasured", warning)                 \
     X(no_colour_yet, "no-colour-yet", warning)           \
     X(wave_over_nothing, "wave-over-nothing", warning)
 
@@ -123,17 +121,18 @@ struct Diagnostic {
 class Sink {
   public:
     // The reference is good until the next report.
-    Diagnostic& report(Finding finding, Span where, std::string message) {
-        all_.push_back({finding, where, std::move(message)});
-        return all_.back();
-    }
+    Diagnostic& report(Finding finding, Span where, std::string message);
+    // No further finding is kept: nobody reads on, and bad input is not to fill the memory.
+    bool full() const { return all_.size() > at_most; }
     // In the order of files and places.
     std::vector<Diagnostic> sorted() const;
     std::size_t count(Severity severity) const;
     bool failed() const { return count(Severity::error) > 0; }
 
   private:
+    static constexpr std::size_t at_most = 1000;
     std::vector<Diagnostic> all_;
+    Diagnostic unkept_{};
 };
 
 // `path:line:column: error: message [id]`, the line with the span marked, the hint, the related places.

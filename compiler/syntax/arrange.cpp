@@ -1,6 +1,7 @@
 // From lines to declarations: what begins at the margin opens one, what is indented belongs to the one above.
 #include <algorithm>
 #include <fmt/format.h>
+#include <unordered_set>
 
 #include "compiler/syntax/document.hpp"
 #include "compiler/text/utf8.hpp"
@@ -116,18 +117,38 @@ class Arranger {
         drop(line);
     }
 
+    // The first words of indented lines, and the names of groups and palettes: what a line at the margin that
+    // lost its blanks may begin with.
+    bool begins_lines(std::string_view text) {
+        if (line_words_.empty())
+            for (const Line& line : document_.lines) {
+                const std::uint32_t at = line.indented ? 0 : 1;
+                const bool names =
+                    line.indented || (line.atom_count > 1 && (atom(line, 0).word() == Word::group ||
+                                                              atom(line, 0).word() == Word::palette));
+                if (names && line.atom_count > at) line_words_.insert(text_of(atom(line, at)));
+            }
+        return line_words_.contains(text);
+    }
+
     void header(std::uint32_t i) {
         close(i);
         commented_line_ = nullptr;
         Line& line = document_.lines[i];
         const Atom& first = atom(line, 0);
         const bool skipped = first.word() == Word::skip;
-        if (skipped && line.atom_count == 1)
-            return unknown(line, first, "`skip` parks a declaration, and none stands behind it");
+        if (skipped && line.atom_count == 1) {
+            sink_
+                .report(Finding::unknown_declaration, span_of(first),
+                        "`skip` parks a declaration, and none stands behind it")
+                .with_hint("write it before the declaration's first word: `skip cue 6`");
+            return;
+        }
         const Atom& keyword = atom(line, skipped ? 1 : 0);
         Word word = keyword.word();
         if (!grammar::info(word).declares || (skipped && word == Word::skip)) {
-            word = keyword.kind == AtomKind::word ? nearest_declaration(text_of(keyword)) : Word::none;
+            const bool misspelt = keyword.kind == AtomKind::word && !begins_lines(text_of(keyword));
+            word = misspelt ? nearest_declaration(text_of(keyword)) : Word::none;
             if (word == Word::none)
                 return unknown(line, keyword, fmt::format("`{}` opens no declaration", text_of(keyword)));
             sink_
@@ -161,6 +182,7 @@ class Arranger {
     source::Sink& sink_;
     bool open_ = false;
     bool orphan_reported_ = false;
+    std::unordered_set<std::string_view> line_words_;
     const Line* commented_line_ = nullptr;
     Span commented_{};
 };

@@ -160,10 +160,8 @@ struct Cut<g::joined_hash> {
         const std::string_view text(in.begin(), std::min<std::size_t>(in.size(), 40));
         const std::string_view word = text.substr(0, text.find_first_of(" \t,"));
         const bool like_colour = word.find_first_not_of("#0123456789abcdefABCDEF") == std::string_view::npos;
-        c.sink
-            .report(source::Finding::joined_hash, c.span(in.begin(), in.begin() + word.size()),
-                    fmt::format("`{}` is neither a comment nor a colour", word))
-            .with_hint(
+        c.fault(source::Finding::joined_hash, c.span(in.begin(), in.begin() + word.size()),
+                fmt::format("`{}` is neither a comment nor a colour", word),
                 like_colour
                     ? std::string("a colour has six digits: `#ffb000`; a comment has a blank behind its hash")
                     : fmt::format("for a comment, put a blank behind the hash: `# {}`", word.substr(1)));

@@ -163,8 +163,29 @@ std::optional<std::uint64_t> Reader::minutes_and_seconds(const Atom& atom) {
     return static_cast<std::uint64_t>(*m / million) * 60000 + static_cast<std::uint64_t>(*s / 1000);
 }
 
+std::optional<std::string> Reader::dashed_end() {
+    if (next_is_bare()) {
+        const std::string number = name_text(*peek());
+        if (number[0] != '-') return std::nullopt;
+        take();
+        return number.substr(1);
+    }
+    const bool spelt = next_is(AtomKind::dash) || (next_is(AtomKind::word) && text(*peek()) == "to");
+    if (!spelt || !next_is_bare(1)) return std::nullopt;
+    take();
+    return std::string(text(take()));
+}
+
 void Reader::wrong_time(const Atom& atom, const Quantity& q) {
     const std::string number = text::decimal(q.value);
+    if (q.unit == Unit::none && next_is(AtomKind::comma) && next_is_bare(1)) {
+        take();
+        const std::string_view places = text(take());
+        fault(Finding::decimal_comma, source::join(q.span, last()),
+              "a comma stands where the decimal point does")
+            .with_hint(fmt::format("write `{}.{}s`", number, places));
+        return;
+    }
     switch (q.unit) {
         case Unit::none:
             fault(Finding::missing_unit, q.span, fmt::format("the time `{}` has no unit", number))
@@ -184,7 +205,7 @@ void Reader::wrong_time(const Atom& atom, const Quantity& q) {
             break;
         default:
             fault(Finding::wrong_unit, q.span, fmt::format("`{}` is not a time", text(atom)))
-                .with_hint(fmt::format("a time is written `{}s`", number));
+                .with_hint("a time is written like `3s`, `250ms` or `1min30s`");
     }
 }
 
@@ -195,7 +216,9 @@ std::optional<std::uint64_t> Reader::time() {
         const std::size_t colon = all.find(':');
         fault(Finding::wrong_unit, span(atom),
               fmt::format("`{}` is a clock time, and a length of time is meant here", all))
-            .with_hint(fmt::format("write `{}min{}s`", all.substr(0, colon), all.substr(colon + 1, 2)));
+            .with_hint(fmt::format("write it with units, minutes first: `{}min{}s`",
+                                   text::decimal(text::millionths(all.substr(0, colon)).value_or(0)),
+                                   all.substr(colon + 1, 2)));
         return std::nullopt;
     }
     if (!next_is(AtomKind::number)) {
@@ -241,13 +264,13 @@ std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, st
     const Atom& atom = *peek();
     const auto q = quantity();
     if (!q) return std::nullopt;
+    std::string_view sign;
+    for (const grammar::UnitInfo& u : grammar::units)
+        if (u.unit == unit) sign = u.text;
     if (q->unit != unit) {
         const Finding finding = q->unit == Unit::none      ? Finding::missing_unit
                                 : q->unit == Unit::unknown ? Finding::unknown_unit
                                                            : Finding::wrong_unit;
-        std::string_view sign = unit == Unit::percent ? "%" : "";
-        for (const grammar::UnitInfo& u : grammar::units)
-            if (u.unit == unit) sign = u.text;
         fault(finding, q->span,
               q->unit == Unit::none ? fmt::format("`{}` has no unit, and {} is meant here", text(atom), what)
                                     : fmt::format("`{}` is not {}", text(atom), what))
@@ -256,7 +279,8 @@ std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, st
     }
     if (q->value < min * million || q->value > max * million) {
         fault(Finding::out_of_range, q->span,
-              fmt::format("`{}` is out of range: {} goes from {} to {}", text(atom), what, min, max));
+              fmt::format("`{}` is out of range: {} goes from {}{} to {}{}", text(atom), what, min, sign, max,
+                          sign));
         return std::nullopt;
     }
     return q->value;

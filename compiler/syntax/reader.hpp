@@ -85,6 +85,8 @@ class Reader {
     std::optional<Quantity> quantity();  // the next atom if it is a number
     // A bare whole number in [min, max].
     std::optional<std::uint32_t> count(std::string_view what, std::uint32_t min, std::uint32_t max);
+    // Takes what stands behind a number where `..` and its end should: `-4`, `- 4`, `to 4`; gives the 4.
+    std::optional<std::string> dashed_end();
     std::optional<std::uint64_t> time();  // milliseconds
     // A number with this unit, in millionths of it and within [min, max] (whole units); `example` shows one.
     std::optional<std::int64_t> measure(Unit unit, std::string_view what, std::string_view example,

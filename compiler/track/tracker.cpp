@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compiler/show/statements.hpp"
+
 namespace tallow::track {
 
 using show::Element;
@@ -86,13 +88,14 @@ void Tracker::restore() {
     std::vector<Before> before;
     before.swap(before_);
     for (const Before& b : before) {
-        touch(b.parameter, b.jumps != 0 || state_.jumps[b.parameter] != 0);
+        const bool jumps = b.jumps != 0 || state_.jumps[b.parameter] != 0;
         count_colour(b.parameter, state_.statement[b.parameter], b.statement);
         state_.level[b.parameter] = b.level;
         state_.wave[b.parameter] = b.wave;
         state_.statement[b.parameter] = b.statement;
         state_.cue[b.parameter] = b.cue;
         state_.jumps[b.parameter] = b.jumps;
+        touch(b.parameter, jumps);  // now, so that a second cue-only cue comes back to this state too
     }
 }
 
@@ -162,11 +165,15 @@ void Tracker::apply_colour(const Setting& setting, Element element) {
 }
 
 void Tracker::apply_palette(const show::Palette& palette, const Setting& setting, Element element) {
-    if (palette.coloured) apply_colour(setting, element);
+    bool coloured = false;  // a fixture with none of a palette's emitters keeps its colour
     for (Index i = 0; i < palette.setting_count; ++i) {
         const Setting& part = show_.settings[palette.first_setting + i];
-        if (part.kind == Setting::Kind::parameter) apply_value(part, element);
+        if (part.kind == Setting::Kind::parameter)
+            apply_value(part, element);
+        else
+            coloured = coloured || can_take(show_, element, part);
     }
+    if (coloured) apply_colour(setting, element);
 }
 
 // On a fixture or cell without a colour yet, the other emitters start at 0; a colour wave ends on all of them.

@@ -39,8 +39,7 @@ class Reach {
             if (c.kind != def.kind) continue;
             const bool whole = c.kind == Kind::intensity || c.attribute == show::none;
             if (!whole && c.attribute != def.attribute) continue;
-            const bool moved = c.kind == Kind::position || c.kind == Kind::beam;
-            if (moved && !knows_ends(type, c)) continue;
+            if ((c.kind == Kind::position || c.kind == Kind::beam) && !has_ends(type, c)) continue;
             found = i;
         }
         return found;

@@ -1,5 +1,5 @@
-// The engine against SEMANTICS evaluated in real numbers (support/model.hpp), over random rolls and random GO
-// times.
+// The engine against LANGUAGE.md evaluated in real numbers (support/model.hpp), over random rolls and random
+// GO times.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>

@@ -1,4 +1,5 @@
-// SEMANTICS "Time", value by value, against its formulas in real numbers; edges in whole ticks, exactly.
+// The rules of time in LANGUAGE.md, value by value, against its formulas in real numbers; edges in whole
+// ticks, exactly.
 #include <catch2/catch.hpp>
 #include <cmath>
 

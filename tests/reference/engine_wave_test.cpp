@@ -1,4 +1,5 @@
-// SEMANTICS "Waves", against its formulas in real numbers; edges of waveforms in exact fractions.
+// The rules of waves in LANGUAGE.md, against its formulas in real numbers; edges of waveforms in exact
+// fractions.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -113,8 +114,10 @@ TEST_CASE("the mean of a sine over whole periods is the middle of its ends", "[r
     CHECK(std::abs(sum / 400 - 20000) <= 1);
 }
 
-TEST_CASE("an intensity wave scales, a colour or beam wave replaces, a position wave is added and kept in range",
-          "[reference][engine][wave]") {
+TEST_CASE(
+    "a wave scales an intensity, replaces a colour or a beam value, and is added to a position, kept in "
+    "range",
+    "[reference][engine][wave]") {
     Roll roll = rig({Kind::intensity, Kind::colour, Kind::position, Kind::beam});
     const auto wave = add_wave(roll, shape(Shape::Form::rise), 1000, {0, 0, 0, 0});
     roll.waves[wave].low = {0, 1000, -30000, 0};

@@ -1,7 +1,6 @@
 #include "tests/support/large_show.hpp"
 
 #include <fmt/format.h>
-
 #include <iterator>
 
 #include "tests/support/random.hpp"
@@ -35,24 +34,37 @@ void write_rig(Text& out) {
         out.line("    bar-{}  1..{}  {}", name, per_name, types[type]);
         slot += per_name * footprints[type];
     }
-    for (int g = 0; g < 20; ++g) out.line("group area-{}  bar-{}, bar-{} 1..10, bar-{} odd", g, 6 * (g % 16) + 1, g + 30, g + 60);
+    for (int g = 0; g < 20; ++g)
+        out.line("group area-{}  bar-{}, bar-{} 1..10, bar-{} odd", g, 6 * (g % 16) + 1, g + 30, g + 60);
 }
 
 std::string selection(Random& random) {
     switch (random.below(4)) {
-        case 0: return fmt::format("area-{}", random.below(20));
-        case 1: return fmt::format("bar-{} {}..{}", random.below(100), 1 + random.below(10), 11 + random.below(10));
-        case 2: return fmt::format("bar-{} {}, {}", random.below(100), 1 + random.below(10), 11 + random.below(10));
-        default: return fmt::format("bar-{} {}", random.below(100), 1 + random.below(20));
+        case 0:
+            return fmt::format("area-{}", random.below(20));
+        case 1:
+            return fmt::format("bar-{} {}..{}", random.below(100), 1 + random.below(10),
+                               11 + random.below(10));
+        case 2:
+            return fmt::format("bar-{} {}, {}", random.below(100), 1 + random.below(10),
+                               11 + random.below(10));
+        default:
+            return fmt::format("bar-{} {}", random.below(100), 1 + random.below(20));
     }
 }
 
 void write_setting_line(Text& out, Random& random) {
     const std::string who = selection(random);
     switch (random.below(6)) {
-        case 0: out.line("    {:<22}  {}%  fade {}s", who, random.below(101), random.below(9)); break;
-        case 1: out.line("    area-{:<17}  mood-{}  {}%", random.below(20), random.below(palettes), random.below(101)); break;
-        default: out.line("    {:<22}  {}%", who, random.below(101));
+        case 0:
+            out.line("    {:<22}  {}%  fade {}s", who, random.below(101), random.below(9));
+            break;
+        case 1:
+            out.line("    area-{:<17}  mood-{}  {}%", random.below(20), random.below(palettes),
+                     random.below(101));
+            break;
+        default:
+            out.line("    {:<22}  {}%", who, random.below(101));
     }
 }
 
@@ -63,7 +75,8 @@ std::string large_show(std::size_t lines, std::uint64_t seed) {
     Text out;
     out.line("show \"A large show\"  tallow 1");
     write_rig(out);
-    for (int p = 0; p < palettes; ++p) out.line("palette mood-{}  #{:06x}", p, 0x101010 + random.below(0xe0e0e0));
+    for (int p = 0; p < palettes; ++p)
+        out.line("palette mood-{}  #{:06x}", p, 0x101010 + random.below(0xe0e0e0));
     out.line("wave swell  sine  period 4s  wavelength 8");
     out.line("    intensity  30% .. full");
     for (int l = 0; l < looks; ++l) {

@@ -6,7 +6,8 @@
 
 namespace tallow::test {
 
-// About `lines` lines: 2 000 fixtures of six types in groups, palettes, looks, waves, and cues with eight lines each.
+// About `lines` lines: 2 000 fixtures of six types in groups, palettes, looks, waves, and cues with eight
+// lines each.
 std::string large_show(std::size_t lines, std::uint64_t seed);
 
 }  // namespace tallow::test

@@ -1,7 +1,9 @@
 #include "tests/support/made_frames.hpp"
 
 #include <algorithm>
+#include <filesystem>
 #include <stdexcept>
+#include <unistd.h>
 
 #include "runtime/byte_source.hpp"
 #include "runtime/files.hpp"
@@ -96,7 +98,16 @@ std::string hex_slots(const Bytes& frame, std::size_t at, std::size_t slots) {
 }
 
 std::string scratch(const std::string& name) {
-    return std::string(TALLOW_BUILD_DIR) + "/" + name;
+    // A folder for each process, since CTest runs several at once.
+    static const struct Folder {
+        std::filesystem::path path = TALLOW_BUILD_DIR "/scratch-" + std::to_string(::getpid());
+        Folder() { std::filesystem::create_directories(path); }
+        ~Folder() {
+            std::error_code ignored;
+            std::filesystem::remove_all(path, ignored);
+        }
+    } folder;
+    return folder.path / name;
 }
 
 }  // namespace tallow::test

@@ -57,8 +57,8 @@ long double Model::goal_value(std::uint32_t p, Goal goal, Tick t) const {
         phase(goal.wave, t) + exact_.offsets[goal.wave][row], wave.member[row]);
     const long double moved = wave.low[row] + (wave.high[row] - wave.low[row]) * w;
     if (roll_.parameters.kind[p] == Kind::intensity) return goal.level * moved / full;
-    if (roll_.parameters.kind[p] == Kind::position) return std::clamp<long double>(goal.level + moved, 0, full);
-    return moved;
+    if (roll_.parameters.kind[p] != Kind::position) return moved;
+    return std::clamp<long double>(goal.level + moved, 0, full);
 }
 
 long double Model::middle(std::uint32_t p, Goal goal) const {
@@ -90,7 +90,8 @@ long double Model::value(std::uint32_t p, std::size_t moves, Tick t) const {
 long double Model::shown(std::uint32_t p, Tick t) const {
     const std::uint32_t above = roll_.parameters.under[p];
     const long double own = value(p, moves_[p].size(), t) / full;
-    if (above == none || roll_.parameters.universe[above] != none) return own;
+    const bool scaled_by_it = roll_.parameters.kind[p] == Kind::colour;
+    if (above == none || roll_.parameters.universe[above] != none || !scaled_by_it) return own;
     return own * value(above, moves_[above].size(), t) / full;
 }
 

@@ -1,5 +1,5 @@
-// SEMANTICS "Time" and "Waves" evaluated as they are written, in real numbers: the history of what was said
-// to each parameter, and a value that looks back through it. Slow, and nothing like the engine.
+// The rules of time and waves in LANGUAGE.md evaluated as they are written, in real numbers: the history of
+// what was said to each parameter, and a value that looks back through it. Slow, and nothing like the engine.
 #pragma once
 
 #include <cstdint>

@@ -1,4 +1,5 @@
-// Waveforms twice over: as the segments that a roll holds, and as the formulas of SEMANTICS in real numbers.
+// Waveforms twice over: as the segments that a roll holds, and as the formulas of LANGUAGE.md in real
+// numbers.
 #pragma once
 
 #include <cstdint>

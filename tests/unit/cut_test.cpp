@@ -41,14 +41,19 @@ TEST_CASE("a line is cut into atoms", "[unit][syntax]") {
     CHECK(Cut("a 6s 250 ms 2min 1min30s 40Hz -12.5deg 3200K 4.5 m").kinds() == "wn2n3n4n5n6n7n8n9");
     CHECK(Cut("patch 1/500 #ffb000 pan.fine - 6 x (red) 01:02:03:04").kinds() == "wn/n#d-nw(w)c");
     CHECK(Cut("a \"x # \\\" y\" # rest \"").kinds() == "ws");
-    CHECK(Cut("a \u201chi there\u201d \u221214deg 1\u2026""4").kinds() == "wsn7n:n");
+    CHECK(Cut("a \u201chi there\u201d \u221214deg 1\u2026"
+              "4")
+              .kinds() == "wsn7n:n");
     CHECK(Cut("b 6x(red)").kinds() == "wn14(w)");
     CHECK(Cut("show\n  \n\n# remark\n    a 1").document.lines.size() == 3);
 }
 
 TEST_CASE("line ends, tabs, a byte-order mark and trailing blanks change nothing", "[unit][syntax]") {
     const Cut plain("cue 1\n    a 1\ncue 2\n");
-    for (const char* text : {"cue 1\r\n    a 1\r\ncue 2\r\n", "\xef\xbb\xbf" "cue 1\n    a 1\ncue 2\n", "cue 1  \n\ta 1\t\ncue 2", "cue 1\n\u00a0a 1\ncue 2\r"}) {
+    for (const char* text : {"cue 1\r\n    a 1\r\ncue 2\r\n",
+                             "\xef\xbb\xbf"
+                             "cue 1\n    a 1\ncue 2\n",
+                             "cue 1  \n\ta 1\t\ncue 2", "cue 1\n\u00a0a 1\ncue 2\r"}) {
         const Cut other(text);
         REQUIRE(other.document.declarations.size() == 2);
         CHECK(other.document.lines.size() == plain.document.lines.size());

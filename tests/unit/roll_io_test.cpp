@@ -192,7 +192,7 @@ TEST_CASE("what an engine could not play is refused", "[unit][roll]") {
         {"`parameters.under` 2 leads to 3", [](Roll& r) { r.parameters.under[2] = 3; }},
         {"`parameters.under` 2 leads to 4", [](Roll& r) { r.parameters.under[2] = 4; }},
         {"`parameters.under` 0 leads to 0", [](Roll& r) { r.parameters.under[0] = 0; }},
-        {"which has no slots", [](Roll& r) { r.parameters.under[0] = 1; }},
+        {"which has no slots", [](Roll& r) { r.parameters.kind[0] = Kind::colour; r.parameters.under[0] = 1; }},
         {"scales slots of two universes", [](Roll& r) { r.parameters.under[3] = 1; }},
         {"`waveforms` 0 has 1 segments", [](Roll& r) { r.waveforms[0].segments = {{0, 0, 0}}; }},
         {"`waveforms` 1 has 0 segments", [](Roll& r) { r.waveforms[1].segments.clear(); }},

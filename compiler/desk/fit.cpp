@@ -1,0 +1,80 @@
+#include "compiler/desk/fit.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <tuple>
+
+namespace tallow::desk {
+namespace {
+
+std::uint64_t lit(const Picture& picture, std::size_t from, std::size_t to) {
+    const auto at = [&](std::size_t i) { return picture.set.begin() + static_cast<std::ptrdiff_t>(i); };
+    return static_cast<std::uint64_t>(std::count_if(at(from), at(to), [](Percent p) { return p > 0; }));
+}
+
+// What lies past the last channel, and, where the desk has no scene, every look past the last submaster.
+std::uint64_t count_lost(const Pictures& pictures, const Looks& looks, const Fit& fit, bool scenes) {
+    std::uint64_t lost = 0;
+    for (std::size_t cue = 0; cue < pictures.cues.size(); ++cue) {
+        const Picture& picture = pictures.cues[cue];
+        lost += lit(picture, looks.width, picture.set.size());
+        const Index look = looks.of_cue[cue];
+        if (!scenes && look != show::none && look >= fit.room) lost += lit(picture, 0, looks.width);
+    }
+    return lost;
+}
+
+std::string reason(const show::Layout& layout, const Fit& fit) {
+    std::string words = fit.outside.empty()
+                            ? fmt::format("every channel that a cue lights is within {}", layout.channels)
+                            : fmt::format("no fader for {} lit channel{} ({})", fit.outside.size(),
+                                          fit.outside.size() == 1 ? "" : "s", ranges_text(fit.outside));
+    if (layout.scenes >= 2)
+        words += "; two scenes take turns";
+    else if (layout.scenes == 1)
+        words += "; one scene: every change is made by hand in sight";
+    else
+        words += "; no scene: played from recordings";
+    if (layout.submasters > 0)
+        words += fmt::format("; {} look{} for {} submaster{}{}", fit.looks, fit.looks == 1 ? "" : "s",
+                             fit.room, fit.room == 1 ? "" : "s", fit.looks > fit.room ? ": too few" : "");
+    if (layout.scenes == 0 && layout.submasters == 0) words += ", and it has no submaster to record into";
+    if (fit.late > 0)
+        words += fmt::format("; hands are too slow for {} cue{}", fit.late, fit.late == 1 ? "" : "s");
+    return words;
+}
+
+}  // namespace
+
+std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Pictures& pictures) {
+    std::vector<Fit> fits;
+    for (Index l = 0; l < desk.layouts.size(); ++l) {
+        const show::Layout& layout = desk.layouts[l];
+        const Looks looks = find_looks(pictures, layout);
+        Fit fit;
+        fit.layout = l;
+        fit.looks = looks.first.size();
+        fit.room = std::size_t{layout.submasters} * layout.pages;
+        for (std::size_t c = looks.width; c < pictures.channels.size(); ++c)
+            if (std::any_of(pictures.cues.begin(), pictures.cues.end(),
+                            [&](const Picture& p) { return p.set[c] > 0; }))
+                fit.outside.push_back(pictures.channels[c].number);
+        fit.lost = count_lost(pictures, looks, fit, layout.scenes > 0);
+        for (const Preset& p : make_presets(show, desk, layout, pictures, looks)) fit.late += !p.in_time();
+        fit.reason = reason(layout, fit);
+        fits.push_back(std::move(fit));
+    }
+    return fits;
+}
+
+Index best_layout(const show::Desk& desk, const std::vector<Fit>& fits) {
+    const auto rank = [&](const Fit& f) {
+        const bool two = desk.layouts[f.layout].scenes >= 2, recorded = f.looks <= f.room;
+        return std::tuple(f.lost, f.late, two ? 0 : recorded ? 1 : 2);
+    };
+    const auto best = std::min_element(fits.begin(), fits.end(),
+                                       [&](const Fit& a, const Fit& b) { return rank(a) < rank(b); });
+    return best == fits.end() ? show::none : best->layout;
+}
+
+}  // namespace tallow::desk

@@ -1,0 +1,29 @@
+// How a show fits each layout of a desk, and which layout loses least.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "compiler/desk/looks.hpp"
+#include "compiler/desk/presets.hpp"
+
+namespace tallow::desk {
+
+struct Fit {
+    Index layout;                        // into Desk::layouts
+    std::vector<std::uint32_t> outside;  // channels past the layout that some cue lights
+    std::uint64_t lost = 0;              // settings, cue by cue, that the layout cannot show
+    std::size_t looks = 0, room = 0;     // distinct looks; submasters × pages
+    std::size_t late = 0;                // presets that hands cannot make in the time that the show fixes
+    std::string reason;                  // in words
+    bool fits() const { return lost == 0; }
+};
+
+// One for each layout, in order.
+std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Pictures& pictures);
+
+// The layout that loses least; of several, the one with the fewest late presets, then two scenes before
+// recordings before one scene, then the first. none: the desk has no layout.
+Index best_layout(const show::Desk& desk, const std::vector<Fit>& fits);
+
+}  // namespace tallow::desk

@@ -1,0 +1,213 @@
+#include "compiler/desk/losses.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <map>
+#include <set>
+
+#include "compiler/desk/looks.hpp"
+#include "compiler/text/decimal.hpp"
+#include "runtime/duration.hpp"
+
+namespace tallow::desk {
+namespace {
+
+using runtime::format_duration;
+using runtime::Kind;
+using runtime::Timing;
+
+// To a tenth of a percent.
+std::string tenths(Percent p) {
+    return text::decimal(text::rounded(p, 100'000) * 100'000);
+}
+
+std::string fade_text(const Timing& t) {
+    return t.up == t.down ? format_duration(t.up)
+                          : fmt::format("{} up, {} down", format_duration(t.up), format_duration(t.down));
+}
+
+class Finder {
+  public:
+    Finder(const show::Show& show, track::Colours& colours, const show::Desk& desk,
+           const show::Layout& layout, const Pictures& pictures)
+        : show_(show), desk_(desk), layout_(layout), pictures_(pictures), tracker_(show, colours) {}
+
+    std::vector<Loss> run() {
+        while (tracker_.next()) {
+            cue_ = tracker_.index();
+            picture_ = &pictures_.cues[cue_];
+            waves();
+            times();
+            start();
+            jumps();
+            moves_in_the_dark();
+            settings();
+        }
+        return std::move(losses_);
+    }
+
+  private:
+    void add(const char* kind, std::string text) { losses_.push_back({cue_, kind, std::move(text)}); }
+
+    std::uint32_t number(std::size_t c) const { return pictures_.channels[c].number; }
+
+    void waves() {
+        struct Held {
+            std::vector<std::uint32_t> channels;
+            Percent swing = 0;
+        };
+        std::map<Index, Held> held;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
+            for (const Index wave : picture_->waves[c]) {
+                Held& h = held[wave];
+                h.channels.push_back(number(c));
+                h.swing = std::max(h.swing, picture_->swing[c]);
+            }
+        }
+        for (const auto& [wave, h] : held)
+            add("wave",
+                fmt::format(
+                    "wave `{}` stands still at the middle of its range on {}; it would move levels by "
+                    "up to {}%",
+                    show_.waves[wave].name, channels_text(h.channels), tenths(h.swing)));
+    }
+
+    bool on_desk(Index parameter) const {
+        return show_.fixtures[show_.parameters[parameter].fixture].universe == desk_.universe;
+    }
+
+    // All that moves goes with one crossfade: the cue's times for levels.
+    void times() {
+        const Timing& header = tracker_.timings()[static_cast<std::size_t>(Kind::intensity)];
+        static constexpr const char* kinds[] = {"levels", "colour", "position", "beam"};
+        std::map<std::pair<std::string, Timing>, bool> said;
+        for (const track::Change& change : tracker_.changes()) {
+            const Timing& t = tracker_.timings()[change.timing];
+            if (!on_desk(change.parameter) || change.jumps || change.timing == 0 || t == header) continue;
+            const Kind kind = show_.definition(change.parameter).kind;
+            const bool own_line = change.timing >= 4 && change.statement != show::none;
+            const std::string what =
+                own_line
+                    ? fmt::format("`{}`", show_.selections[show_.statements[change.statement].selection].text)
+                    : kinds[static_cast<std::size_t>(kind)];
+            if (!said.try_emplace({what, t}, true).second) continue;
+            const std::string asked = kind == Kind::intensity ? fade_text(t) : format_duration(t.up);
+            if (t.up != header.up || t.down != header.down)
+                add("time", fmt::format("{} should take {} and goes with the crossfade in {}", what, asked,
+                                        fade_text(header)));
+            if (t.delay != header.delay)
+                add("delay", fmt::format("{} should wait {} and starts with the crossfade after {}", what,
+                                         format_duration(t.delay), format_duration(header.delay)));
+        }
+        if (header.delay > 0)
+            add("delay",
+                fmt::format("count {} from the GO by hand, then crossfade", format_duration(header.delay)));
+        if (header.curve != runtime::Curve::linear)
+            add("curve",
+                fmt::format("the fade should go by the curve `{}`; a timed crossfade goes in a straight line",
+                            header.curve == runtime::Curve::ease ? "ease" : "visual"));
+    }
+
+    void start() {
+        const show::Cue& cue = show_.cues[cue_];
+        if (cue.next == runtime::Next::go || cue_ + 1 == show_.cues.size()) return;
+        const std::string time = format_duration(cue.next_ms);
+        add("start",
+            cue.next == runtime::Next::follow
+                ? fmt::format(
+                      "the next cue starts by itself {} after this one is complete; give its GO by hand",
+                      time)
+                : fmt::format("the next cue starts by itself {} after this one's GO; give its GO by hand",
+                              time));
+    }
+
+    void jumps() {
+        std::set<std::uint32_t> channels;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            for (const track::Change& change : tracker_.changes())
+                if (change.parameter == pictures_.channels[c].parameter && change.jumps && changed(c))
+                    channels.insert(number(c));
+        if (!channels.empty())
+            add("jump", fmt::format("{} should jump and will pass through all that lies between",
+                                    channels_text({channels.begin(), channels.end()})));
+    }
+
+    bool was_dark(Index parameter) const {
+        const show::ParameterDef& def = show_.definition(parameter);
+        if (def.under == show::no_place) return false;
+        const Index above = show_.fixtures[show_.parameters[parameter].fixture].first_parameter + def.under;
+        const bool dark = std::any_of(dark_.begin(), dark_.end(), [&](Index p) { return p == above; });
+        return (show_.definition(above).coarse != 0 && dark) || was_dark(above);
+    }
+
+    // Colours and positions of a dark fixture move at once in the show, so that its light comes up as it will
+    // be.
+    void moves_in_the_dark() {
+        dark_.clear();
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            if (cue_ > 0 && pictures_.cues[cue_ - 1].wanted[c] == 0)
+                dark_.push_back(pictures_.channels[c].parameter);
+        std::vector<std::uint32_t> channels;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            if (changed(c) && was_dark(pictures_.channels[c].parameter)) channels.push_back(number(c));
+        if (!channels.empty())
+            add("dark",
+                fmt::format("{} should move at once while dark; on the desk the crossfade shows the move",
+                            channels_text(channels)));
+    }
+
+    bool changed(std::size_t c) const {
+        return cue_ > 0 && pictures_.cues[cue_ - 1].set[c] != picture_->set[c];
+    }
+
+    void settings() {
+        std::vector<std::uint32_t> left, fine, outside;
+        Percent worst = 0;
+        std::size_t at = 0;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
+            const Channel& channel = pictures_.channels[c];
+            const Percent off = std::abs(picture_->set[c] - picture_->wanted[c]);
+            if (off > worst) {
+                worst = off;
+                at = c;
+            }
+            if (channel.fine && uses_fine(channel.parameter)) fine.push_back(number(c));
+            if (number(c) > layout_.channels && picture_->set[c] > 0) outside.push_back(number(c));
+            if (range_of(show_, channel, picture_->wanted[c]) != range_of(show_, channel, picture_->set[c]))
+                left.push_back(number(c));
+        }
+        if (!left.empty())
+            add("range", fmt::format("no setting of a fader lies in the range that {} should be in",
+                                     channels_text(left)));
+        if (!fine.empty())
+            add("fine", fmt::format("the fine byte on {} stays at zero; the coarse one is rounded",
+                                    channels_text(fine)));
+        if (tenths(worst) != "0")
+            add("rounding",
+                fmt::format("largest rounding error {}%, on channel {} ({}% for {}%)", tenths(worst),
+                            number(at), tenths(picture_->set[at]), tenths(picture_->wanted[at])));
+        if (!outside.empty())
+            add("outside", fmt::format("{}: no fader in this layout, stays dark", channels_text(outside)));
+    }
+
+    bool uses_fine(Index parameter) const { return (tracker_.state().level[parameter] & 255) != 0; }
+
+    const show::Show& show_;
+    const show::Desk& desk_;
+    const show::Layout& layout_;
+    const Pictures& pictures_;
+    track::Tracker tracker_;
+    Index cue_ = 0;
+    std::vector<Index> dark_;  // parameters that stood at zero before this cue
+    const Picture* picture_ = nullptr;
+    std::vector<Loss> losses_;
+};
+
+}  // namespace
+
+std::vector<Loss> find_losses(const show::Show& show, track::Colours& colours, const show::Desk& desk,
+                              const show::Layout& layout, const Pictures& pictures) {
+    return Finder(show, colours, desk, layout, pictures).run();
+}
+
+}  // namespace tallow::desk

@@ -1,0 +1,164 @@
+#include "compiler/desk/pictures.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "compiler/lower/waves.hpp"
+#include "compiler/text/decimal.hpp"
+
+namespace tallow::desk {
+namespace {
+
+using runtime::Kind;
+using runtime::Level;
+using text::rounded;
+
+Percent percent_of(std::int64_t level) {
+    return rounded(level * all_of_it, runtime::full);
+}
+
+std::uint8_t slot_of(Percent level) {
+    return static_cast<std::uint8_t>(rounded(level * 255, all_of_it));
+}
+
+std::vector<Channel> channels_of(const show::Show& show, std::uint16_t universe) {
+    std::vector<Channel> channels;
+    for (Index p = 0; p < show.parameters.size(); ++p) {
+        const show::ParameterDef& def = show.definition(p);
+        const show::Fixture& fixture = show.fixtures[show.parameters[p].fixture];
+        if (fixture.universe != universe || def.coarse == 0) continue;
+        const std::string name = show::element_text(show, {show.parameters[p].fixture, def.cell}) + " " +
+                                 show.attributes[def.attribute];
+        const auto add = [&](std::uint16_t place, bool fine) {
+            channels.push_back({static_cast<std::uint16_t>(fixture.address + place - 1), p, fine,
+                                fine ? name + " fine" : name});
+        };
+        add(def.coarse, false);
+        if (def.fine != 0) add(def.fine, true);
+    }
+    std::sort(channels.begin(), channels.end(),
+              [](const Channel& a, const Channel& b) { return a.number < b.number; });
+    return channels;
+}
+
+// Reads levels off the tracker's state.
+class Camera {
+  public:
+    Camera(const show::Show& show, track::Colours& colours, const track::Tracker& tracker)
+        : show_(show), colours_(colours), tracker_(tracker) {}
+
+    struct Span {
+        Level least, middle, most;  // equal where no wave runs
+    };
+
+    Span span(Index parameter) {
+        const Level level = tracker_.state().level[parameter];
+        const Index wave = tracker_.state().wave[parameter];
+        if (wave == show::none) return {level, level, level};
+        auto [low, high] = ends(wave, parameter);
+        const Kind kind = show_.definition(parameter).kind;
+        if (kind == Kind::intensity) {
+            low = runtime::scaled(level, kept(low));
+            high = runtime::scaled(level, kept(high));
+        } else if (kind != Kind::colour) {
+            low += level;
+            high += level;
+        }
+        return {kept(std::min(low, high)), kept((low + high) / 2), kept(std::max(low, high))};
+    }
+
+  private:
+    using Ends = std::pair<std::int32_t, std::int32_t>;
+
+    static Level kept(std::int32_t value) {
+        return static_cast<Level>(std::clamp<std::int32_t>(value, 0, runtime::full));
+    }
+
+    Ends ends(Index wave, Index parameter) {
+        auto [at, fresh] = rows_.try_emplace(wave);
+        if (fresh) at->second = lower::lower_wave(show_, colours_, tracker_.waves()[wave], 0);
+        const runtime::Wave& rows = at->second;
+        const auto row = std::lower_bound(rows.parameter.begin(), rows.parameter.end(), parameter);
+        const auto i = static_cast<std::size_t>(row - rows.parameter.begin());
+        return {rows.low[i], rows.high[i]};
+    }
+
+    const show::Show& show_;
+    track::Colours& colours_;
+    const track::Tracker& tracker_;
+    std::map<Index, runtime::Wave> rows_;  // by instance
+};
+
+// A setting in the same named range as the level, where there is one.
+Percent setting_in_range(const show::Show& show, const Channel& channel, Percent wanted, Percent notch) {
+    const Percent nearest = nearest_setting(wanted, notch);
+    const show::Range* range = range_of(show, channel, wanted);
+    if (range == nullptr || range_of(show, channel, nearest) == range) return nearest;
+    for (const Percent other : {nearest - notch, nearest + notch})
+        if (other >= 0 && other <= all_of_it && range_of(show, channel, other) == range) return other;
+    return nearest;
+}
+
+Picture photograph(const show::Show& show, const std::vector<Channel>& channels, Camera& camera,
+                   const track::Tracker& tracker, Percent notch) {
+    Picture picture;
+    const auto held = [&](Index parameter) {
+        const Index wave = tracker.state().wave[parameter];
+        return wave == show::none ? std::vector<Index>{}
+                                  : std::vector<Index>{show.wave_uses[tracker.waves()[wave].use].wave};
+    };
+    for (const Channel& channel : channels) {
+        const show::ParameterDef& def = show.definition(channel.parameter);
+        Camera::Span span = camera.span(channel.parameter);
+        std::vector<Index> waves = held(channel.parameter);
+        const Index above =
+            def.under == show::no_place
+                ? show::none
+                : show.fixtures[show.parameters[channel.parameter].fixture].first_parameter + def.under;
+        if (above != show::none && show.definition(above).coarse == 0) {  // a virtual intensity scales it
+            const Camera::Span over = camera.span(above);
+            span = {runtime::scaled(span.least, over.least), runtime::scaled(span.middle, over.middle),
+                    runtime::scaled(span.most, over.most)};
+            for (const Index wave : held(above)) waves.push_back(wave);
+        }
+        if (channel.fine) span = {0, 0, 0};
+        if (span.least == span.most) waves.clear();
+        const Percent wanted = percent_of(span.middle);
+        picture.wanted.push_back(wanted);
+        picture.set.push_back(setting_in_range(show, channel, wanted, notch));
+        picture.waves.push_back(std::move(waves));
+        picture.swing.push_back(std::max(percent_of(span.most) - wanted, wanted - percent_of(span.least)));
+    }
+    return picture;
+}
+
+}  // namespace
+
+Percent nearest_setting(Percent wanted, Percent notch) {
+    const Percent below = wanted / notch * notch, above = std::min(below + notch, all_of_it);
+    return wanted - below < above - wanted ? below : above;
+}
+
+const show::Range* range_of(const show::Show& show, const Channel& channel, Percent level) {
+    if (channel.fine) return nullptr;
+    const show::Fixture& fixture = show.fixtures[show.parameters[channel.parameter].fixture];
+    const auto* ranges = show.type_of(fixture).ranges_of(show.definition(channel.parameter).attribute);
+    if (ranges == nullptr) return nullptr;
+    const std::uint8_t slot = slot_of(level);
+    for (const show::Range& r : *ranges)
+        if (r.from <= slot && slot <= r.to) return &r;
+    return nullptr;
+}
+
+Pictures take_pictures(const show::Show& show, track::Colours& colours, const show::Desk& desk) {
+    Pictures pictures;
+    pictures.channels = channels_of(show, desk.universe);
+    for (const show::Fixture& f : show.fixtures) pictures.elsewhere += f.universe != desk.universe;
+    track::Tracker tracker(show, colours);
+    Camera camera(show, colours, tracker);
+    while (tracker.next())
+        pictures.cues.push_back(photograph(show, pictures.channels, camera, tracker, desk.notch));
+    return pictures;
+}
+
+}  // namespace tallow::desk

@@ -1,0 +1,52 @@
+// What each cue looks like on a desk's faders: the channels, and every cue's settled level on each.
+//
+// A desk channel is a slot address of the universe that the desk plays, one to one.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "compiler/show/show.hpp"
+#include "compiler/track/tracker.hpp"
+
+namespace tallow::desk {
+
+using show::Index;
+
+// Millionths of a percent: 0..100 000 000.
+using Percent = std::int64_t;
+inline constexpr Percent all_of_it = 100'000'000;
+
+struct Channel {
+    std::uint16_t number;  // 1..512
+    Index parameter;       // into Show::parameters
+    bool fine;             // the fine byte of a 16-bit parameter: no fader can set it, and it stays blank
+    std::string name;      // `cyc 2 cell 3 red`
+};
+
+// A cue's levels, one of each for every channel.
+struct Picture {
+    std::vector<Percent> wanted;            // what the show has
+    std::vector<Percent> set;               // the nearest that a fader can be set to
+    std::vector<std::vector<Index>> waves;  // into Show::waves: those held at the middle of their range
+    std::vector<Percent> swing;             // how far they would go from it, at most; 0 without one
+};
+
+struct Pictures {
+    std::vector<Channel> channels;  // by number
+    std::vector<Picture> cues;      // one for each of Show::cues
+    std::size_t elsewhere = 0;      // fixtures patched in other universes, which the desk does not play
+};
+
+// The nearest of 0, notch, 2·notch … and full; of two as near, the higher. notch > 0.
+Percent nearest_setting(Percent wanted, Percent notch);
+
+// A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle). A value of a named
+// range takes the nearest setting that stays in the range, where there is one.
+Pictures take_pictures(const show::Show& show, track::Colours& colours, const show::Desk& desk);
+
+// The range of the channel's parameter in which a level lies, or null.
+const show::Range* range_of(const show::Show& show, const Channel& channel, Percent level);
+
+}  // namespace tallow::desk
