@@ -211,6 +211,25 @@ cue 2 cut
     play.nearly("h/tilt", 0.5L - 30 / 270.0L);
 }
 
+TEST_CASE("a palette of emitters passes over a fixture that has none of them", "[reference][language][levels]") {
+    Played play(R"(
+type lime-par
+    mode  colour  lime red
+palette leaf  lime full
+patch 1/1
+    side  par-rgb
+    park  lime-par
+cue 1 cut
+    side, park  #ff0000 full
+cue 2 cut
+    side, park  leaf
+)");
+    play.go(0).exactly("side/red", 1);
+    play.go(1000).exactly("side/red", 1);
+    play.exactly("park/lime", 1);
+    play.exactly("park/red", 0);
+}
+
 TEST_CASE("a named range sends its middle, a scale speaks in its unit", "[reference][language][levels]") {
     // SEMANTICS, "Levels and slots"; LANGUAGE, "Types".
     Played play(types + R"(
