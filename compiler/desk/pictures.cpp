@@ -60,7 +60,7 @@ class Camera {
         if (kind == Kind::intensity) {
             low = runtime::scaled(level, kept(low));
             high = runtime::scaled(level, kept(high));
-        } else if (kind != Kind::colour) {
+        } else if (kind == Kind::position) {
             low += level;
             high += level;
         }
