@@ -2,48 +2,44 @@
 
 namespace tallow::track {
 
-const std::vector<Index>& Targets::intensities(Index selection) {
-    Lists& lists = of_[selection];
-    if (!lists.intensities) find_intensities(show_.selections[selection], lists);
-    return *lists.intensities;
+std::span<const Steps> Targets::intensities(Index selection) {
+    Stretch& stretch = intensities_of_[selection];
+    if (stretch.first == show::none) add_intensities(show_.selections[selection], stretch);
+    return std::span(intensities_).subspan(stretch.first, stretch.count);
 }
 
-const std::vector<EmitterRun>& Targets::emitters(Index selection) {
-    Lists& lists = of_[selection];
-    if (!lists.runs) find_emitters(show_.selections[selection], lists);
-    return *lists.runs;
+std::span<const EmitterRun> Targets::emitters(Index selection) {
+    Stretch& stretch = emitters_of_[selection];
+    if (stretch.first == show::none) add_emitters(show_.selections[selection], stretch);
+    return std::span(emitters_).subspan(stretch.first, stretch.count);
 }
 
-void Targets::find_intensities(const show::Selection& selection, Lists& lists) const {
-    auto& found = lists.intensities.emplace();
+void Targets::add_intensities(const show::Selection& selection, Stretch& stretch) {
+    stretch.first = static_cast<Index>(intensities_.size());
     for (const show::Element& element : selection.elements) {
         const show::Fixture& fixture = show_.fixtures[element.fixture];
-        for (const std::uint16_t place : show_.mode_of(fixture).parts[element.cell].intensity)
-            found.push_back(fixture.first_parameter + place);
+        for (const std::uint16_t place : show_.mode_of(fixture).parts[element.cell].intensity) {
+            const Index parameter = fixture.first_parameter + place;
+            if (stretch.count > 0 && intensities_.back().extend(parameter)) continue;
+            intensities_.push_back({parameter});
+            ++stretch.count;
+        }
     }
 }
 
-void Targets::find_emitters(const show::Selection& selection, Lists& lists) const {
-    std::vector<std::size_t> starts;  // of runs, in lists.emitters
-    std::vector<Index> types;
-    const show::Part* before = nullptr;
+void Targets::add_emitters(const show::Selection& selection, Stretch& stretch) {
+    stretch.first = static_cast<Index>(emitters_.size());
     for (const show::Element& element : selection.elements) {
         const show::Fixture& fixture = show_.fixtures[element.fixture];
         const show::Mode& mode = show_.mode_of(fixture);
         const show::Part& part = mode.parts[element.cell];
         if (part.emitters.empty()) continue;
-        if (&part != before) {
-            starts.push_back(lists.emitters.size());
-            types.push_back(fixture.type);
-            before = &part;
-        }
-        for (const std::uint16_t place : part.emitters)
-            lists.emitters.push_back({fixture.first_parameter + place, mode.parameters[place].emitter});
+        const Index first = fixture.first_parameter;
+        if (stretch.count > 0 && emitters_.back().part == &part && emitters_.back().fixtures.extend(first))
+            continue;
+        emitters_.push_back({fixture.type, &mode, &part, {first}});
+        ++stretch.count;
     }
-    starts.push_back(lists.emitters.size());
-    auto& runs = lists.runs.emplace();
-    for (std::size_t i = 0; i < types.size(); ++i)
-        runs.push_back({types[i], std::span(lists.emitters).subspan(starts[i], starts[i + 1] - starts[i])});
 }
 
 }  // namespace tallow::track

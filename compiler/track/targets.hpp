@@ -1,7 +1,7 @@
-// Which parameters a setting for a selection goes to: flat lists, so that a line is played in one loop.
+// Which parameters a setting for a selection goes to. Fixtures of one type stand at even distances in the
+// rig, so that a selection comes to a few runs, and a line is played in a few tight loops.
 #pragma once
 
-#include <optional>
 #include <span>
 #include <vector>
 
@@ -12,36 +12,51 @@ namespace tallow::track {
 using show::Index;
 using show::Show;
 
-struct EmitterTarget {
-    Index parameter;
-    Index emitter;  // into Type::emitters
+// first, first + step, first + 2·step …; a step backward wraps.
+struct Steps {
+    Index first;
+    Index step = 0;
+    Index count = 1;
+
+    Index at(Index i) const { return first + i * step; }
+    // Takes a further place in, if it is the next.
+    bool extend(Index place) {
+        if (count == 1) step = place - first;
+        if (at(count) != place) return false;
+        ++count;
+        return true;
+    }
 };
 
-// Emitters of neighbouring elements that are the same part of the same mode.
+// The same part, with emitters, of fixtures in one mode.
 struct EmitterRun {
     Index type;
-    std::span<const EmitterTarget> emitters;
+    const show::Mode* mode;
+    const show::Part* part;
+    Steps fixtures;  // their first parameters
 };
 
-// Each list is made when it is first asked for. What is returned is good as long as the book.
+// Lists are made when they are first asked for, and stand in that order, which is that of the cues. What is
+// returned is good until the next call.
 class Targets {
   public:
-    explicit Targets(const Show& show) : show_(show), of_(show.selections.size()) {}
+    explicit Targets(const Show& show)
+        : show_(show), intensities_of_(show.selections.size()), emitters_of_(show.selections.size()) {}
 
-    const std::vector<Index>& intensities(Index selection);
-    const std::vector<EmitterRun>& emitters(Index selection);
+    std::span<const Steps> intensities(Index selection);
+    std::span<const EmitterRun> emitters(Index selection);
 
   private:
-    struct Lists {
-        std::optional<std::vector<Index>> intensities;
-        std::optional<std::vector<EmitterRun>> runs;
-        std::vector<EmitterTarget> emitters;  // of all runs
+    struct Stretch {  // of intensities_ or emitters_
+        Index first = show::none, count = 0;
     };
-    void find_intensities(const show::Selection& selection, Lists& lists) const;
-    void find_emitters(const show::Selection& selection, Lists& lists) const;
+    void add_intensities(const show::Selection& selection, Stretch& stretch);
+    void add_emitters(const show::Selection& selection, Stretch& stretch);
 
     const Show& show_;
-    std::vector<Lists> of_;  // by selection
+    std::vector<Stretch> intensities_of_, emitters_of_;  // by selection
+    std::vector<Steps> intensities_;
+    std::vector<EmitterRun> emitters_;
 };
 
 }  // namespace tallow::track

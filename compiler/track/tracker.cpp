@@ -52,6 +52,7 @@ bool Tracker::next() {
     changes_.clear();
     timings_.clear();
     starts_.clear();
+    cue_only_ = show_.cues[index_].cue_only;
     const show::Cue& cue = show_.cues[index_];
     add_timings(cue.times);
     first_timing_ = 0;
@@ -68,6 +69,44 @@ void Tracker::add_timings(const Times& t) {
     timings_.push_back({t.delay, t.colour, t.colour, t.curve});
     timings_.push_back({t.delay, t.move, t.move, t.curve});
     timings_.push_back({t.delay, t.beam, t.beam, t.curve});
+}
+
+inline void Tracker::count_colour(Index p, Index before, Index after) {
+    if ((before == show::none) == (after == show::none) || parameters_[p].kind != Kind::colour) return;
+    auto& count = uncoloured_[show_.parameters[p].fixture];
+    count = after == show::none ? count + 1 : count - 1;
+}
+
+// Notes that the cue changes a parameter, with the present line's timing.
+inline void Tracker::note(Index p, bool jumps) {
+    Parameter& parameter = parameters_[p];
+    const std::uint32_t timing = first_timing_ + static_cast<std::uint32_t>(parameter.kind);
+    if (parameter.changed_in == index_) {
+        Change& change = changes_[parameter.change];
+        change.timing = timing;
+        change.statement = statement_;
+        change.jumps = change.jumps || jumps;
+        return;
+    }
+    parameter.changed_in = index_;
+    parameter.change = static_cast<std::uint32_t>(changes_.size());
+    changes_.push_back({p, timing, statement_, parameter.kind, jumps});
+}
+
+// Before a cue-only cue says something itself, what was there is kept.
+inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
+    Parameter& parameter = parameters_[p];
+    if (cue_only_ && parameter.kept_in != index_) {
+        parameter.kept_in = index_;
+        kept_.push_back({p, parameter});
+    }
+    note(p, jumps || parameter.jumps);
+    count_colour(p, parameter.statement, statement_);
+    parameter.level = level;
+    parameter.jumps = jumps;
+    parameter.wave = wave;
+    parameter.statement = statement_;
+    parameter.cue = statement_ == show::none ? show::none : index_;
 }
 
 // The cue after a cue-only cue starts from the state before it.
@@ -130,8 +169,12 @@ void Tracker::apply(const Setting& setting, const show::Selection& selection) {
 
 // A running intensity wave goes on.
 void Tracker::apply_level(Level level) {
-    for (const Index p : targets_.intensities(selection_))
-        set(p, level, parameters_[p].wave, level_jumps(p, level));
+    for (const Steps& steps : targets_.intensities(selection_))
+        for (Index i = 0; i < steps.count; ++i) {
+            const Index p = steps.at(i);
+            const Parameter& parameter = parameters_[p];
+            set(p, level, parameter.wave, parameter.ranged && level_jumps(p, level));
+        }
 }
 
 void Tracker::apply_colour(const Setting& setting) {
@@ -141,8 +184,10 @@ void Tracker::apply_colour(const Setting& setting) {
     for (const EmitterRun& run : targets_.emitters(selection_)) {
         if (palette && !colours(show_.palettes[setting.what], run)) continue;
         if (run.type != type) colour = &colours_.on(type = run.type, setting);
-        for (const EmitterTarget& target : run.emitters)
-            set(target.parameter, colour->level[target.emitter], show::none, false);
+        for (Index i = 0; i < run.fixtures.count; ++i)
+            for (const std::uint16_t place : run.part->emitters)
+                set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],
+                    show::none, false);
     }
 }
 
@@ -152,8 +197,8 @@ bool Tracker::colours(const show::Palette& palette, const EmitterRun& run) const
         const Setting& part = show_.settings[palette.first_setting + i];
         if (part.kind == Setting::Kind::colour) return true;
         if (part.kind != Setting::Kind::emitter) continue;
-        for (const EmitterTarget& target : run.emitters)
-            if (show_.definition(target.parameter).attribute == part.what) return true;
+        for (const std::uint16_t place : run.part->emitters)
+            if (run.mode->parameters[place].attribute == part.what) return true;
     }
     return false;
 }
@@ -255,44 +300,6 @@ bool Tracker::level_jumps(Index p, Level level) const {
     level_of(show_.type_of(show_.fixtures[show_.parameters[p].fixture]), show_.definition(p).attribute, value,
              jumps);
     return jumps;
-}
-
-// Before a cue-only cue says something itself, what was there is kept.
-void Tracker::set(Index p, Level level, Index wave, bool jumps) {
-    Parameter& parameter = parameters_[p];
-    if (show_.cues[index_].cue_only && parameter.kept_in != index_) {
-        parameter.kept_in = index_;
-        kept_.push_back({p, parameter});
-    }
-    note(p, jumps || parameter.jumps);
-    count_colour(p, parameter.statement, statement_);
-    parameter.level = level;
-    parameter.jumps = jumps;
-    parameter.wave = wave;
-    parameter.statement = statement_;
-    parameter.cue = statement_ == show::none ? show::none : index_;
-}
-
-// Notes that the cue changes a parameter, with the present line's timing.
-void Tracker::note(Index p, bool jumps) {
-    Parameter& parameter = parameters_[p];
-    const std::uint32_t timing = first_timing_ + static_cast<std::uint32_t>(parameter.kind);
-    if (parameter.changed_in == index_) {
-        Change& change = changes_[parameter.change];
-        change.timing = timing;
-        change.statement = statement_;
-        change.jumps = change.jumps || jumps;
-        return;
-    }
-    parameter.changed_in = index_;
-    parameter.change = static_cast<std::uint32_t>(changes_.size());
-    changes_.push_back({p, timing, statement_, parameter.kind, jumps});
-}
-
-void Tracker::count_colour(Index p, Index before, Index after) {
-    if ((before == show::none) == (after == show::none) || parameters_[p].kind != Kind::colour) return;
-    auto& count = uncoloured_[show_.parameters[p].fixture];
-    count = after == show::none ? count + 1 : count - 1;
 }
 
 std::uint64_t complete_time(const Show& show, const show::Cue& cue) {

@@ -99,6 +99,7 @@ class Tracker {
     std::vector<Kept> kept_;  // what a cue-only cue took away
     std::vector<std::uint32_t> uncoloured_;
     Index index_ = show::none;
+    bool cue_only_ = false;
     Index statement_ = show::none;    // being played
     std::uint32_t first_timing_ = 0;  // of the line being played
     Index selection_ = show::none;
