@@ -32,6 +32,7 @@ Tracker::Tracker(const Show& show, Colours& colours)
       colours_(colours),
       targets_(show),
       parameters_(show.parameters.size()),
+      changes_(show.parameters.size()),
       uncoloured_(show.fixtures.size()) {
     for (Index p = 0; p < parameters_.size(); ++p) {
         const show::ParameterDef& def = show.definition(p);
@@ -49,7 +50,7 @@ bool Tracker::next() {
     const Index index = index_ == show::none ? 0 : index_ + 1;
     if (index >= show_.cues.size()) return false;
     index_ = index;
-    changes_.clear();
+    change_count_ = 0;
     timings_.clear();
     starts_.clear();
     cue_only_ = show_.cues[index_].cue_only;
@@ -89,8 +90,8 @@ inline void Tracker::note(Index p, bool jumps) {
         return;
     }
     parameter.changed_in = index_;
-    parameter.change = static_cast<std::uint32_t>(changes_.size());
-    changes_.push_back({p, timing, statement_, parameter.kind, jumps});
+    parameter.change = change_count_;
+    changes_[change_count_++] = {p, timing, statement_, parameter.kind, jumps};
 }
 
 // Before a cue-only cue says something itself, what was there is kept.

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "compiler/show/show.hpp"
@@ -45,8 +46,10 @@ class Tracker {
     // Plays the next cue; false when there is none left.
     bool next();
 
-    Index index() const { return index_; }                           // of the cue that was played last
-    const std::vector<Change>& changes() const { return changes_; }  // each parameter once
+    Index index() const { return index_; }  // of the cue that was played last
+    std::span<const Change> changes() const {
+        return std::span(changes_).first(change_count_);
+    }  // each parameter once
     const std::vector<runtime::Timing>& timings() const { return timings_; }
     // The four of the cue's header, by Kind, are the first.
     const std::vector<Index>& starts() const { return starts_; }                  // waves that begin in it
@@ -93,7 +96,8 @@ class Tracker {
     Targets targets_;
     std::vector<Parameter> parameters_;
     std::vector<WaveInstance> waves_;
-    std::vector<Change> changes_;
+    std::vector<Change> changes_;  // as many as there are parameters; the first count
+    std::uint32_t change_count_ = 0;
     std::vector<runtime::Timing> timings_;
     std::vector<Index> starts_;
     std::vector<Kept> kept_;  // what a cue-only cue took away

@@ -1,5 +1,5 @@
-// Shows from their text to their slots: levels, colours, and what a fixture is. Sources: "Levels and slots" of
-// SEMANTICS, and the sections of grammar/LANGUAGE.md named beside each case.
+// Shows from their text to their slots: levels, colours, and what a fixture is. Sources: "Levels and slots"
+// of SEMANTICS, and the sections of grammar/LANGUAGE.md named beside each case.
 #include <catch2/catch.hpp>
 
 #include "tests/support/played.hpp"
@@ -46,8 +46,8 @@ TEST_CASE("a level is rounded to the nearest slot, 50% to 128", "[reference][lan
 TEST_CASE("dmx and dmx16 are slot values whatever the resolution", "[reference][language][levels]") {
     // LANGUAGE: `dmx 128` is 0..255 whatever the resolution, so that a change of mode keeps the light.
     for (const int value : {0, 1, 127, 128, 200, 255}) {
-        Played play(types + "patch 1/1\n  a dimmer\n  b fine\ncue 1 cut\n  a, b dmx " + std::to_string(value) +
-                    "\n");
+        Played play(types + "patch 1/1\n  a dimmer\n  b fine\ncue 1 cut\n  a, b dmx " +
+                    std::to_string(value) + "\n");
         play.go(0);
         CHECK(play.slot("a/intensity") == value);
         CHECK(play.slot("b/intensity") == value * 257);
@@ -108,9 +108,11 @@ TEST_CASE("a virtual intensity is multiplied into the colour with one rounding",
         }
 }
 
-TEST_CASE("fine slots may stand anywhere in a mode, and unused slots send 0", "[reference][language][levels]") {
-    Played play(types + "patch 1/1\n  d deep\n  w wash full\ncue 1 cut\n"
-                        "  d full emitter red dmx16 4660\n  d emitter blue dmx16 22136\n  w full\n");
+TEST_CASE("fine slots may stand anywhere in a mode, and unused slots send 0",
+          "[reference][language][levels]") {
+    Played play(types +
+                "patch 1/1\n  d deep\n  w wash full\ncue 1 cut\n"
+                "  d full emitter red dmx16 4660\n  d emitter blue dmx16 22136\n  w full\n");
     play.go(0);
     const auto slots = play.engine().slots(0);
     CHECK(slots[0] == 0x12);  // red
@@ -211,7 +213,8 @@ cue 2 cut
     play.nearly("h/tilt", 0.5L - 30 / 270.0L);
 }
 
-TEST_CASE("a palette of emitters passes over a fixture that has none of them", "[reference][language][levels]") {
+TEST_CASE("a palette of emitters passes over a fixture that has none of them",
+          "[reference][language][levels]") {
     Played play(R"(
 type lime-par
     mode  colour  lime red
@@ -261,7 +264,8 @@ cue 4 cut
     CHECK(play.slot("a/zoom") == 64);
 }
 
-TEST_CASE("values of a range without a scale jump at their delay, others fade", "[reference][language][levels]") {
+TEST_CASE("values of a range without a scale jump at their delay, others fade",
+          "[reference][language][levels]") {
     // SEMANTICS: values of unscaled ranges jump at their delay. One jump from or to such a range is a jump.
     Played play(types + R"(
 patch 1/1

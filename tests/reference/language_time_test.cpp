@@ -54,7 +54,8 @@ TEST_CASE("a cue's own times go to their classes", "[reference][language][time]"
 cue 1 cut
     b          full
     w          red full  pan 0%  zoom 0%
-cue 2 )" + row.words + R"(
+cue 2 )" + row.words +
+                R"(
     a          full
     b          out
     w          blue  pan full  zoom full
@@ -220,7 +221,8 @@ cue 4   cut
     play.at(4094, 17).nearly("a/intensity", 0.5L);  // the fade of 2.5 counts from its own exact start
 }
 
-TEST_CASE("cues that start late by a frame still count from their exact times", "[reference][language][time]") {
+TEST_CASE("cues that start late by a frame still count from their exact times",
+          "[reference][language][time]") {
     Played play(rig + "cue 1 cut next-at 333ms\n    a full\ncue 2 fade 1s\n    a out\n");
     play.go(0);
     play.at(1000).nearly("a/intensity", 1 - 0.667L);
@@ -345,7 +347,8 @@ cue 2 fade 5s
 }
 
 TEST_CASE("a stated value that is already reached moves nothing", "[reference][language][time]") {
-    Played play(rig + "cue 1 cut\n    a 60%\ncue 2 fade 9s curve visual\n    a 60%\ncue 3 fade 2s\n    a full\n");
+    Played play(rig +
+                "cue 1 cut\n    a 60%\ncue 2 fade 9s curve visual\n    a 60%\ncue 3 fade 2s\n    a full\n");
     play.go(0).go(1000);
     for (std::uint64_t t = 1000; t < 4000; t += 111) play.at(t).exactly("a/intensity", 0.6L);
     play.go(4000).at(5000).nearly("a/intensity", 0.8L);
@@ -368,7 +371,7 @@ cue 2 cut
 cue 10 cut
     a  full
 )");
-    const std::pair<std::uint32_t, long double> due[] = {{1000, 0.1L},   {2000, 0.2L}, {2250, 0.22L},
+    const std::pair<std::uint32_t, long double> due[] = {{1000, 0.1L},  {2000, 0.2L}, {2250, 0.22L},
                                                          {2500, 0.25L}, {3000, 0.3L}, {10000, 1}};
     std::uint64_t t = 0;
     for (const auto& [number, level] : due) {

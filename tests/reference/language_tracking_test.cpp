@@ -1,4 +1,5 @@
-// Shows from their text to their slots: what each cue leaves as it was. Source: "Cues" of grammar/LANGUAGE.md.
+// Shows from their text to their slots: what each cue leaves as it was. Source: "Cues" of
+// grammar/LANGUAGE.md.
 #include <catch2/catch.hpp>
 
 #include "tests/support/played.hpp"
@@ -97,6 +98,25 @@ cue 4 cut
     play.go(3);
     play.exactly("a/3/intensity", 0);
     play.exactly("a/1/intensity", 0.6L);
+}
+
+TEST_CASE("what a cue-only cue restored and left alone stays in that fade",
+          "[reference][language][tracking]") {
+    Played play(rig + R"(
+cue 1 cut
+    a 1  60%
+cue 2 cut cue-only
+    a 1  out
+cue 3 fade 6s cue-only
+    a 2  30%
+cue 4 cut
+    a 3  full
+)");
+    play.go(0).go(1000).go(2000).go(4000);
+    play.exactly("a/2/intensity", 0);  // cue 3's own
+    play.nearly("a/1/intensity", 0.2L);
+    play.at(5000).nearly("a/1/intensity", 0.3L);
+    play.at(8000).exactly("a/1/intensity", 0.6L);
 }
 
 TEST_CASE("after a cue-only cue a wave runs as if it had never stopped", "[reference][language][tracking]") {

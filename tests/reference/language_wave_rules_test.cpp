@@ -74,7 +74,8 @@ TEST_CASE("a moved position stays between its ends", "[reference][language][wave
 }
 
 TEST_CASE("a new level keeps an intensity wave, which scales it", "[reference][language][wave]") {
-    Played play(rig + "cue 1 cut\n    f 1 full wave saw\ncue 2 cut\n    f 1 40%\ncue 3 fade 2s\n    f 1 80%\n");
+    Played play(rig +
+                "cue 1 cut\n    f 1 full wave saw\ncue 2 cut\n    f 1 40%\ncue 3 fade 2s\n    f 1 80%\n");
     play.go(0).at(500).nearly("f/1/intensity", 0.5L);
     play.go(600).nearly("f/1/intensity", 0.4L * 0.6L);
     play.at(1300).nearly("f/1/intensity", 0.4L * 0.3L);
@@ -212,8 +213,7 @@ TEST_CASE("a wave begins at its GO, whatever its fade and delay", "[reference][l
     }
 }
 
-TEST_CASE("a wave put on rises or falls by the middle of its range",
-          "[reference][language][wave][time]") {
+TEST_CASE("a wave put on rises or falls by the middle of its range", "[reference][language][wave][time]") {
     // From 40 % to a wave of 0..full over full, middle 50 %: it rises. Over 60 %, middle 30 %: it falls.
     Played play(rig + R"(
 wave step  square  period 2min
@@ -287,7 +287,8 @@ cue 1 cut
     play.nearly("f/3/intensity", 0.125L);
 }
 
-TEST_CASE("a wave on a whole fixture moves its master, on its cells their own", "[reference][language][wave]") {
+TEST_CASE("a wave on a whole fixture moves its master, on its cells their own",
+          "[reference][language][wave]") {
     Played play(rig + R"(
 type bar
     mode  zoned  intensity  3 x (intensity red blue)
@@ -316,7 +317,8 @@ cue 1 cut
 TEST_CASE("a wave on both a master and the light beneath is dark where its level is 0",
           "[reference][language][wave]") {
     // A wave over a level of 0 is dark: what moves there moves at once.
-    Played play(rig + "cue 1 cut\n    w 1 wave saw\ncue 2 fade 4s\n    w 1 red\ncue 3 fade 1s\n    w 1 full\n");
+    Played play(rig +
+                "cue 1 cut\n    w 1 wave saw\ncue 2 fade 4s\n    w 1 red\ncue 3 fade 1s\n    w 1 full\n");
     play.go(0).at(500).exactly("w/1/intensity", 0);
     play.go(1000).exactly("w/1/blue", 0);
     play.exactly("w/1/red", 1);

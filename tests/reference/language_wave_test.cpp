@@ -150,16 +150,16 @@ TEST_CASE("`swing` draws both ends toward their middle", "[reference][language][
     Played play(rig(6) + "wave w  triangle  period 600ms  swing " + std::to_string(swing) +
                 "%\n    intensity 30% .. 90%\ncue 1 cut\n    row  full  wave w\n");
     const Shape s = shape(Shape::Form::triangle);
-    compare(play, 600, [&](Rational turns, int) {
-        return 0.6L + swing / 100.0L * (-0.3L + 0.6L * s.at(turns, 0));
-    });
+    compare(play, 600,
+            [&](Rational turns, int) { return 0.6L + swing / 100.0L * (-0.3L + 0.6L * s.at(turns, 0)); });
 }
 
 TEST_CASE("a square with any duty is high for exactly that part of its turn", "[reference][language][wave]") {
     const int duty = GENERATE(0, 1, 37, 50, 99, 100);
     CAPTURE(duty);
-    Played play(rig(1) + "wave w  square  period 1s  duty 50%\n    intensity out .. full\ncue 1 cut\n    row 1  "
-                         "full  wave w  duty " +
+    Played play(rig(1) +
+                "wave w  square  period 1s  duty 50%\n    intensity out .. full\ncue 1 cut\n    row 1  "
+                "full  wave w  duty " +
                 std::to_string(duty) + "%\n");
     play.go(0);
     for (std::uint64_t turn = 0; turn < 3; ++turn) {
@@ -171,12 +171,14 @@ TEST_CASE("a square with any duty is high for exactly that part of its turn", "[
     }
 }
 
-TEST_CASE("a flicker's members each have their own noise, chosen by the seed", "[reference][language][wave]") {
+TEST_CASE("a flicker's members each have their own noise, chosen by the seed",
+          "[reference][language][wave]") {
     // Values at whole turns computed apart, from the text of grammar/LANGUAGE.md, "Flicker".
     constexpr int due[3][4] = {
         {37375, 17476, 12783, 53926}, {21052, 8627, 17591, 17577}, {63532, 58284, 18577, 5030}};
-    Played play(rig(3) + "wave w  flicker  seed 7  period 400ms\n    intensity out .. full\ncue 1 cut\n    row  "
-                         "full  wave w  seed 11\n");
+    Played play(rig(3) +
+                "wave w  flicker  seed 7  period 400ms\n    intensity out .. full\ncue 1 cut\n    row  "
+                "full  wave w  seed 11\n");
     play.go(0);
     for (std::uint64_t turn = 0; turn < 4; ++turn) {
         play.at(turn * 400);
@@ -250,8 +252,9 @@ TEST_CASE("without a wavelength all members move together", "[reference][languag
 }
 
 TEST_CASE("the mean of a sine over whole turns is the middle of its ends", "[reference][language][wave]") {
-    Played play(rig(1) + "wave w  sine  period 1s  phase 50deg\n    intensity 10% .. 70%\ncue 1 cut\n    row 1  "
-                         "full  wave w\n");
+    Played play(rig(1) +
+                "wave w  sine  period 1s  phase 50deg\n    intensity 10% .. 70%\ncue 1 cut\n    row 1  "
+                "full  wave w\n");
     play.go(0);
     std::int64_t sum = 0;
     for (std::uint64_t t = 0; t < 3000; t += 5) sum += play.at(t).slot(member(0));
@@ -273,8 +276,9 @@ TEST_CASE("the order of a selection is the order of its wave", "[reference][lang
                                           {"late, row 1..2", {5, 3, 0, 1}},
                                           {"row except late", {0, 1, 2, 4}}}));
     CAPTURE(row.selection);
-    Played play(rig(6) + "group late  row 6, 4\nwave w  rise  period 1s  wavelength 10\n    intensity out .. "
-                         "full\ncue 1 cut\n    " +
+    Played play(rig(6) +
+                "group late  row 6, 4\nwave w  rise  period 1s  wavelength 10\n    intensity out .. "
+                "full\ncue 1 cut\n    " +
                 row.selection + "  full  wave w\n");
     play.go(0).at(900);
     for (std::size_t i = 0; i < row.members.size(); ++i)

@@ -10,8 +10,8 @@ namespace tallow::test {
 
 Played::Played(const std::string& text) {
     const std::string whole = "show \"A test\"  tallow 1\n" + text;
-    auto compiled = command::compile(
-        "test.tallow", [&](const std::string&) { return runtime::Result<std::string>(whole); });
+    auto compiled = command::compile("test.tallow",
+                                     [&](const std::string&) { return runtime::Result<std::string>(whole); });
     REQUIRE(compiled.ok());
     compilation_ = std::move(*compiled);
     std::string errors;
