@@ -278,6 +278,8 @@ cue 2 fade 4s delay 1s
     outlet  full
 cue 3 fade 4s delay 1s
     a  strobe open
+cue 4 fade 4s
+    a  strobe 10Hz
 )");
     play.go(0).go(1000);
     play.at(1999, 39);
@@ -293,6 +295,7 @@ cue 3 fade 4s delay 1s
     CHECK(play.slot("a/strobe") == 255);
     play.at(8000);
     CHECK(play.slot("a/strobe") == 4);
+    play.go(9000).nearly("a/strobe", (10 + 245 * 9 / 19.0L) / 255);
 }
 
 TEST_CASE("a line for a whole fixture writes its master, else every cell", "[reference][language][levels]") {

@@ -157,6 +157,14 @@ cue 2 up 2s  down 6s  delay 1s  curve visual
     }
 }
 
+TEST_CASE("of two lines of a cue the later one's times hold", "[reference][language][time]") {
+    Played play(rig +
+                "cue 1 fade 9s\n    a full fade 8s\n    a 50% fade 2s\n    b full fade 2s\n    b 50%\n");
+    play.go(0).at(1000).nearly("a/intensity", 0.25L);
+    play.at(4500).nearly("b/intensity", 0.25L);
+    play.exactly("a/intensity", 0.5L);
+}
+
 TEST_CASE("a GO in mid-fade goes on from the present value, held", "[reference][language][time]") {
     // SEMANTICS: the output never jumps; what the cue does not mention stays in the fade that it is in; a
     // value stated again takes its time from the new cue.

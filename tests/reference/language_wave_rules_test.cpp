@@ -144,6 +144,21 @@ cue 3 cut
     play.nearly("w/1/pan", 0.45L);
 }
 
+TEST_CASE("a new wave ends one of its class on the parameters that it leaves alone too",
+          "[reference][language][wave]") {
+    Played play(rig + R"(
+wave blur  rise  period 1s
+    focus  out .. full
+cue 1 cut
+    w 1  full  zoom 50deg  wave pulse
+cue 2 cut
+    w 1  wave blur
+)");
+    play.go(0).at(400).nearly("w/1/zoom", 0.45L);
+    play.go(500).at(750).nearly("w/1/focus", 0.25L);
+    play.exactly("w/1/zoom", 1);
+}
+
 TEST_CASE("`steady` ends waves back to what is beneath, in the cue's time", "[reference][language][wave]") {
     Played play(rig + R"(
 cue 1 cut
