@@ -134,13 +134,13 @@ cue 2 cut
 cue 3 cut
     w 1  wave tint
 )");
-    play.go(0).go(1000).at(1500);
-    play.nearly("w/1/intensity", 0.5L / 4);  // begins at its own GO
+    play.go(0).go(1300).at(1500);
+    play.nearly("w/1/intensity", 0.2L / 4);  // begins at its own GO
     play.nearly("w/1/blue", 0.5L);
     play.go(2000).at(2250);
     play.nearly("w/1/red", 0.25L);
     play.nearly("w/1/blue", 0);
-    play.nearly("w/1/intensity", 1.25L / 4);
+    play.nearly("w/1/intensity", 0.95L / 4);
     play.nearly("w/1/pan", 0.45L);
 }
 
