@@ -37,17 +37,16 @@ void survey_patch(const Show& show, Summary& summary) {
 
 // What shines at the end: a level of its own, and no master above it at 0.
 void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
-    const track::State& state = tracker.state();
     for (Index p = 0; p < show.parameters.size(); ++p) {
         const show::ParameterDef& def = show.definition(p);
-        if (def.kind != Kind::intensity || state.level[p] == 0) continue;
+        if (def.kind != Kind::intensity || tracker.at(p).level == 0) continue;
         const Index fixture = show.parameters[p].fixture;
         Index master = def.under == show::no_place ? p : show.fixtures[fixture].first_parameter + def.under;
-        if (state.level[master] == 0) continue;
-        const Index cue = state.cue[p] == show::none ? state.cue[master] : state.cue[p];
+        if (tracker.at(master).level == 0) continue;
+        const Index cue = tracker.at(p).cue == show::none ? tracker.at(master).cue : tracker.at(p).cue;
         if (cue == show::none) continue;
         const runtime::Level level =
-            runtime::scaled(state.level[p], master == p ? runtime::full : state.level[master]);
+            runtime::scaled(tracker.at(p).level, master == p ? runtime::full : tracker.at(master).level);
         if (!summary.lit.empty() && summary.lit.back().fixture == fixture) {
             summary.lit.back().cue = std::max(summary.lit.back().cue, cue);
             summary.lit.back().level = std::max(summary.lit.back().level, level);

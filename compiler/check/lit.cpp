@@ -23,7 +23,7 @@ bool over_uncoloured(const Show& show, const Tracker& tracker, Index intensity) 
         const std::uint16_t under = parameters[p].under;
         const bool stands_under =
             under == place || (under != show::no_place && parameters[under].under == place);
-        if (stands_under && tracker.state().statement[fixture.first_parameter + p] == show::none) return true;
+        if (stands_under && tracker.at(fixture.first_parameter + p).statement == show::none) return true;
     }
     return false;
 }
@@ -42,7 +42,6 @@ std::string line_text(const Show& show, Index statement) {
 }  // namespace
 
 void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
-    const track::State& state = tracker.state();
     Index told = show::none;  // the statement that was warned about last
     struct Waved {
         Index statement = show::none;
@@ -56,10 +55,10 @@ void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
                 .with_hint(fmt::format("give it one: `{} 60%`", line_text(show, waved.statement)));
     };
     for (const Change& change : tracker.changes()) {
-        if (change.statement == show::none || show.definition(change.parameter).kind != Kind::intensity)
-            continue;
-        const bool lit = state.level[change.parameter] > 0;
-        if (state.wave[change.parameter] != show::none && puts_on_wave(show, change.statement)) {
+        if (change.kind != Kind::intensity || change.statement == show::none) continue;
+        const track::Standing& standing = tracker.at(change.parameter);
+        const bool lit = standing.level > 0;
+        if (standing.wave != show::none && puts_on_wave(show, change.statement)) {
             if (waved.statement != change.statement) {
                 close_wave();
                 waved = {change.statement, false};

@@ -190,7 +190,7 @@ class Finder {
             add("outside", fmt::format("{}: no fader in this layout, stays dark", channels_text(outside)));
     }
 
-    bool uses_fine(Index parameter) const { return (tracker_.state().level[parameter] & 255) != 0; }
+    bool uses_fine(Index parameter) const { return (tracker_.at(parameter).level & 255) != 0; }
 
     const show::Show& show_;
     const show::Desk& desk_;

@@ -52,15 +52,15 @@ class Camera {
     };
 
     Span span(Index parameter) {
-        const Level level = tracker_.state().level[parameter];
-        const Index wave = tracker_.state().wave[parameter];
+        const Level level = tracker_.at(parameter).level;
+        const Index wave = tracker_.at(parameter).wave;
         if (wave == show::none) return {level, level, level};
         auto [low, high] = ends(wave, parameter);
         const Kind kind = show_.definition(parameter).kind;
         if (kind == Kind::intensity) {
             low = runtime::scaled(level, kept(low));
             high = runtime::scaled(level, kept(high));
-        } else if (kind != Kind::colour) {
+        } else if (kind == Kind::position) {
             low += level;
             high += level;
         }
@@ -103,7 +103,7 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
                    const track::Tracker& tracker, Percent notch) {
     Picture picture;
     const auto held = [&](Index parameter) {
-        const Index wave = tracker.state().wave[parameter];
+        const Index wave = tracker.at(parameter).wave;
         return wave == show::none ? std::vector<Index>{}
                                   : std::vector<Index>{show.wave_uses[tracker.waves()[wave].use].wave};
     };

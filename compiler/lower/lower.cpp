@@ -28,8 +28,7 @@ class Lowerer {
         add_parameters();
         while (tracker_.next()) {
             roll_.cues.push_back(lower_cue());
-            if ((tracker_.index() + 1) % runtime::picture_every == 0)
-                roll_.pictures.push_back({tracker_.index(), tracker_.state().level, tracker_.state().wave});
+            if ((tracker_.index() + 1) % runtime::picture_every == 0) roll_.pictures.push_back(picture());
         }
         for (const track::WaveInstance& instance : tracker_.waves())
             roll_.waves.push_back(
@@ -112,15 +111,15 @@ class Lowerer {
 
     std::vector<runtime::Run> runs(const std::vector<Index>& parameters) const {
         std::vector<runtime::Run> runs;
-        const track::State& state = tracker_.state();
         for (std::size_t i = 0; i < parameters.size();) {
             std::size_t end = i + 1;
             while (end < parameters.size() && parameters[end] == parameters[end - 1] + 1) ++end;
             runtime::Run run{parameters[i], {}, {}};
             bool waves = false;
             for (std::size_t k = i; k < end; ++k) {
-                run.level.push_back(state.level[parameters[k]]);
-                run.wave.push_back(state.wave[parameters[k]]);
+                const track::Standing& standing = tracker_.at(parameters[k]);
+                run.level.push_back(standing.level);
+                run.wave.push_back(standing.wave);
                 waves = waves || run.wave.back() != runtime::none;
             }
             if (!waves) run.wave.clear();
@@ -128,6 +127,15 @@ class Lowerer {
             i = end;
         }
         return runs;
+    }
+
+    runtime::Picture picture() const {
+        runtime::Picture picture{tracker_.index(), {}, {}};
+        for (Index p = 0; p < show_.parameters.size(); ++p) {
+            picture.level.push_back(tracker_.at(p).level);
+            picture.wave.push_back(tracker_.at(p).wave);
+        }
+        return picture;
     }
 
     std::uint32_t waveform(const show::WaveShape& shape) {

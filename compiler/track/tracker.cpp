@@ -1,8 +1,7 @@
 #include "compiler/track/tracker.hpp"
 
 #include <algorithm>
-
-#include "compiler/show/statements.hpp"
+#include <utility>
 
 namespace tallow::track {
 
@@ -13,16 +12,6 @@ using show::Statement;
 using show::Times;
 
 namespace {
-
-// Whether a level lies in a range without a scale.
-bool level_jumps(const show::Type& type, Index attribute, Level level) {
-    if (type.ranges.empty()) return false;
-    show::Value value;
-    value.level = level;
-    bool jumps = false;
-    level_of(type, attribute, value, jumps);
-    return jumps;
-}
 
 // A line's own fade and delay replace the header's for all that the line does.
 Times times_of(const Times& header, const Statement& line) {
@@ -38,23 +27,22 @@ std::uint64_t longest(const Times& t) {
 
 }  // namespace
 
-Tracker::Tracker(const Show& show, Colours& colours) : show_(show), colours_(colours) {
-    const std::size_t size = show.parameters.size();
-    state_.level.resize(size);
-    state_.wave.assign(size, show::none);
-    state_.statement.assign(size, show::none);
-    state_.cue.assign(size, show::none);
-    state_.jumps.resize(size);
-    change_at_.resize(size);
-    cue_mark_.assign(size, show::none);
-    uncoloured_.resize(show.fixtures.size());
-    for (Index p = 0; p < size; ++p) {
+Tracker::Tracker(const Show& show, Colours& colours)
+    : show_(show),
+      colours_(colours),
+      targets_(show),
+      parameters_(show.parameters.size()),
+      changes_(show.parameters.size()),
+      uncoloured_(show.fixtures.size()) {
+    for (Index p = 0; p < parameters_.size(); ++p) {
         const show::ParameterDef& def = show.definition(p);
-        state_.level[p] = def.home;
-        state_.jumps[p] =
-            level_jumps(show.type_of(show.fixtures[show.parameters[p].fixture]), def.attribute, def.home);
-        kind_.push_back(def.kind);
-        if (def.kind == Kind::colour) ++uncoloured_[show.parameters[p].fixture];
+        const Index fixture = show.parameters[p].fixture;
+        Parameter& parameter = parameters_[p];
+        parameter.kind = def.kind;
+        parameter.level = def.home;
+        parameter.ranged = show.type_of(show.fixtures[fixture]).ranges_of(def.attribute) != nullptr;
+        parameter.jumps = level_jumps(p, def.home);
+        if (def.kind == Kind::colour) ++uncoloured_[fixture];
     }
 }
 
@@ -62,9 +50,10 @@ bool Tracker::next() {
     const Index index = index_ == show::none ? 0 : index_ + 1;
     if (index >= show_.cues.size()) return false;
     index_ = index;
-    changes_.clear();
+    change_count_ = 0;
     timings_.clear();
     starts_.clear();
+    cue_only_ = show_.cues[index_].cue_only;
     const show::Cue& cue = show_.cues[index_];
     add_timings(cue.times);
     first_timing_ = 0;
@@ -83,27 +72,58 @@ void Tracker::add_timings(const Times& t) {
     timings_.push_back({t.delay, t.beam, t.beam, t.curve});
 }
 
+inline void Tracker::count_colour(Index p, Index before, Index after) {
+    if ((before == show::none) == (after == show::none) || parameters_[p].kind != Kind::colour) return;
+    auto& count = uncoloured_[show_.parameters[p].fixture];
+    count = after == show::none ? count + 1 : count - 1;
+}
+
+// Notes that the cue changes a parameter, with the present line's timing.
+inline void Tracker::note(Index p, bool jumps) {
+    Parameter& parameter = parameters_[p];
+    const std::uint32_t timing = first_timing_ + static_cast<std::uint32_t>(parameter.kind);
+    if (parameter.changed_in == index_) {
+        Change& change = changes_[parameter.change];
+        change.timing = timing;
+        change.statement = statement_;
+        change.jumps = change.jumps || jumps;
+        return;
+    }
+    parameter.changed_in = index_;
+    parameter.change = change_count_;
+    changes_[change_count_++] = {p, timing, statement_, parameter.kind, jumps};
+}
+
+// Before a cue-only cue says something itself, what was there is kept.
+inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
+    Parameter& parameter = parameters_[p];
+    if (cue_only_ && parameter.kept_in != index_) {
+        parameter.kept_in = index_;
+        kept_.push_back({p, parameter});
+    }
+    note(p, jumps || parameter.jumps);
+    count_colour(p, parameter.statement, statement_);
+    parameter.level = level;
+    parameter.jumps = jumps;
+    parameter.wave = wave;
+    parameter.statement = statement_;
+    parameter.cue = statement_ == show::none ? show::none : index_;
+}
+
 // The cue after a cue-only cue starts from the state before it.
 void Tracker::restore() {
-    std::vector<Before> before;
-    before.swap(before_);
-    for (const Before& b : before) {
-        const bool jumps = b.jumps != 0 || state_.jumps[b.parameter] != 0;
-        count_colour(b.parameter, state_.statement[b.parameter], b.statement);
-        state_.level[b.parameter] = b.level;
-        state_.wave[b.parameter] = b.wave;
-        state_.statement[b.parameter] = b.statement;
-        state_.cue[b.parameter] = b.cue;
-        state_.jumps[b.parameter] = b.jumps;
-        touch(b.parameter, jumps);  // now, so that a second cue-only cue comes back to this state too
+    for (const Kept& kept : std::exchange(kept_, {})) {
+        Parameter& parameter = parameters_[kept.parameter];
+        note(kept.parameter, kept.was.jumps || parameter.jumps);
+        count_colour(kept.parameter, parameter.statement, kept.was.statement);
+        static_cast<Standing&>(parameter) = kept.was;
     }
 }
 
 void Tracker::clear_all() {
-    for (Index p = 0; p < state_.level.size(); ++p) {
-        const show::ParameterDef& def = show_.definition(p);
-        const show::Type& type = show_.type_of(show_.fixtures[show_.parameters[p].fixture]);
-        set(p, def.home, show::none, level_jumps(type, def.attribute, def.home));
+    for (Index p = 0; p < parameters_.size(); ++p) {
+        const Level home = show_.definition(p).home;
+        set(p, home, show::none, level_jumps(p, home));
     }
 }
 
@@ -127,90 +147,103 @@ void Tracker::play(const Statement& statement) {
 }
 
 void Tracker::apply(const Setting& setting, const show::Selection& selection) {
-    if (setting.kind == Setting::Kind::wave) return apply_wave(setting);
-    for (const Element& element : selection.elements) {
-        switch (setting.kind) {
-            case Setting::Kind::level:
-                apply_value(setting, element);
-                break;
-            case Setting::Kind::colour:
-                apply_colour(setting, element);
-                break;
-            case Setting::Kind::palette:
-                apply_palette(show_.palettes[setting.what], setting, element);
-                break;
-            case Setting::Kind::emitter:
-                apply_emitter(setting, element);
-                break;
-            case Setting::Kind::parameter:
-                apply_value(setting, element);
-                break;
-            case Setting::Kind::steady:
-                end_waves(element);
-                break;
-            case Setting::Kind::wave:
-                break;
-        }
+    switch (setting.kind) {
+        case Setting::Kind::level:
+            return apply_level(setting.level);
+        case Setting::Kind::colour:
+            return apply_colour(setting);
+        case Setting::Kind::palette:
+            return apply_palette(setting, selection);
+        case Setting::Kind::emitter:
+            for (const Element& element : selection.elements) apply_emitter(setting, element);
+            return;
+        case Setting::Kind::parameter:
+            for (const Element& element : selection.elements) apply_value(setting, element);
+            return;
+        case Setting::Kind::steady:
+            for (const Element& element : selection.elements) end_waves(element);
+            return;
+        case Setting::Kind::wave:
+            return apply_wave(setting);
     }
 }
 
-void Tracker::apply_colour(const Setting& setting, Element element) {
-    const show::Fixture& fixture = show_.fixtures[element.fixture];
-    const show::Mode& mode = show_.mode_of(fixture);
-    const auto& places = mode.parts[element.cell].emitters;
-    if (places.empty()) return;
-    const TypeColour& colour = colours_.on(fixture.type, setting);
-    for (const std::uint16_t place : places)
-        set(fixture.first_parameter + place, colour.level[mode.parameters[place].emitter], show::none, false);
+// A running intensity wave goes on.
+void Tracker::apply_level(Level level) {
+    for (const Steps& steps : targets_.intensities(selection_))
+        for (Index i = 0; i < steps.count; ++i) {
+            const Index p = steps.at(i);
+            const Parameter& parameter = parameters_[p];
+            set(p, level, parameter.wave, parameter.ranged && level_jumps(p, level));
+        }
 }
 
-void Tracker::apply_palette(const show::Palette& palette, const Setting& setting, Element element) {
-    bool coloured = false;  // a fixture with none of a palette's emitters keeps its colour
+void Tracker::apply_colour(const Setting& setting) {
+    const bool palette = setting.kind == Setting::Kind::palette;
+    const TypeColour* colour = nullptr;
+    Index type = show::none;  // that `colour` is for
+    for (const EmitterRun& run : targets_.emitters(selection_)) {
+        if (palette && !colours(show_.palettes[setting.what], run)) continue;
+        if (run.type != type) colour = &colours_.on(type = run.type, setting);
+        for (Index i = 0; i < run.fixtures.count; ++i)
+            for (const std::uint16_t place : run.part->emitters)
+                set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],
+                    show::none, false);
+    }
+}
+
+// A fixture with none of the emitters that a palette names keeps its colour.
+bool Tracker::colours(const show::Palette& palette, const EmitterRun& run) const {
     for (Index i = 0; i < palette.setting_count; ++i) {
         const Setting& part = show_.settings[palette.first_setting + i];
-        if (part.kind == Setting::Kind::parameter)
-            apply_value(part, element);
-        else
-            coloured = coloured || can_take(show_, element, part);
+        if (part.kind == Setting::Kind::colour) return true;
+        if (part.kind != Setting::Kind::emitter) continue;
+        for (const std::uint16_t place : run.part->emitters)
+            if (run.mode->parameters[place].attribute == part.what) return true;
     }
-    if (coloured) apply_colour(setting, element);
+    return false;
 }
 
-// On a fixture or cell without a colour yet, the other emitters start at 0.
+void Tracker::apply_palette(const Setting& setting, const show::Selection& selection) {
+    const show::Palette& palette = show_.palettes[setting.what];
+    if (palette.coloured) apply_colour(setting);
+    for (Index i = 0; i < palette.setting_count; ++i) {
+        const Setting& part = show_.settings[palette.first_setting + i];
+        if (part.kind != Setting::Kind::parameter) continue;
+        for (const Element& element : selection.elements) apply_value(part, element);
+    }
+}
+
+// On a fixture or cell without a colour yet, the other emitters start at 0; a colour wave ends on all of
+// them.
 void Tracker::apply_emitter(const Setting& setting, Element element) {
     const show::Fixture& fixture = show_.fixtures[element.fixture];
     const show::Mode& mode = show_.mode_of(fixture);
     for (const std::uint16_t place : mode.parts[element.cell].emitters) {
-        const Index parameter = fixture.first_parameter + place;
-        const bool named = mode.parameters[place].attribute == setting.what;
-        const bool fresh = state_.statement[parameter] == show::none;
-        set(parameter, named ? setting.level : fresh ? Level{0} : state_.level[parameter], show::none, false);
+        const Index p = fixture.first_parameter + place;
+        const Parameter& parameter = parameters_[p];
+        const bool fresh = parameter.statement == show::none;
+        if (mode.parameters[place].attribute == setting.what)
+            set(p, setting.level, show::none, false);
+        else if (fresh || parameter.wave != show::none)
+            set(p, fresh ? Level{0} : parameter.level, show::none, false);
     }
 }
 
-// A level, or a parameter's value: one that the fixture lacks is skipped. A running intensity or position
-// wave goes on.
+// A parameter's value: one that the fixture lacks is skipped. A running position wave goes on.
 void Tracker::apply_value(const Setting& setting, Element element) {
     const show::Fixture& fixture = show_.fixtures[element.fixture];
-    const show::Type& type = show_.type_of(fixture);
     const show::Mode& mode = show_.mode_of(fixture);
     const show::Part& part = mode.parts[element.cell];
-    if (setting.kind == Setting::Kind::level) {
-        for (const std::uint16_t place : part.intensity) {
-            const Index parameter = fixture.first_parameter + place;
-            set(parameter, setting.level, state_.wave[parameter],
-                level_jumps(type, mode.parameters[place].attribute, setting.level));
-        }
-        return;
-    }
     for (const auto* places : {&part.position, &part.beam})
         for (const std::uint16_t place : *places) {
             if (mode.parameters[place].attribute != setting.what) continue;
             bool jumps = false;
-            const auto level = level_of(type, setting.what, show_.values[setting.value], jumps);
-            const Index parameter = fixture.first_parameter + place;
-            const bool offset = mode.parameters[place].kind == Kind::position;
-            if (level) set(parameter, *level, offset ? state_.wave[parameter] : show::none, jumps);
+            const auto level =
+                level_of(show_.type_of(fixture), setting.what, show_.values[setting.value], jumps);
+            const Index p = fixture.first_parameter + place;
+            const bool offset = parameters_[p].kind == Kind::position;
+            if (level) set(p, *level, offset ? parameters_[p].wave : show::none, jumps);
         }
 }
 
@@ -220,8 +253,8 @@ void Tracker::end_waves(Element element) {
     for (const auto* places : {&part.intensity, &part.emitters, &part.position, &part.beam})
         for (const std::uint16_t place : *places) {
             const Index parameter = fixture.first_parameter + place;
-            if (state_.wave[parameter] != show::none)
-                set(parameter, state_.level[parameter], show::none, state_.jumps[parameter] != 0);
+            if (parameters_[parameter].wave != show::none)
+                set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
         }
 }
 
@@ -230,7 +263,7 @@ Index Tracker::running_before(const show::WaveUse& use, Index selection,
                               const std::vector<WaveRow>& rows) const {
     Index latest = show::none;
     for (const WaveRow& row : rows) {
-        const Index running = state_.wave[row.parameter];
+        const Index running = parameters_[row.parameter].wave;
         if (running == show::none || running == latest) continue;
         const WaveInstance& w = waves_[running];
         if (show_.wave_uses[w.use].wave != use.wave) continue;
@@ -253,45 +286,21 @@ void Tracker::apply_wave(const Setting& setting) {
         starts_.push_back(instance);
     }
     for (const WaveRow& row : reach.rows)
-        set(row.parameter, state_.level[row.parameter], instance, state_.jumps[row.parameter] != 0);
+        set(row.parameter, parameters_[row.parameter].level, instance, parameters_[row.parameter].jumps);
     for (const Index parameter : reach.released)
-        if (state_.wave[parameter] != show::none)
-            set(parameter, state_.level[parameter], show::none, state_.jumps[parameter] != 0);
+        if (parameters_[parameter].wave != show::none)
+            set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
 }
 
-void Tracker::set(Index parameter, Level level, Index wave, bool jumps) {
-    touch(parameter, jumps || state_.jumps[parameter] != 0);
-    count_colour(parameter, state_.statement[parameter], statement_);
-    state_.level[parameter] = level;
-    state_.wave[parameter] = wave;
-    state_.statement[parameter] = statement_;
-    state_.cue[parameter] = statement_ == show::none ? show::none : index_;
-    state_.jumps[parameter] = jumps;
-}
-
-// Notes that the cue sets a parameter, with the present line's timing; before a cue-only cue does, what was
-// there is kept.
-void Tracker::touch(Index parameter, bool jumps) {
-    const std::uint32_t timing = first_timing_ + static_cast<std::uint32_t>(kind_[parameter]);
-    if (cue_mark_[parameter] == index_) {
-        Change& change = changes_[change_at_[parameter]];
-        change.timing = timing;
-        change.jumps = change.jumps || jumps;
-        change.statement = statement_;
-        return;
-    }
-    if (show_.cues[index_].cue_only)
-        before_.push_back({parameter, state_.level[parameter], state_.wave[parameter],
-                           state_.statement[parameter], state_.cue[parameter], state_.jumps[parameter]});
-    cue_mark_[parameter] = index_;
-    change_at_[parameter] = static_cast<std::uint32_t>(changes_.size());
-    changes_.push_back({parameter, timing, jumps, statement_});
-}
-
-void Tracker::count_colour(Index parameter, Index before, Index after) {
-    if ((before == show::none) == (after == show::none) || kind_[parameter] != Kind::colour) return;
-    auto& count = uncoloured_[show_.parameters[parameter].fixture];
-    count = after == show::none ? count + 1 : count - 1;
+// Whether a level lies in a range without a scale.
+bool Tracker::level_jumps(Index p, Level level) const {
+    if (!parameters_[p].ranged) return false;
+    show::Value value;
+    value.level = level;
+    bool jumps = false;
+    level_of(show_.type_of(show_.fixtures[show_.parameters[p].fixture]), show_.definition(p).attribute, value,
+             jumps);
+    return jumps;
 }
 
 std::uint64_t complete_time(const Show& show, const show::Cue& cue) {

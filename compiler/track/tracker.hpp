@@ -2,29 +2,33 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "compiler/show/show.hpp"
 #include "compiler/track/colours.hpp"
+#include "compiler/track/targets.hpp"
 #include "compiler/track/wave_rows.hpp"
 
 namespace tallow::track {
 
-// One column for each parameter of the rig.
-struct State {
-    std::vector<Level> level;
-    std::vector<Index> wave;          // into Tracker::waves, or none
-    std::vector<Index> statement;     // that the level came from; none: at home
-    std::vector<Index> cue;           // that brought it; none: at home
-    std::vector<std::uint8_t> jumps;  // whether the level belongs to a range without a scale
+// A parameter as it stands after a cue.
+struct Standing {
+    Level level = 0;
+    bool jumps = false;  // the level belongs to a range without a scale
+    show::Kind kind = show::Kind::beam;
+    Index wave = show::none;       // into Tracker::waves, or none
+    Index statement = show::none;  // that the level came from; none: at home
+    Index cue = show::none;        // that brought it; none: at home
 };
 
-// A parameter that a cue sets; its value stands in the state.
+// A parameter that a cue sets; how it stands then is Tracker::at.
 struct Change {
     Index parameter;
     std::uint32_t timing;  // into Tracker::timings
-    bool jumps;            // the value before or the new one belongs to a range without a scale
     Index statement;       // none: restored after a cue-only cue, or cleared by `block`
+    show::Kind kind;
+    bool jumps;  // the value before or the new one belongs to a range without a scale
 };
 
 // A wave that a cue put on a selection.
@@ -42,22 +46,29 @@ class Tracker {
     // Plays the next cue; false when there is none left.
     bool next();
 
-    Index index() const { return index_; }                           // of the cue that was played last
-    const std::vector<Change>& changes() const { return changes_; }  // each parameter once
+    Index index() const { return index_; }  // of the cue that was played last
+    std::span<const Change> changes() const {
+        return std::span(changes_).first(change_count_);
+    }  // each parameter once
     const std::vector<runtime::Timing>& timings() const { return timings_; }
     // The four of the cue's header, by Kind, are the first.
-    const std::vector<Index>& starts() const { return starts_; }       // waves that begin in it
-    const State& state() const { return state_; }                      // after it
-    const std::vector<WaveInstance>& waves() const { return waves_; }  // of all cues so far
+    const std::vector<Index>& starts() const { return starts_; }                  // waves that begin in it
+    const Standing& at(Index parameter) const { return parameters_[parameter]; }  // after it
+    const std::vector<WaveInstance>& waves() const { return waves_; }             // of all cues so far
     // How many emitter parameters of a fixture (a gang's leader) were given no colour yet.
     std::uint32_t uncoloured(Index fixture) const { return uncoloured_[fixture]; }
 
   private:
-    struct Before {
+    // All of one parameter lies in half a cache line: a show's cues touch millions.
+    struct alignas(32) Parameter : Standing {
+        bool ranged = false;            // its type has ranges for it
+        Index changed_in = show::none;  // the cue that set it last, and where in that cue's changes_
+        std::uint32_t change = 0;
+        Index kept_in = show::none;  // the cue-only cue that it was last kept from
+    };
+    struct Kept {
         Index parameter;
-        Level level;
-        Index wave, statement, cue;
-        std::uint8_t jumps;
+        Standing was;
     };
 
     void restore();
@@ -65,32 +76,34 @@ class Tracker {
     void play(const std::vector<show::Item>& items);
     void play(const show::Statement& statement);
     void apply(const show::Setting& setting, const show::Selection& selection);
-    void apply_colour(const show::Setting& setting, show::Element element);
-    void apply_palette(const show::Palette& palette, const show::Setting& setting, show::Element element);
+    void apply_level(Level level);
+    void apply_colour(const show::Setting& setting);
+    void apply_palette(const show::Setting& setting, const show::Selection& selection);
+    bool colours(const show::Palette& palette, const EmitterRun& run) const;
     void apply_emitter(const show::Setting& setting, show::Element element);
     void apply_value(const show::Setting& setting, show::Element element);
     void apply_wave(const show::Setting& setting);
     void end_waves(show::Element element);
+    bool level_jumps(Index parameter, Level level) const;
     void set(Index parameter, Level level, Index wave, bool jumps);
-    void touch(Index parameter, bool jumps);
+    void note(Index parameter, bool jumps);
     void count_colour(Index parameter, Index before, Index after);
     void add_timings(const show::Times& times);
     Index running_before(const show::WaveUse& use, Index selection, const std::vector<WaveRow>& rows) const;
 
     const Show& show_;
     Colours& colours_;
-    std::vector<show::Kind> kind_;  // of each parameter
-    State state_;
+    Targets targets_;
+    std::vector<Parameter> parameters_;
     std::vector<WaveInstance> waves_;
-    std::vector<Change> changes_;
+    std::vector<Change> changes_;  // as many as there are parameters; the first count
+    std::uint32_t change_count_ = 0;
     std::vector<runtime::Timing> timings_;
     std::vector<Index> starts_;
-    std::vector<Before> before_;  // what a cue-only cue took away
-    std::vector<std::uint32_t>
-        change_at_;  // of each parameter, in changes_; valid where its cue_mark_ is this cue's
-    std::vector<Index> cue_mark_;
+    std::vector<Kept> kept_;  // what a cue-only cue took away
     std::vector<std::uint32_t> uncoloured_;
     Index index_ = show::none;
+    bool cue_only_ = false;
     Index statement_ = show::none;    // being played
     std::uint32_t first_timing_ = 0;  // of the line being played
     Index selection_ = show::none;

@@ -26,7 +26,7 @@ Roll rig() {
         p.coarse.push_back(static_cast<std::uint16_t>(i % 512 + 1));
         p.fine.push_back(0);
         p.home.push_back(0);
-        p.kind.push_back(place == 0 ? Kind::intensity : place < 5 ? Kind::colour : Kind::beam);
+        p.kind.push_back(place == 0 ? Kind::intensity : place < 5 ? Kind::colour : Kind::position);
         p.under.push_back(place == 0 ? none : i - place);
     }
     return roll;
@@ -66,8 +66,8 @@ Roll waving_roll() {
     wave.period = 6000;
     for (std::uint32_t i = 0; i < slots; ++i) {
         wave.parameter.push_back(i);
-        // Intensities and colours between two ends, beam values around their level.
-        const bool around = roll.parameters.kind[i] == Kind::beam;
+        // Intensities and colours between two ends, positions around their level.
+        const bool around = roll.parameters.kind[i] == Kind::position;
         wave.low.push_back(around ? -random.below(10000) : random.below(20000));
         wave.high.push_back(around ? random.below(10000) : 40000 + random.below(20000));
         const std::uint32_t member = i / 512 * 86 + i % 512 / 6;

@@ -83,6 +83,8 @@ std::string large_show(std::size_t lines, std::uint64_t seed) {
         out.line("look picture-{}", l);
         for (int i = 0; i < 8; ++i) write_setting_line(out, random);
     }
+    out.line("cue 0.5  \"Preset\"  cut");
+    out.line("    all  mood-0");  // else each fixture that comes up without a colour is a warning
     for (int cue = 1; out.lines < lines; ++cue) {
         out.line("cue {}  \"Moment {}\"  up {}s  down {}s", cue, cue, random.below(9), random.below(9));
         if (random.one_in(8)) out.line("    look picture-{}", random.below(looks));
