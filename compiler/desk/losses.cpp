@@ -33,6 +33,7 @@ class Finder {
         : show_(show), desk_(desk), layout_(layout), pictures_(pictures), tracker_(show, colours) {}
 
     std::vector<Loss> run() {
+        remember();
         while (tracker_.next()) {
             cue_ = tracker_.index();
             picture_ = &pictures_.cues[cue_];
@@ -42,6 +43,7 @@ class Finder {
             jumps();
             moves_in_the_dark();
             settings();
+            remember();
         }
         return std::move(losses_);
     }
@@ -76,6 +78,24 @@ class Finder {
         return show_.fixtures[show_.parameters[parameter].fixture].universe == desk_.universe;
     }
 
+    // What every parameter holds, for the next cue to be judged by.
+    void remember() {
+        before_.resize(show_.parameters.size());
+        for (Index p = 0; p < before_.size(); ++p) before_[p] = {tracker_.at(p).level, tracker_.at(p).wave};
+    }
+
+    // Whether a change takes time in the show: it changes something, and not at once in the dark.
+    bool takes_time(const track::Change& change) const {
+        const Index p = change.parameter;
+        if (change.jumps || before_[p] == Before{tracker_.at(p).level, tracker_.at(p).wave}) return false;
+        if (show_.definition(p).kind == Kind::intensity) return true;
+        const Index first = show_.fixtures[show_.parameters[p].fixture].first_parameter;
+        for (std::uint16_t above = show_.definition(p).under; above != show::no_place;
+             above = show_.definition(first + above).under)
+            if (before_[first + above].level == 0) return false;
+        return true;
+    }
+
     // All that moves goes with one crossfade: the cue's times for levels.
     void times() {
         const Timing& header = tracker_.timings()[static_cast<std::size_t>(Kind::intensity)];
@@ -83,7 +103,7 @@ class Finder {
         std::map<std::pair<std::string, Timing>, bool> said;
         for (const track::Change& change : tracker_.changes()) {
             const Timing& t = tracker_.timings()[change.timing];
-            if (!on_desk(change.parameter) || change.jumps || change.timing == 0 || t == header) continue;
+            if (!on_desk(change.parameter) || !takes_time(change) || t == header) continue;
             const Kind kind = show_.definition(change.parameter).kind;
             const bool own_line = change.timing >= 4 && change.statement != show::none;
             const std::string what =
@@ -145,7 +165,7 @@ class Finder {
     void moves_in_the_dark() {
         dark_.clear();
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
-            if (cue_ > 0 && pictures_.cues[cue_ - 1].wanted[c] == 0)
+            if (cue_ == 0 || pictures_.cues[cue_ - 1].wanted[c] == 0)
                 dark_.push_back(pictures_.channels[c].parameter);
         std::vector<std::uint32_t> channels;
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
@@ -156,8 +176,9 @@ class Finder {
                             channels_text(channels)));
     }
 
+    // The desk begins with all faders down.
     bool changed(std::size_t c) const {
-        return cue_ > 0 && pictures_.cues[cue_ - 1].set[c] != picture_->set[c];
+        return (cue_ > 0 ? pictures_.cues[cue_ - 1].set[c] : 0) != picture_->set[c];
     }
 
     void settings() {
@@ -199,6 +220,12 @@ class Finder {
     track::Tracker tracker_;
     Index cue_ = 0;
     std::vector<Index> dark_;  // parameters that stood at zero before this cue
+    struct Before {
+        runtime::Level level;
+        Index wave;
+        bool operator==(const Before&) const = default;
+    };
+    std::vector<Before> before_;  // of each parameter, before this cue
     const Picture* picture_ = nullptr;
     std::vector<Loss> losses_;
 };

@@ -65,14 +65,12 @@ nlohmann::ordered_json span_json(const Sources& sources, Span span) {
 }  // namespace
 
 Diagnostic& Sink::report(Finding finding, Span where, std::string message) {
-    if (full()) return unkept_ = {finding, where, std::move(message)};
-    if (all_.size() == at_most)
-        all_.push_back(
-            {Finding::too_many, where,
-             fmt::format("there are more than {} findings; this is where the list ends", at_most)});
-    else
-        all_.push_back({finding, where, std::move(message)});
-    return full() ? unkept_ = {} : all_.back();
+    std::size_t& reported = info(finding).severity == Severity::error ? errors_ : warnings_;
+    if (++reported <= at_most) return all_.emplace_back(Diagnostic{finding, where, std::move(message)});
+    if (&reported == &errors_ && reported == at_most + 1)
+        all_.push_back({Finding::too_many, where,
+                        fmt::format("there are more than {} errors; this is where the list ends", at_most)});
+    return unkept_ = {finding, where, std::move(message)};
 }
 
 std::vector<Diagnostic> Sink::sorted() const {
@@ -88,11 +86,8 @@ bool Sink::has(Finding finding) const {
 
 void Sink::keep_only(Finding finding) {
     std::erase_if(all_, [&](const Diagnostic& d) { return d.finding != finding; });
-}
-
-std::size_t Sink::count(Severity severity) const {
-    return static_cast<std::size_t>(std::count_if(
-        all_.begin(), all_.end(), [&](const Diagnostic& d) { return info(d.finding).severity == severity; }));
+    errors_ = info(finding).severity == Severity::error ? all_.size() : 0;
+    warnings_ = all_.size() - errors_;
 }
 
 std::string render(const Diagnostic& d, const Sources& sources) {

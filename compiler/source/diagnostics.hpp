@@ -1,6 +1,7 @@
 // Findings about what a user wrote: collected, never thrown.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <string>
 #include <string_view>
@@ -122,11 +123,14 @@ class Sink {
   public:
     // The reference is good until the next report.
     Diagnostic& report(Finding finding, Span where, std::string message);
-    // No further finding is kept: nobody reads on, and bad input is not to fill the memory.
-    bool full() const { return all_.size() > at_most; }
+    // No further error is kept: nobody reads on, and bad input is not to fill the memory. The first one too
+    // many becomes a closing error. Of the warnings as many are kept, and all are counted.
+    bool full() const { return errors_ > at_most; }
     // In the order of files and places.
     std::vector<Diagnostic> sorted() const;
-    std::size_t count(Severity severity) const;
+    std::size_t count(Severity severity) const {
+        return severity == Severity::warning ? warnings_ : std::min(errors_, at_most + 1);
+    }
     bool has(Finding finding) const;
     // Forgets all other findings: what they are about cannot be judged.
     void keep_only(Finding finding);
@@ -134,6 +138,7 @@ class Sink {
 
   private:
     static constexpr std::size_t at_most = 1000;
+    std::size_t errors_ = 0, warnings_ = 0;  // reported
     std::vector<Diagnostic> all_;
     Diagnostic unkept_{};
 };

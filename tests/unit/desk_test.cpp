@@ -123,8 +123,29 @@ desk d
           std::vector<std::string>{"channel 5 should jump and will pass through all that lies between"});
     CHECK(losses(show, "range").size() == 2);  // 10..12 of 255 lies between 0% and 5%, in cues 2 and 3
     CHECK(losses(show, "fine").size() == 1);
-    CHECK(losses(show, "dark").size() == 1);
+    CHECK(losses(show, "dark").size() == 2);  // `par` in cue 1, `mover` in cue 3
     CHECK(losses(show, "outside")[0] == "channel 90: no fader in this layout, stays dark");
+}
+
+TEST_CASE("what changes nothing, or moves at once in the dark, loses no time", "[unit][desk]") {
+    const auto show = test::desk_show(R"(show "s" tallow 1
+patch 1/1
+    par     par-rgb colour
+    lamp    dimmer
+cue 1  fade 4s  colour 7s
+    par     #ff0000 full
+    lamp    60%
+cue 2  fade 4s
+    lamp    60%  fade 9s
+cue 3  fade 4s  colour 7s
+    par     #0000ff
+desk d
+    layout l  4 channels  2 scenes
+)");
+    CHECK(losses(show, "time") ==
+          std::vector<std::string>{"colour should take 7s and goes with the crossfade in 4s"});
+    for (const Json& row : show.table("losses"))
+        if (row.at("kind") == "time") CHECK(row.at("cue") == 3);
 }
 
 TEST_CASE("the layout that loses least is taken, and each says why", "[unit][desk]") {
