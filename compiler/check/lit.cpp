@@ -18,7 +18,7 @@ bool over_uncoloured(const Show& show, const Tracker& tracker, Index intensity) 
     const show::Fixture& fixture = show.fixtures[show.parameters[intensity].fixture];
     const auto& parameters = show.mode_of(fixture).parameters;
     const std::uint16_t place = show.parameters[intensity].place;
-    for (std::uint16_t p = 0; p < parameters.size(); ++p) {
+    for (Index p = 0; p < parameters.size(); ++p) {
         if (parameters[p].kind != Kind::colour) continue;
         const std::uint16_t under = parameters[p].under;
         const bool stands_under =

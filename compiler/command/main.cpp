@@ -1,5 +1,7 @@
 // tallow: the compiler's command line. Each command is a function of its own (commands.hpp).
 #include <CLI/CLI.hpp>
+#include <cstdio>
+#include <exception>
 
 #include "compiler/command/commands.hpp"
 
@@ -54,9 +56,7 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->callback([&] { exit = inspect(o.inspect); });
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
+int run(int argc, char** argv) {
     CLI::App app("A compiler for show files: light cues as plain text.", "tallow");
     app.set_version_flag("--version", TALLOW_VERSION);
     app.require_subcommand(1);
@@ -70,4 +70,15 @@ int main(int argc, char** argv) {
         return app.exit(e) == 0 ? done : could_not_run;
     }
     return exit;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return run(argc, argv);
+    } catch (const std::exception& e) {
+        std::fprintf(stderr, "tallow: %s; free some memory\n", e.what());
+        return could_not_run;
+    }
 }

@@ -116,7 +116,8 @@ class ModeBuilder {
         mode_.parts.assign(mode_.cells + 1u, {});
         const std::uint16_t master = place_of(intensity_, 0);
         const bool real_master = master != no_place && mode_.parameters[master].coarse != 0;
-        for (std::uint16_t i = 0; i < mode_.parameters.size(); ++i) {
+        const auto count = static_cast<std::uint16_t>(mode_.parameters.size());  // at most 1024
+        for (std::uint16_t i = 0; i < count; ++i) {
             const ParameterDef& p = mode_.parameters[i];
             for (const std::uint16_t cell : {std::uint16_t{0}, p.cell}) {
                 Part& part = mode_.parts[cell];

@@ -45,19 +45,20 @@ std::optional<Level> level_of(const Type& type, Index attribute, const Value& va
     jumps = range != nullptr && range->unit == grammar::Unit::none;
     if (value.form == Value::Form::level) {
         const auto* ranges = type.ranges_of(attribute);
-        for (const Range& r : ranges != nullptr ? *ranges : std::vector<Range>{}) {
-            const std::uint8_t slot = runtime::narrow(value.level);
+        if (ranges == nullptr) return value.level;
+        const std::uint8_t slot = runtime::narrow(value.level);
+        for (const Range& r : *ranges)
             if (r.from <= slot && slot <= r.to) jumps = r.unit == grammar::Unit::none;
-        }
         return value.level;
     }
     if (range == nullptr) return std::nullopt;
     if (value.form == Value::Form::named) return range->middle();
     if (range->low == range->high) return runtime::widen(range->from);
-    const std::int64_t travel = 257 * (range->to - range->from);
+    const std::int64_t travel = std::int64_t{257} * (range->to - range->from);
     const std::int64_t size = range->high - range->low;
     const std::int64_t way = size > 0 ? value.measure - range->low : range->low - value.measure;
-    return static_cast<Level>(257 * range->from + text::rounded(way * travel, size > 0 ? size : -size));
+    return static_cast<Level>(std::int64_t{257} * range->from +
+                              text::rounded(way * travel, size > 0 ? size : -size));
 }
 
 std::optional<std::int32_t> offset_of(const Type& type, Index attribute, const Value& value) {

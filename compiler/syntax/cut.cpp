@@ -30,7 +30,7 @@ class WordTable {
     static std::size_t index(std::string_view text) {
         return (text.size() - 1) * 26 + static_cast<std::size_t>(text[0] - 'a');
     }
-    std::array<std::vector<const g::WordInfo*>, 26 * 10> heads_;
+    std::array<std::vector<const g::WordInfo*>, std::size_t{26} * 10> heads_;
 };
 
 struct Cutter {

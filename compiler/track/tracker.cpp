@@ -184,7 +184,7 @@ void Tracker::apply_colour(const Setting& setting) {
     Index type = show::none;  // that `colour` is for
     for (const EmitterRun& run : targets_.emitters(selection_)) {
         if (palette && !colours(show_.palettes[setting.what], run)) continue;
-        if (run.type != type) colour = &colours_.on(type = run.type, setting);
+        if (colour == nullptr || run.type != type) colour = &colours_.on(type = run.type, setting);
         for (Index i = 0; i < run.fixtures.count; ++i)
             for (const std::uint16_t place : run.part->emitters)
                 set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],

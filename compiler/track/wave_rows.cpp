@@ -58,6 +58,7 @@ class Reach {
     void add_class(const show::Fixture& fixture, const show::Mode& mode,
                    const std::vector<std::uint16_t>& places, std::uint32_t member) {
         std::vector<Index> found;
+        found.reserve(places.size());
         for (const std::uint16_t place : places)
             found.push_back(component_of(mode.parameters[place], show_.type_of(fixture)));
         const bool any = std::any_of(found.begin(), found.end(), [](Index c) { return c != show::none; });
