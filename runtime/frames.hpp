@@ -80,5 +80,7 @@ class FramesReader {
 
 // Whether a file with these first bytes (8 suffice) is a frames file.
 bool is_frames_file(std::span<const std::uint8_t> head);
+// The same of a file on disk, of which no more is read. Fails when it cannot be.
+Result<bool> holds_frames(const std::string& path);
 
 }  // namespace tallow::runtime

@@ -135,4 +135,13 @@ std::span<const std::uint8_t> FramesReader::frame(std::uint64_t n) {
     return s.cursor.at(static_cast<std::uint32_t>(n - s.begin));
 }
 
+Result<bool> holds_frames(const std::string& path) {
+    auto bytes = open_bytes(path);
+    if (!bytes.ok()) return bytes.status();
+    Bytes head(std::min<std::uint64_t>((*bytes)->size(), 8));
+    if (!(*bytes)->read_at(0, head))
+        return Status::failure(fmt::format("cannot read `{}`; check that you may", path));
+    return is_frames_file(head);
+}
+
 }  // namespace tallow::runtime

@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include "runtime/byte_source.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
@@ -59,12 +58,9 @@ Result<Piece> open_roll(const Settings& settings) {
 }
 
 Result<Piece> open_piece(const Settings& settings) {
-    auto bytes = open_bytes(settings.file);
-    if (!bytes.ok()) return bytes.status();
-    Bytes head(std::min<std::uint64_t>((*bytes)->size(), 8));
-    if (!(*bytes)->read_at(0, head))
-        return Status::failure(fmt::format("cannot read `{}`; check that you may", settings.file));
-    if (!is_frames_file(head)) return open_roll(settings);
+    const auto frames = holds_frames(settings.file);
+    if (!frames.ok()) return frames.status();
+    if (!*frames) return open_roll(settings);
     if (!settings.go.empty())
         return Status::failure("`--go` is for a roll: a frames file plays by its own times; leave it away");
     auto reader = FramesReader::open(settings.file);

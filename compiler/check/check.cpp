@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "compiler/syntax/reader.hpp"
+#include "runtime/cue_number.hpp"
 
 namespace tallow::check {
 namespace {
@@ -59,7 +60,7 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
 }
 
 std::string cue_name(const Show& show, Index cue) {
-    return syntax::cue_text(show.cues[cue].number);
+    return runtime::cue_number(show.cues[cue].number);
 }
 
 std::string counted(std::size_t n, std::string_view one, std::string_view many) {

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "compiler/check/check.hpp"
-#include "compiler/syntax/reader.hpp"
+#include "runtime/cue_number.hpp"
 
 namespace tallow::check {
 namespace {
@@ -74,7 +74,7 @@ void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
                 Finding::no_colour_yet, show.statements[told].span,
                 fmt::format("`{}` comes up in cue {} and was given no colour yet: every emitter is at full",
                             show::fixture_text(show.fixtures[fixture]),
-                            syntax::cue_text(show.cues[tracker.index()].number)))
+                            runtime::cue_number(show.cues[tracker.index()].number)))
             .with_hint(fmt::format("name a colour beside the level: `{} 3200K 60%`", line_text(show, told)));
     }
     close_wave();

@@ -50,10 +50,9 @@ int inspect_frames(const InspectOptions& options) {
 }  // namespace
 
 int inspect(const InspectOptions& options) {
-    const auto head = runtime::read_file(options.file, runtime::limits::file_bytes);
-    if (!head.ok()) return complain(head.why());
-    const auto* bytes = reinterpret_cast<const std::uint8_t*>(head->data());
-    return runtime::is_frames_file({bytes, head->size()}) ? inspect_frames(options) : inspect_roll(options);
+    const auto frames = runtime::holds_frames(options.file);
+    if (!frames.ok()) return complain(frames.why());
+    return *frames ? inspect_frames(options) : inspect_roll(options);
 }
 
 }  // namespace tallow::command

@@ -6,6 +6,7 @@
 
 #include "compiler/show/steps.hpp"
 #include "compiler/text/decimal.hpp"
+#include "runtime/cue_number.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
@@ -225,9 +226,9 @@ class CueReader {
         if (number && taken_.at(*number) != cue.span) {
             header
                 .fault(Finding::cue_twice, cue.span,
-                       fmt::format("there is a cue {} already", syntax::cue_text(*number)))
-                .with_hint(
-                    fmt::format("a free number behind it: `cue {}`", syntax::cue_text(free_number(*number))))
+                       fmt::format("there is a cue {} already", runtime::cue_number(*number)))
+                .with_hint(fmt::format("a free number behind it: `cue {}`",
+                                       runtime::cue_number(free_number(*number))))
                 .see(taken_.at(*number), "here");
         }
         cue.label = read_label(header);

@@ -35,7 +35,7 @@ class PaletteReader {
         const std::size_t place = reader_.place();
         reader_.take(Word::colour);
         if (next_is_colour(reader_)) {
-            const auto colour = read_colour(scope_, reader_);
+            const auto colour = read_colour(reader_);
             if (!colour) return;
             if (std::exchange(palette_.coloured, true)) {
                 reader_.fault(Finding::unexpected, reader_.since(place), "a palette has one colour");

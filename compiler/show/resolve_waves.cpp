@@ -192,7 +192,7 @@ class WaveReader {
         Setting setting;
         const std::size_t place = reader.place();
         if (next_is_colour(reader)) {
-            const auto colour = read_colour(scope_, reader);
+            const auto colour = read_colour(reader);
             if (!colour) return none;
             setting.kind = Setting::Kind::colour;
             setting.what = static_cast<Index>(scope_.show.colours.size());

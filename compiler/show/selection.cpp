@@ -23,14 +23,6 @@ bool goes_on(const Reader& reader) {
 
 }  // namespace
 
-bool Selector::next_is_selection(const Reader& reader) const {
-    if (reader.next_is(Word::all)) return true;
-    if (!reader.next_is(AtomKind::word)) return false;
-    const Symbol* symbol = scope_.rig.find(reader.name_text(*reader.peek()));
-    return symbol != nullptr &&
-           (symbol->kind == Symbol::Kind::fixtures || symbol->kind == Symbol::Kind::group);
-}
-
 // Selections come again and again: the words up to the first setting are the key. They end where the atoms
 // stop being names after commas, bare numbers, dots and the words above.
 Index Selector::read(Reader& reader) {

@@ -25,9 +25,6 @@ class Selector {
     // Called for a group that is named and not resolved yet; resolves it. False after a fault.
     std::function<bool(Index group, Reader& reader)> need_group;
 
-    // Whether the next atom begins a selection: a name that is a fixture or a group, or `all`.
-    bool next_is_selection(const Reader& reader) const;
-
     // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on
     // below.
     std::vector<Element> evaluate(Reader& reader, bool& broken, bool open = false);

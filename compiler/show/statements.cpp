@@ -215,7 +215,7 @@ void StatementReader::read_colour_setting(Reader& reader) {
             return;
         }
     }
-    const auto colour = read_colour(scope_, reader);
+    const auto colour = read_colour(reader);
     if (!colour) return;
     if (next_is_dots(reader)) return not_built(reader, reader.here(), "a spread over a selection");
     Setting setting;

@@ -130,7 +130,7 @@ std::optional<colour::Chromaticity> read_xy(Reader& reader) {
     return xy;
 }
 
-std::optional<ColourTarget> read_colour(Scope&, Reader& reader) {
+std::optional<ColourTarget> read_colour(Reader& reader) {
     const std::size_t place = reader.place();
     std::optional<colour::Chromaticity> xy;
     if (reader.next_is(AtomKind::hex_colour))

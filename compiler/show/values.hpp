@@ -15,7 +15,7 @@ std::optional<Value> read_value(Reader& reader, std::string_view what);
 // Whether the next atoms are a colour: `#ffb000`, `xy 0.3 0.3`, `3200K`, `hue 200deg`.
 bool next_is_colour(const Reader& reader);
 // Reads one; its chromaticity is valid.
-std::optional<ColourTarget> read_colour(Scope& scope, Reader& reader);
+std::optional<ColourTarget> read_colour(Reader& reader);
 // `xy 0.31 0.33` behind its word.
 std::optional<colour::Chromaticity> read_xy(Reader& reader);
 

@@ -4,6 +4,7 @@
 
 #include "compiler/text/decimal.hpp"
 #include "compiler/text/utf8.hpp"
+#include "runtime/duration.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::syntax {
@@ -248,7 +249,7 @@ std::optional<std::uint64_t> Reader::time() {
     }
     if (q->value * scale % million != 0) {
         fault(Finding::bad_number, q->span, fmt::format("`{}` is finer than a millisecond", text(atom)))
-            .with_hint(fmt::format("write `{}`", time_text(static_cast<std::uint64_t>(
+            .with_hint(fmt::format("write `{}`", runtime::format_duration(static_cast<std::uint64_t>(
                                                      text::rounded(q->value * scale, million)))));
         return std::nullopt;
     }
@@ -304,18 +305,6 @@ std::optional<runtime::Level> Reader::level() {
     }
     const auto percent = measure(Unit::percent, "a level", "60%", 0, 100);
     return percent ? std::optional(level_of_percent(*percent)) : std::nullopt;
-}
-
-std::string time_text(std::uint64_t ms) {
-    if (ms >= 60000 && ms % 1000 == 0)
-        return ms % 60000 == 0 ? fmt::format("{}min", ms / 60000)
-                               : fmt::format("{}min{}s", ms / 60000, ms % 60000 / 1000);
-    if (ms > 0 && ms < 1000) return fmt::format("{}ms", ms);
-    return text::decimal(static_cast<std::int64_t>(ms) * 1000) + "s";
-}
-
-std::string cue_text(std::uint32_t thousandths) {
-    return text::decimal(std::int64_t{thousandths} * 1000);
 }
 
 std::string percent_text(runtime::Level level) {

@@ -68,10 +68,6 @@ class Reader {
 
     // Reports, unless the line has a fault already; good until the next report.
     source::Diagnostic& fault(source::Finding finding, source::Span where, std::string message);
-    // A warning stands beside faults and mutes none.
-    source::Diagnostic& warn(source::Finding finding, source::Span where, std::string message) {
-        return sink_.report(finding, where, std::move(message));
-    }
     bool muted() const { return muted_; }
     void mute() { muted_ = true; }
     // "a time such as `3s` is missing", or stands in place of what is there.
@@ -113,10 +109,6 @@ constexpr runtime::Level level_of_percent(std::int64_t millionths) {
     return static_cast<runtime::Level>((millionths * 2 * 65535 + 100'000'000) / 200'000'000);
 }
 
-// `1min30s`, `2.5s`, `40ms`: a time as the language writes it.
-std::string time_text(std::uint64_t milliseconds);
-// `2.5`: a cue number from its thousandths.
-std::string cue_text(std::uint32_t thousandths);
 // The level in percent with at most one place: `60%`.
 std::string percent_text(runtime::Level level);
 
