@@ -1,5 +1,5 @@
 // Data packets of ANSI E1.31-2018 (streaming DMX over IP): built once for a universe, then only their slots
-// and sequence number change.
+// and sequence number change. The numbers of its sections are cited from memory.
 #pragma once
 
 #include <array>

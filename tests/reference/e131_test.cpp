@@ -1,5 +1,5 @@
-// Source: ANSI E1.31-2018, table 4-1 (data packet), 6.2.3..6.2.7 (framing layer), 9.3.1 (multicast), appendix
-// with example values.
+// Source: ANSI E1.31-2018: offsets and values of the data packet, as SOURCES.md tells. Numbers of tables and
+// sections (table 4-1; 6.2.3..6.2.7, framing layer; 9.3.1, multicast) are from memory, not re-read.
 #include "runtime/e131.hpp"
 
 #include <catch2/catch.hpp>
