@@ -66,12 +66,28 @@ struct Wave {
     bool operator==(const Wave&) const = default;
 };
 
+// A chase: pictures that follow one another. Each step is the whole picture of what the chase names; it is
+// faded into from the step before it, but for the first step of the first round, which is there at once.
+struct Chase {
+    struct Step {
+        std::uint64_t ms = 1, fade_ms = 0;  // how long it lasts, at least 1; 0..ms of it is the fade
+        bool operator==(const Step&) const = default;
+    };
+    bool loop = false;                     // otherwise it holds its last step
+    std::vector<Step> steps;               // one at least
+    std::vector<std::uint32_t> parameter;  // growing
+    std::vector<std::uint8_t> jumps;       // one for each: 1 where its values do not fade
+    std::vector<Level> level;              // of all parameters in step 1, then in step 2 …
+    bool operator==(const Chase&) const = default;
+};
+
 // Neighbouring parameters that take levels together.
 struct Run {
-    std::uint32_t parameter = 0;      // the first
-    std::vector<Level> level;         // one for each
-    std::vector<std::uint32_t> wave;  // one for each: the wave that runs on it (index into Roll::waves) or
-                                      // none; empty when none has one
+    std::uint32_t parameter = 0;  // the first
+    std::vector<Level> level;     // one for each
+    // One for each: the wave that runs on it (an index into Roll::waves), the chase that takes its place (the
+    // number of waves, and an index into Roll::chases), or none; empty when none has one.
+    std::vector<std::uint32_t> wave;
     bool operator==(const Run&) const = default;
 };
 
@@ -82,11 +98,23 @@ struct Timing {
     Curve curve = Curve::linear;
     auto operator<=>(const Timing&) const = default;
 };
+// Neighbouring parameters.
+struct Stretch {
+    std::uint32_t parameter = 0, count = 0;
+    bool operator==(const Stretch&) const = default;
+};
 struct Set {
     Timing timing;
     std::vector<Run> runs;
+    // What the cue's list lets go of: no cue of the list stands for it any more. It goes to what the list
+    // that stated it latest among the others has there, or home.
+    std::vector<Stretch> releases;
     bool operator==(const Set&) const = default;
 };
+
+// Frames of timecode per second; drop: 30000/1001, with the labels that drop-frame counting leaves out.
+enum class TimecodeRate : std::uint8_t { f24, f25, drop, f30 };
+inline constexpr std::uint64_t no_timecode = ~std::uint64_t{0};
 
 enum class Next : std::uint8_t { go, follow, next_at };  // how the cue after this one starts
 
@@ -98,19 +126,38 @@ struct Cue {
     std::uint64_t complete_ms = 0;  // from its GO: the largest delay + time of its header and lines
     Timing intensity;               // its header's times, for a jump to this cue; the other classes' below
     Timing colour, position, beam;
-    std::vector<std::uint32_t> starts;  // waves that begin at this cue's GO
-    std::vector<Set> sets;              // in order; no parameter twice in one cue
+    std::uint64_t timecode = no_timecode;  // the frame of timecode at which it starts itself
+    std::vector<std::uint32_t> starts;     // waves and chases (see Run::wave) that begin at this cue's GO
+    std::vector<Set> sets;                 // in order; no parameter twice in one cue
     bool operator==(const Cue&) const = default;
 };
 
-// The whole tracked picture when a cue has been played: one level and one wave (or none) for each parameter.
+// The whole tracked picture of a list when a cue has been played.
 struct Picture {
-    std::uint32_t cue = 0;  // index into Roll::cues
-    std::vector<Level> level;
-    std::vector<std::uint32_t> wave;
+    std::uint32_t cue = 0;            // index into Roll::cues
+    std::vector<Stretch> stated;      // what the list stands for
+    std::vector<Level> level;         // of each of these
+    std::vector<std::uint32_t> wave;  // of each: see Run::wave
     bool operator==(const Picture&) const = default;
 };
-inline constexpr std::uint32_t picture_every = 64;  // a roll holds one for each 64th cue (index 63, 127 …)
+inline constexpr std::uint32_t picture_every = 64;  // a roll holds one for each 64th cue of a list
+
+// Cues that play in turn, beside those of other lists.
+struct CueList {
+    std::string name;
+    std::uint32_t first = 0, count = 0;  // in Roll::cues
+    bool operator==(const CueList&) const = default;
+};
+
+// What a submaster brings in as it is raised: levels by the highest, the rest mixed over what is beneath.
+struct Submaster {
+    std::uint32_t number = 1;
+    std::string label;
+    std::vector<std::uint32_t> starts;  // waves and chases that begin when it leaves 0
+    std::vector<Run> runs;
+    std::vector<Stretch> jumps;  // what does not mix: it takes its value as soon as the submaster leaves 0
+    bool operator==(const Submaster&) const = default;
+};
 
 struct Roll {
     std::string title, by;
@@ -119,8 +166,13 @@ struct Roll {
     Parameters parameters;
     std::vector<Waveform> waveforms;
     std::vector<Wave> waves;
-    std::vector<Cue> cues;  // by growing number
+    std::vector<Chase> chases;
+    TimecodeRate timecode_rate = TimecodeRate::f25;
+    std::vector<CueList> lists;  // one at least, the main list first; together they hold all cues in order
+    std::vector<Cue> cues;       // in each list by growing number
     std::vector<Picture> pictures;
+    std::vector<Submaster> submasters;  // by growing number
+    std::vector<Run> keeps;             // levels that intensities never go under; no waves
 };
 
 }  // namespace tallow::runtime

@@ -30,6 +30,7 @@ class Lowerer {
             roll_.cues.push_back(lower_cue());
             if ((tracker_.index() + 1) % runtime::picture_every == 0) roll_.pictures.push_back(picture());
         }
+        roll_.lists.push_back({"main", 0, static_cast<std::uint32_t>(roll_.cues.size())});
         for (const track::WaveInstance& instance : tracker_.waves())
             roll_.waves.push_back(
                 lower_wave(show_, colours_, instance, waveform(show_.wave_uses[instance.use].shape)));
@@ -130,7 +131,9 @@ class Lowerer {
     }
 
     runtime::Picture picture() const {
-        runtime::Picture picture{tracker_.index(), {}, {}};
+        runtime::Picture picture;
+        picture.cue = tracker_.index();
+        picture.stated.push_back({0, static_cast<std::uint32_t>(show_.parameters.size())});
         for (Index p = 0; p < show_.parameters.size(); ++p) {
             picture.level.push_back(tracker_.at(p).level);
             picture.wave.push_back(tracker_.at(p).wave);
