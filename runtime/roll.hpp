@@ -108,7 +108,7 @@ struct Set {
     std::vector<Run> runs;
     // What the cue's list lets go of: no cue of the list stands for it any more. It goes to what the list
     // that stated it latest among the others has there, or home.
-    std::vector<Stretch> releases;
+    std::vector<Stretch> releases{};
     bool operator==(const Set&) const = default;
 };
 
@@ -135,9 +135,9 @@ struct Cue {
 // The whole tracked picture of a list when a cue has been played.
 struct Picture {
     std::uint32_t cue = 0;            // index into Roll::cues
-    std::vector<Stretch> stated;      // what the list stands for
-    std::vector<Level> level;         // of each of these
+    std::vector<Level> level;         // of each parameter that the list stands for
     std::vector<std::uint32_t> wave;  // of each: see Run::wave
+    std::vector<Stretch> stated{};    // which these are
     bool operator==(const Picture&) const = default;
 };
 inline constexpr std::uint32_t picture_every = 64;  // a roll holds one for each 64th cue of a list
