@@ -32,6 +32,8 @@ namespace tallow::grammar {
     X(by, "by", false, true)                  \
     X(refresh, "refresh", false, false)       \
     X(defaults, "defaults", false, false)     \
+    X(frames, "frames", false, false)         \
+    X(drop, "drop", false, false)             \
     /* type */                                \
     X(emitter, "emitter", false, true)        \
     X(mode, "mode", false, false)             \

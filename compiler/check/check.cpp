@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include "compiler/syntax/reader.hpp"
-#include "runtime/cue_number.hpp"
 
 namespace tallow::check {
 namespace {
@@ -40,6 +39,11 @@ void survey_patch(const Show& show, Summary& summary) {
 void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
     for (Index p = 0; p < show.parameters.size(); ++p) {
         const show::ParameterDef& def = show.definition(p);
+        if (tracker.is_chase(tracker.at(p).wave)) {
+            const Index chase = tracker.waves()[tracker.at(p).wave].chase;
+            if (std::find(summary.chasing.begin(), summary.chasing.end(), chase) == summary.chasing.end())
+                summary.chasing.push_back(chase);
+        }
         if (def.kind != Kind::intensity || tracker.at(p).level == 0) continue;
         const Index fixture = show.parameters[p].fixture;
         Index master = def.under == show::no_place ? p : show.fixtures[fixture].first_parameter + def.under;
@@ -55,12 +59,16 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
             summary.lit.push_back({fixture, cue, level});
         }
     }
-    std::stable_sort(summary.lit.begin(), summary.lit.end(),
-                     [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
 }
 
-std::string cue_name(const Show& show, Index cue) {
-    return runtime::cue_number(show.cues[cue].number);
+// Chases and submasters show colours too, whether a cue speaks of them or not.
+void ask_for_colours(const Show& show, track::Colours& colours) {
+    for (const show::Chase& chase : show.chases) track::chase_picture(show, colours, chase);
+    for (const show::Submaster& submaster : show.submasters) {
+        std::vector<show::Cue> alone(1);
+        alone.front().items = submaster.items;
+        Tracker(show, colours, alone).next();
+    }
 }
 
 std::string counted(std::size_t n, std::string_view one, std::string_view many) {
@@ -82,7 +90,7 @@ std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
     for (auto first = lit.begin(); first != lit.end();) {
         const auto last =
             std::find_if(first, lit.end(), [&](const StillLit& l) { return l.cue != first->cue; });
-        out += fmt::format("    since cue {}: {}\n", cue_name(show, first->cue),
+        out += fmt::format("    since cue {}: {}\n", show::cue_text(show, first->cue),
                            listed(std::vector<StillLit>(first, last), [&](const StillLit& l) {
                                return fmt::format("{} {}", show::fixture_text(show.fixtures[l.fixture]),
                                                   syntax::percent_text(l.level));
@@ -97,13 +105,20 @@ std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
 Summary check(const Show& show, track::Colours& colours, source::Sink& sink) {
     Summary summary;
     survey_patch(show, summary);
-    Tracker tracker(show, colours);
-    while (tracker.next()) {
-        check_lit(show, tracker, sink);
-        if (tracker.index() > 0 && show.cues[tracker.index() - 1].next != runtime::Next::go)
-            summary.automatic.push_back(tracker.index());
+    for (Index list = 0; list < show.lists.size(); ++list) {
+        Tracker tracker(show, colours, list);
+        bool by_itself = false;
+        while (tracker.next()) {
+            check_lit(show, tracker, sink);
+            if (by_itself || tracker.cue().timecode != runtime::no_timecode)
+                summary.automatic.push_back(tracker.index());
+            by_itself = tracker.cue().next != runtime::Next::go;
+        }
+        survey_end(show, tracker, summary);
     }
-    survey_end(show, tracker, summary);
+    std::stable_sort(summary.lit.begin(), summary.lit.end(),
+                     [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
+    ask_for_colours(show, colours);
     check_gamut(show, colours, sink);
     return summary;
 }
@@ -115,19 +130,26 @@ std::string render(const Summary& summary, const Show& show) {
                            summary.universes.size() == 1 ? "universe" : "universes",
                            listed(summary.universes, [](std::uint16_t u) { return std::to_string(u); }),
                            summary.last_universe, summary.last_slot);
-    out += fmt::format("\n{}, {}, {}, {}\n", counted(show.cues.size(), "cue", "cues"),
-                       counted(show.looks.size(), "look", "looks"),
-                       counted(show.palettes.size(), "palette", "palettes"),
-                       counted(show.waves.size(), "wave", "waves"));
+    out += fmt::format(
+        "\n{}{}, {}, {}, {}{}{}\n", counted(show.cues.size(), "cue", "cues"),
+        show.lists.size() > 1 ? fmt::format(" in {} lists", show.lists.size()) : "",
+        counted(show.looks.size(), "look", "looks"), counted(show.palettes.size(), "palette", "palettes"),
+        counted(show.waves.size(), "wave", "waves"),
+        show.chases.empty() ? "" : ", " + counted(show.chases.size(), "chase", "chases"),
+        show.submasters.empty() ? "" : ", " + counted(show.submasters.size(), "submaster", "submasters"));
     if (!show.cues.empty())
         out += summary.automatic.empty()
                    ? std::string("no cue starts by itself\n")
                    : fmt::format("by themselves start: {}\n",
-                                 listed(summary.automatic, [&](Index c) { return cue_name(show, c); }));
+                                 listed(summary.automatic, [&](Index c) { return show::cue_text(show, c); }));
     if (!summary.typical.empty())
         out += fmt::format("colours rest on typical emitters, not measured ones: {}\n",
                            listed(summary.typical, [&](Index t) { return show.types[t].name; }));
-    if (!show.cues.empty() && summary.lit.empty()) out += "at the end everything is dark\n";
+    if (!show.cues.empty() && summary.lit.empty() && summary.chasing.empty())
+        out += "at the end everything is dark\n";
+    if (!summary.chasing.empty())
+        out += fmt::format("still running at the end: {}\n",
+                           listed(summary.chasing, [&](Index c) { return "chase " + show.chases[c].name; }));
     if (!summary.lit.empty()) out += "still lit at the end:\n" + render_lit(summary.lit, show);
     return out;
 }

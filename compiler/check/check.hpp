@@ -28,6 +28,7 @@ struct Summary {
     std::vector<Index> automatic;  // cues that start by themselves
     std::vector<Index> typical;    // types in use whose colours rest on typical emitters
     std::vector<StillLit> lit;     // by cue, then in the order of the patch
+    std::vector<Index> chasing;    // chases that run when the last cue of a list has been played
 };
 
 // Plays all cues; findings go to the sink.

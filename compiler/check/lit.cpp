@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include "compiler/check/check.hpp"
-#include "runtime/cue_number.hpp"
 
 namespace tallow::check {
 namespace {
@@ -57,7 +56,7 @@ void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
     for (const Change& change : tracker.changes()) {
         if (change.kind != Kind::intensity || change.statement == show::none) continue;
         const track::Standing& standing = tracker.at(change.parameter);
-        const bool lit = standing.level > 0;
+        const bool lit = standing.level > 0 || tracker.is_chase(standing.wave);
         if (standing.wave != show::none && puts_on_wave(show, change.statement)) {
             if (waved.statement != change.statement) {
                 close_wave();
@@ -70,11 +69,10 @@ void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
             !over_uncoloured(show, tracker, change.parameter))
             continue;
         told = change.statement;
-        sink.report(
-                Finding::no_colour_yet, show.statements[told].span,
-                fmt::format("`{}` comes up in cue {} and was given no colour yet: every emitter is at full",
-                            show::fixture_text(show.fixtures[fixture]),
-                            runtime::cue_number(show.cues[tracker.index()].number)))
+        sink.report(Finding::no_colour_yet, show.statements[told].span,
+                    fmt::format(
+                        "`{}` comes up in cue {} and was given no colour yet: every emitter is at full",
+                        show::fixture_text(show.fixtures[fixture]), show::cue_text(show, tracker.index())))
             .with_hint(fmt::format("name a colour beside the level: `{} 3200K 60%`", line_text(show, told)));
     }
     close_wave();

@@ -38,6 +38,7 @@ class Finder {
             cue_ = tracker_.index();
             picture_ = &pictures_.cues[cue_];
             waves();
+            chases();
             times();
             start();
             jumps();
@@ -72,6 +73,15 @@ class Finder {
                     "wave `{}` stands still at the middle of its range on {}; it would move levels by "
                     "up to {}%",
                     show_.waves[wave].name, channels_text(h.channels), tenths(h.swing)));
+    }
+
+    void chases() {
+        std::map<Index, std::vector<std::uint32_t>> held;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            for (const Index chase : picture_->chases[c]) held[chase].push_back(number(c));
+        for (const auto& [chase, channels] : held)
+            add("chase", fmt::format("chase `{}` stands still at its first step on {}",
+                                     show_.chases[chase].name, channels_text(channels)));
     }
 
     bool on_desk(Index parameter) const {
@@ -130,7 +140,7 @@ class Finder {
 
     void start() {
         const show::Cue& cue = show_.cues[cue_];
-        if (cue.next == runtime::Next::go || cue_ + 1 == show_.cues.size()) return;
+        if (cue.next == runtime::Next::go || cue_ + 1 == show_.lists[0].count) return;
         const std::string time = format_duration(cue.next_ms);
         add("start",
             cue.next == runtime::Next::follow

@@ -55,6 +55,10 @@ class Camera {
         const Level level = tracker_.at(parameter).level;
         const Index wave = tracker_.at(parameter).wave;
         if (wave == show::none) return {level, level, level};
+        if (tracker_.is_chase(wave)) {
+            const Level held = first_step(tracker_.waves()[wave].chase, parameter);
+            return {held, held, held};
+        }
         auto [low, high] = ends(wave, parameter);
         const Kind kind = show_.definition(parameter).kind;
         if (kind == Kind::intensity) {
@@ -74,6 +78,14 @@ class Camera {
         return static_cast<Level>(std::clamp<std::int32_t>(value, 0, runtime::full));
     }
 
+    Level first_step(Index chase, Index parameter) {
+        auto [at, fresh] = chases_.try_emplace(chase);
+        if (fresh) at->second = track::chase_picture(show_, colours_, show_.chases[chase]);
+        const auto& parameters = at->second.parameter;
+        const auto place = std::lower_bound(parameters.begin(), parameters.end(), parameter);
+        return at->second.level[static_cast<std::size_t>(place - parameters.begin())];
+    }
+
     Ends ends(Index wave, Index parameter) {
         auto [at, fresh] = rows_.try_emplace(wave);
         if (fresh) at->second = lower::lower_wave(show_, colours_, tracker_.waves()[wave], 0);
@@ -87,6 +99,7 @@ class Camera {
     track::Colours& colours_;
     const track::Tracker& tracker_;
     std::map<Index, runtime::Wave> rows_;  // by instance
+    std::map<Index, track::ChasePicture> chases_;
 };
 
 // A setting in the same named range as the level, where there is one.
@@ -102,15 +115,20 @@ Percent setting_in_range(const show::Show& show, const Channel& channel, Percent
 Picture photograph(const show::Show& show, const std::vector<Channel>& channels, Camera& camera,
                    const track::Tracker& tracker, Percent notch) {
     Picture picture;
-    const auto held = [&](Index parameter) {
+    std::vector<Index> waves, chases;
+    const auto hold = [&](Index parameter) {
         const Index wave = tracker.at(parameter).wave;
-        return wave == show::none ? std::vector<Index>{}
-                                  : std::vector<Index>{show.wave_uses[tracker.waves()[wave].use].wave};
+        if (tracker.is_chase(wave))
+            chases.push_back(tracker.waves()[wave].chase);
+        else if (wave != show::none)
+            waves.push_back(show.wave_uses[tracker.waves()[wave].use].wave);
     };
     for (const Channel& channel : channels) {
         const show::ParameterDef& def = show.definition(channel.parameter);
         Camera::Span span = camera.span(channel.parameter);
-        std::vector<Index> waves = held(channel.parameter);
+        waves.clear();
+        chases.clear();
+        hold(channel.parameter);
         const Index above =
             def.under == show::no_place
                 ? show::none
@@ -119,14 +137,15 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
             const Camera::Span over = camera.span(above);
             span = {runtime::scaled(span.least, over.least), runtime::scaled(span.middle, over.middle),
                     runtime::scaled(span.most, over.most)};
-            for (const Index wave : held(above)) waves.push_back(wave);
+            hold(above);
         }
         if (channel.fine) span = {0, 0, 0};
         if (span.least == span.most) waves.clear();
         const Percent wanted = percent_of(span.middle);
         picture.wanted.push_back(wanted);
         picture.set.push_back(setting_in_range(show, channel, wanted, notch));
-        picture.waves.push_back(std::move(waves));
+        picture.waves.push_back(waves);
+        picture.chases.push_back(chases);
         picture.swing.push_back(std::max(percent_of(span.most) - wanted, wanted - percent_of(span.least)));
     }
     return picture;

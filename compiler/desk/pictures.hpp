@@ -27,15 +27,16 @@ struct Channel {
 
 // A cue's levels, one of each for every channel.
 struct Picture {
-    std::vector<Percent> wanted;            // what the show has
-    std::vector<Percent> set;               // the nearest that a fader can be set to
-    std::vector<std::vector<Index>> waves;  // into Show::waves: those held at the middle of their range
-    std::vector<Percent> swing;             // how far they would go from it, at most; 0 without one
+    std::vector<Percent> wanted;             // what the show has
+    std::vector<Percent> set;                // the nearest that a fader can be set to
+    std::vector<std::vector<Index>> waves;   // into Show::waves: those held at the middle of their range
+    std::vector<std::vector<Index>> chases;  // into Show::chases: those held at their first step
+    std::vector<Percent> swing;              // how far they would go from it, at most; 0 without one
 };
 
 struct Pictures {
     std::vector<Channel> channels;  // by number
-    std::vector<Picture> cues;      // one for each of Show::cues
+    std::vector<Picture> cues;      // one for each of the main list
     std::size_t elsewhere = 0;      // fixtures patched in other universes, which the desk does not play
 };
 

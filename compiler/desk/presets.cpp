@@ -8,7 +8,7 @@ namespace {
 // From the GO of a cue to the start of the next, where the show fixes it.
 std::optional<std::uint64_t> until_next(const show::Show& show, Index cue) {
     const show::Cue& c = show.cues[cue];
-    if (c.next == runtime::Next::go || cue + 1 == show.cues.size()) return std::nullopt;
+    if (c.next == runtime::Next::go || cue + 1 == show.lists[0].count) return std::nullopt;
     return c.next_ms + (c.next == runtime::Next::follow ? track::complete_time(show, c) : 0);
 }
 
@@ -51,7 +51,7 @@ std::vector<Preset> make_presets(const show::Show& show, const show::Desk& desk,
     Index before = show::none;  // the cue that brought the picture that is up
     Index look_before = show::none;
     std::size_t scene = scenes - 1;
-    for (Index cue = 0; cue < show.cues.size(); ++cue) {
+    for (Index cue = 0; cue < show.lists[0].count; ++cue) {
         std::vector<Percent> set = pictures.cues[cue].set;
         set.resize(looks.width);
         if (looks.of_cue[cue] == look_before) {

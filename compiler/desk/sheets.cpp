@@ -85,7 +85,13 @@ class Maker {
             sheet.notes.push_back(fmt::format("{} in other universes: this desk does not play {}.",
                                               counted(pictures_.elsewhere, "fixture"),
                                               pictures_.elsewhere == 1 ? "it" : "them"));
-        if (show_.cues.empty()) sheet.notes.emplace_back("The show has no cues: there is nothing to set.");
+        if (show_.lists.size() > 1)
+            sheet.notes.push_back(fmt::format(
+                "These sheets follow the main cue list; the show has {} more, which hands have to "
+                "play beside it.",
+                counted(show_.lists.size() - 1, "list")));
+        if (show_.lists[0].count == 0)
+            sheet.notes.emplace_back("The show has no cues: there is nothing to set.");
         if (best_ == show::none)
             sheet.notes.emplace_back(
                 "The desk has no layout: write `layout main 20 channels 2 scenes` under it.");

@@ -170,7 +170,6 @@ runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const 
     runtime::Wave out;
     out.waveform = waveform;
     out.period = use.shape.period;
-    out.continues = instance.continues;
     RowMaker maker(show, colours, wave);
     for (const track::WaveRow& row : instance.rows) {
         const auto [low, high] = maker.ends(row);

@@ -10,7 +10,7 @@ namespace tallow::lower {
 
 runtime::Waveform lower_waveform(const show::WaveShape& shape);
 
-// A row for each parameter; `waveform` is its index in the roll.
+// A row for each parameter; `waveform` is its index in the roll. What it continues is for the caller to say.
 runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance,
                          std::uint32_t waveform);
 

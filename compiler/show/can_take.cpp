@@ -54,6 +54,8 @@ bool can_take(const Show& show, Element element, const Setting& setting) {
             return takes_wave(show.type_of(fixture), mode, part,
                               show.waves[show.wave_uses[setting.what].wave]);
         case Setting::Kind::steady:
+        case Setting::Kind::chase:
+        case Setting::Kind::chase_off:
             return true;
     }
     return false;

@@ -20,6 +20,10 @@ std::string_view kind_text(Symbol::Kind kind) {
             return "type";
         case Symbol::Kind::desk:
             return "desk";
+        case Symbol::Kind::chase:
+            return "chase";
+        case Symbol::Kind::list:
+            return "list";
         case Symbol::Kind::broken:
             break;
     }

@@ -19,7 +19,11 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_palettes(scope);
     resolve_waves(scope);
     StatementReader statements(scope, selector);
+    declare_chases(scope);
     resolve_looks(scope, statements);
+    resolve_chases(scope, statements);
+    resolve_submasters(scope, statements);
+    resolve_safety(scope, selector);
     resolve_cues(scope, statements);
     resolve_desks(scope);
     return std::move(scope.show);

@@ -4,6 +4,7 @@
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
 #include "runtime/limits.hpp"
+#include "runtime/timecode.hpp"
 
 namespace tallow::show {
 namespace {
@@ -23,6 +24,29 @@ void read_edition(Reader& reader) {
             .with_hint("take a newer version of the program");
 }
 
+// `timecode 25 frames`, `timecode 30 frames drop`.
+void read_timecode_rate(Scope& scope, Reader& reader) {
+    using Rate = runtime::TimecodeRate;
+    const auto labels = reader.count("the frames of timecode in a second", 1, 1000);
+    if (!labels) return;
+    const Span where = reader.last();
+    if (!reader.take(Word::frames)) {
+        reader.expected("`frames`");
+        return;
+    }
+    const bool drop = reader.take(Word::drop);
+    for (const Rate rate : {Rate::f24, Rate::f25, Rate::f30})
+        if (runtime::labels_per_second(rate) == *labels && (!drop || rate == Rate::f30)) {
+            scope.show.timecode_rate = drop ? Rate::drop : rate;
+            return;
+        }
+    reader
+        .fault(
+            Finding::out_of_range, where,
+            fmt::format("no timecode counts so: {} frames{}", *labels, drop ? " with drop-frame labels" : ""))
+        .with_hint("write `timecode 24 frames`, `25 frames`, `30 frames` or `30 frames drop`");
+}
+
 void read_line(Scope& scope, Reader& reader) {
     if (reader.take(Word::by)) {
         scope.show.by = read_text(reader, "a name between quotes");
@@ -36,8 +60,10 @@ void read_line(Scope& scope, Reader& reader) {
     } else if (reader.take(Word::defaults)) {
         if (!reader.take(Word::fade)) reader.expected("`fade` and a time");
         if (const auto fade = reader.time()) scope.show.default_fade = *fade;
+    } else if (reader.take(Word::timecode)) {
+        read_timecode_rate(scope, reader);
     } else {
-        reader.expected("`by`, `refresh` or `defaults`");
+        reader.expected("`by`, `refresh`, `defaults` or `timecode`");
     }
     reader.expect_end();
 }
@@ -55,9 +81,7 @@ void refuse(const Scope& scope, Word keyword) {
 void resolve_show(Scope& scope) {
     for (const syntax::Document& document : scope.documents)
         scope.dropped.insert(document.dropped_names.begin(), document.dropped_names.end());
-    for (const Word later :
-         {Word::hang, Word::list, Word::chase, Word::submaster, Word::circuit, Word::data, Word::safety})
-        refuse(scope, later);
+    for (const Word later : {Word::hang, Word::circuit, Word::data}) refuse(scope, later);
 
     const std::vector<Place> shows = scope.declarations(Word::show);
     for (const Place& place : shows) {

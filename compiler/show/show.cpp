@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "compiler/text/decimal.hpp"
+#include "runtime/cue_number.hpp"
 
 namespace tallow::show {
 namespace {
@@ -29,6 +30,12 @@ std::string fixture_text(const Fixture& fixture) {
 std::string element_text(const Show& show, Element element) {
     const std::string fixture = fixture_text(show.fixtures[element.fixture]);
     return element.cell == 0 ? fixture : fmt::format("{} cell {}", fixture, element.cell);
+}
+
+std::string cue_text(const Show& show, Index cue) {
+    const Cue& c = show.cues[cue];
+    const std::string number = runtime::cue_number(c.number);
+    return c.list == 0 ? number : fmt::format("{} of {}", number, show.lists[c.list].name);
 }
 
 std::string parameter_key(const Show& show, Index parameter) {

@@ -138,11 +138,21 @@ struct Value {
 };
 
 struct Setting {
-    enum class Kind : std::uint8_t { level, colour, palette, emitter, parameter, wave, steady };
+    enum class Kind : std::uint8_t {
+        level,
+        colour,
+        palette,
+        emitter,
+        parameter,
+        wave,
+        steady,
+        chase,
+        chase_off
+    };
     Kind kind = Kind::level;
-    Level level = 0;  // level, emitter
-    Index what =
-        none;  // colour: Show::colours; palette; emitter and parameter: attribute; wave: Show::wave_uses
+    Level level = 0;     // level, emitter
+    Index what = none;   // colour: Show::colours; palette; emitter and parameter: attribute; wave:
+                         // Show::wave_uses; chase
     Index value = none;  // parameter: Show::values
     Span span{};
 };
@@ -231,14 +241,59 @@ struct Times {
 };
 
 struct Cue {
-    std::uint32_t number = 0;  // thousandths
+    Index list = 0;            // into Show::lists
+    std::uint32_t number = 0;  // thousandths; unique in its list
     std::string label, on, page, note;
     Times times;
     runtime::Next next = runtime::Next::go;
     std::uint64_t next_ms = 0;
+    std::uint64_t timecode = runtime::no_timecode;  // the frame at which it starts itself
     bool block = false, cue_only = false;
     std::vector<Item> items;
     Span span{};
+};
+
+// Cues that play in turn, beside those of other lists.
+struct CueList {
+    std::string name, label;
+    Index first = 0, count = 0;  // in Show::cues
+    Span span{};
+};
+
+// ---- chases and submasters ----
+
+struct Chase {
+    std::string name, label;
+    bool loop = false;  // otherwise it holds its last step
+    struct Step {
+        std::vector<Item> items;
+        std::uint64_t ms = 0,
+                      fade_ms = 0;  // how long it lasts, and how much of that fades from the step before
+    };
+    std::vector<Step> steps;
+    Index selection = none;  // all that its steps name
+    Span span{};
+};
+
+struct Submaster {
+    std::uint32_t number = 1;
+    std::string label;
+    std::vector<Item> items;
+    Span span{};
+};
+
+// ---- safety ----
+
+// A level that nothing may go under.
+struct Keep {
+    Index selection = none;
+    Level level = 0;
+    Span span{};
+};
+
+struct Safety {
+    std::uint32_t flashes = 3;  // at most, in any one second
+    std::vector<Keep> keeps;
 };
 
 // ---- desks ----
@@ -283,7 +338,12 @@ struct Show {
     std::vector<Look> looks;
     std::vector<Wave> waves;
     std::vector<WaveUse> wave_uses;
-    std::vector<Cue> cues;  // by number
+    runtime::TimecodeRate timecode_rate = runtime::TimecodeRate::f25;
+    std::vector<CueList> lists;  // the main list first
+    std::vector<Cue> cues;       // by list, then by number
+    std::vector<Chase> chases;
+    std::vector<Submaster> submasters;  // by number
+    Safety safety;
     std::vector<Desk> desks;
 
     const Type& type_of(const Fixture& f) const { return types[f.type]; }
@@ -294,9 +354,22 @@ struct Show {
     }
 };
 
+// Calls take(const Statement&) for each line of looks and cues that the items come to, in order.
+template <class Take>
+void for_each_statement(const Show& show, const std::vector<Item>& items, Take take) {
+    for (const Item& item : items) {
+        if (item.look != none)
+            for_each_statement(show, show.looks[item.look].items, take);
+        else
+            take(show.statements[item.statement]);
+    }
+}
+
 // `front 3`, or `house` for a single fixture; with its cell: `cyc 2 cell 3`.
 std::string fixture_text(const Fixture& fixture);
 std::string element_text(const Show& show, Element element);
+// `2.5`, or `2.5 of side` in another list than the main one.
+std::string cue_text(const Show& show, Index cue);
 // `cyc/2/3/red`: fixture, number (if any), cell (if any), attribute.
 std::string parameter_key(const Show& show, Index parameter);
 

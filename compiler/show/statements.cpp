@@ -26,10 +26,7 @@ constexpr std::string_view palettes_wanted = "palette or parameter";
 
 std::optional<Item> StatementReader::read(Reader& reader) {
     if (reader.next_is(Word::look)) return read_look(reader);
-    if (reader.next_is(Word::chase)) {
-        refuse_chase(reader);
-        return std::nullopt;
-    }
+    if (reader.next_is(Word::chase)) return read_chase(reader);
     const std::size_t place = reader.place();
     now_ = {};
     levelled_ = coloured_ = false;
@@ -58,10 +55,40 @@ std::optional<Item> StatementReader::read(Reader& reader) {
     return Item{static_cast<Index>(scope_.show.statements.size() - 1), none, now_.span};
 }
 
-// Said once: where chases are declared, they were refused there.
-void StatementReader::refuse_chase(Reader& reader) {
-    if (!scope_.declarations(Word::chase).empty()) reader.mute();
-    not_built(reader, reader.here(), "chase");
+// `chase NAME`, `chase NAME off`, with times of its own.
+std::optional<Item> StatementReader::read_chase(Reader& reader) {
+    reader.take();
+    const Symbol* chase = scope_.look_up(scope_.chases, reader, "chase",
+                                         [](const Symbol& s) { return s.kind == Symbol::Kind::chase; });
+    if (chase == nullptr) return std::nullopt;
+    now_ = {};
+    now_.selection = scope_.show.chases[chase->index].selection;
+    now_.first_setting = static_cast<Index>(scope_.show.settings.size());
+    now_.setting_count = 1;
+    Setting setting;
+    setting.kind = reader.take(Word::off) ? Setting::Kind::chase_off : Setting::Kind::chase;
+    setting.what = chase->index;
+    while (!reader.at_end() && !reader.muted()) {
+        if (reader.take(Word::fade))
+            read_own_time(reader, "fade", now_.fade);
+        else if (reader.take(Word::delay))
+            read_own_time(reader, "delay", now_.delay);
+        else
+            reader.expected("`off`, `fade 2s` or `delay 1s`");
+    }
+    if (reader.muted()) return std::nullopt;
+    setting.span = now_.span = reader.whole();
+    scope_.show.settings.push_back(setting);
+    scope_.show.statements.push_back(now_);
+    return Item{static_cast<Index>(scope_.show.statements.size() - 1), none, now_.span};
+}
+
+void StatementReader::refuse_chase(Reader& reader, const std::string& selection) {
+    const std::string_view name = reader.peek(1) == nullptr ? "NAME" : reader.text(*reader.peek(1));
+    reader
+        .fault(Finding::unexpected, reader.here(),
+               fmt::format("a chase names its fixtures itself, and none stands before it: `{}`", selection))
+        .with_hint(fmt::format("write `chase {}` on a line of its own", name));
 }
 
 std::optional<Item> StatementReader::read_look(Reader& reader) {
@@ -128,7 +155,7 @@ void StatementReader::read_setting(Reader& reader, const std::string& selection)
     } else if (reader.next_is(Word::colour) || reader.next_is(Word::color) || next_is_colour(reader)) {
         return read_colour_setting(reader);
     } else if (reader.next_is(Word::chase)) {
-        return refuse_chase(reader);
+        return refuse_chase(reader, selection);
     } else if (reader.next_is(Word::look)) {
         return not_built(reader, reader.here(), "SELECTION look NAME");
     } else if (reader.next_is_bare()) {
@@ -312,6 +339,8 @@ void StatementReader::check_taken(Reader& reader, const Selection& selection, co
                 why = fmt::format("`{}` moves nothing that `{}` has", said, selection.text);
                 break;
             case Setting::Kind::steady:
+            case Setting::Kind::chase:
+            case Setting::Kind::chase_off:
                 break;
         }
         reader.fault(Finding::cannot_take, setting.span, std::move(why))

@@ -13,10 +13,12 @@ class StatementReader {
 
     // None after a fault.
     std::optional<Item> read(Reader& reader);
+    const Selector& selector() const { return selector_; }
 
   private:
     std::optional<Item> read_look(Reader& reader);
-    void refuse_chase(Reader& reader);
+    std::optional<Item> read_chase(Reader& reader);
+    void refuse_chase(Reader& reader, const std::string& selection);
     void read_setting(Reader& reader, const std::string& selection);
     void read_own_time(Reader& reader, std::string_view word, std::optional<std::uint64_t>& time);
     void read_word(Reader& reader, const std::string& selection);

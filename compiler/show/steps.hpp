@@ -13,6 +13,11 @@ void resolve_patch(Scope& scope);
 void resolve_groups(Scope& scope, Selector& selector);
 void resolve_palettes(Scope& scope);
 void resolve_waves(Scope& scope);
+// The names alone: looks and cues speak of chases, whose steps speak of looks.
+void declare_chases(Scope& scope);
+void resolve_chases(Scope& scope, StatementReader& statements);
+void resolve_submasters(Scope& scope, StatementReader& statements);
+void resolve_safety(Scope& scope, Selector& selector);
 void resolve_looks(Scope& scope, StatementReader& statements);
 void resolve_cues(Scope& scope, StatementReader& statements);
 void resolve_desks(Scope& scope);

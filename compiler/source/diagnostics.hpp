@@ -69,6 +69,8 @@ enum class Severity : std::uint8_t { error, warning };
     X(cue_number, "cue-number", error)                   \
     X(empty_wave, "empty-wave", error)                   \
     X(timing_clash, "timing-clash", error)               \
+    X(bad_timecode, "bad-timecode", error)               \
+    X(bad_step, "bad-step", error)                       \
     X(desk_universe, "desk-universe", error)             \
     /* what a cue list does */                           \
     X(out_of_gamut, "out-of-gamut", warning)             \

@@ -27,9 +27,16 @@ std::uint64_t longest(const Times& t) {
 
 }  // namespace
 
-Tracker::Tracker(const Show& show, Colours& colours)
+Tracker::Tracker(const Show& show, Colours& colours, Index list)
+    : Tracker(show, colours, std::span(show.cues).subspan(show.lists[list].first, show.lists[list].count)) {
+    first_ = show.lists[list].first;
+}
+
+Tracker::Tracker(const Show& show, Colours& colours, std::span<const show::Cue> cues)
     : show_(show),
       colours_(colours),
+      cues_(cues),
+      first_(0),
       targets_(show),
       parameters_(show.parameters.size()),
       changes_(show.parameters.size()),
@@ -47,14 +54,14 @@ Tracker::Tracker(const Show& show, Colours& colours)
 }
 
 bool Tracker::next() {
-    const Index index = index_ == show::none ? 0 : index_ + 1;
-    if (index >= show_.cues.size()) return false;
+    const Index index = index_ == show::none ? first_ : index_ + 1;
+    if (index - first_ >= cues_.size()) return false;
     index_ = index;
     change_count_ = 0;
     timings_.clear();
     starts_.clear();
-    cue_only_ = show_.cues[index_].cue_only;
-    const show::Cue& cue = show_.cues[index_];
+    const show::Cue& cue = this->cue();
+    cue_only_ = cue.cue_only;
     add_timings(cue.times);
     first_timing_ = 0;
     statement_ = show::none;
@@ -122,6 +129,7 @@ void Tracker::restore() {
 
 void Tracker::clear_all() {
     for (Index p = 0; p < parameters_.size(); ++p) {
+        if (!stands_for(p)) continue;
         const Level home = show_.definition(p).home;
         set(p, home, show::none, level_jumps(p, home));
     }
@@ -140,7 +148,7 @@ void Tracker::play(const Statement& statement) {
     statement_ = static_cast<Index>(&statement - show_.statements.data());
     selection_ = statement.selection;
     first_timing_ = 0;
-    if (statement.fade || statement.delay) add_timings(times_of(show_.cues[index_].times, statement));
+    if (statement.fade || statement.delay) add_timings(times_of(cue().times, statement));
     const show::Selection& selection = show_.selections[statement.selection];
     for (Index i = 0; i < statement.setting_count; ++i)
         apply(show_.settings[statement.first_setting + i], selection);
@@ -165,6 +173,10 @@ void Tracker::apply(const Setting& setting, const show::Selection& selection) {
             return;
         case Setting::Kind::wave:
             return apply_wave(setting);
+        case Setting::Kind::chase:
+            return start_chase(setting.what);
+        case Setting::Kind::chase_off:
+            return end_chase(setting.what);
     }
 }
 
@@ -188,7 +200,7 @@ void Tracker::apply_colour(const Setting& setting) {
         for (Index i = 0; i < run.fixtures.count; ++i)
             for (const std::uint16_t place : run.part->emitters)
                 set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],
-                    show::none, false);
+                    kept_chase(parameters_[run.fixtures.at(i) + place].wave), false);
     }
 }
 
@@ -224,9 +236,9 @@ void Tracker::apply_emitter(const Setting& setting, Element element) {
         const Parameter& parameter = parameters_[p];
         const bool fresh = parameter.statement == show::none;
         if (mode.parameters[place].attribute == setting.what)
-            set(p, setting.level, show::none, false);
+            set(p, setting.level, kept_chase(parameter.wave), false);
         else if (fresh || parameter.wave != show::none)
-            set(p, fresh ? Level{0} : parameter.level, show::none, false);
+            set(p, fresh ? Level{0} : parameter.level, kept_chase(parameter.wave), false);
     }
 }
 
@@ -243,7 +255,8 @@ void Tracker::apply_value(const Setting& setting, Element element) {
                 level_of(show_.type_of(fixture), setting.what, show_.values[setting.value], jumps);
             const Index p = fixture.first_parameter + place;
             const bool offset = parameters_[p].kind == Kind::position;
-            if (level) set(p, *level, offset ? parameters_[p].wave : show::none, jumps);
+            const Index wave = parameters_[p].wave;
+            if (level) set(p, *level, offset ? wave : kept_chase(wave), jumps);
         }
 }
 
@@ -253,8 +266,8 @@ void Tracker::end_waves(Element element) {
     for (const auto* places : {&part.intensity, &part.emitters, &part.position, &part.beam})
         for (const std::uint16_t place : *places) {
             const Index parameter = fixture.first_parameter + place;
-            if (parameters_[parameter].wave != show::none)
-                set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
+            const Parameter& p = parameters_[parameter];
+            if (p.wave != show::none && !is_chase(p.wave)) set(parameter, p.level, show::none, p.jumps);
         }
 }
 
@@ -266,7 +279,7 @@ Index Tracker::running_before(const show::WaveUse& use, Index selection,
         const Index running = parameters_[row.parameter].wave;
         if (running == show::none || running == latest) continue;
         const WaveInstance& w = waves_[running];
-        if (show_.wave_uses[w.use].wave != use.wave) continue;
+        if (w.chase != show::none || show_.wave_uses[w.use].wave != use.wave) continue;
         if (w.selection != selection &&
             show_.selections[w.selection].elements != show_.selections[selection].elements)
             continue;
@@ -282,7 +295,7 @@ void Tracker::apply_wave(const Setting& setting) {
     Index instance = before;
     if (before == show::none || !(show_.wave_uses[waves_[before].use] == use)) {
         instance = static_cast<Index>(waves_.size());
-        waves_.push_back({setting.what, selection_, before, reach.rows});
+        waves_.push_back({setting.what, selection_, before, reach.rows, show::none});
         starts_.push_back(instance);
     }
     for (const WaveRow& row : reach.rows)
@@ -290,6 +303,34 @@ void Tracker::apply_wave(const Setting& setting) {
     for (const Index parameter : reach.released)
         if (parameters_[parameter].wave != show::none)
             set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
+}
+
+Tracker::RunningChase& Tracker::chase(Index chase) {
+    const auto known = chases_.find(chase);
+    if (known != chases_.end()) return known->second;
+    ChasePicture picture = chase_picture(show_, colours_, show_.chases[chase]);
+    return chases_.emplace(chase, RunningChase{std::move(picture)}).first->second;
+}
+
+// A chase that runs goes on; one that does not begins.
+void Tracker::start_chase(Index index) {
+    auto& [picture, instance] = chase(index);
+    if (instance == show::none) {
+        instance = static_cast<Index>(waves_.size());
+        waves_.push_back({show::none, selection_, show::none, {}, index});
+    }
+    const auto is_on = [&](Index p) { return parameters_[p].wave == instance; };
+    const bool started = std::find(starts_.begin(), starts_.end(), instance) != starts_.end();
+    if (!started && std::none_of(picture.parameter.begin(), picture.parameter.end(), is_on))
+        starts_.push_back(instance);
+    for (const Index p : picture.parameter) set(p, parameters_[p].level, instance, parameters_[p].jumps);
+}
+
+void Tracker::end_chase(Index index) {
+    const auto& [picture, instance] = chase(index);
+    for (const Index p : picture.parameter)
+        if (instance != show::none && parameters_[p].wave == instance)
+            set(p, parameters_[p].level, show::none, parameters_[p].jumps);
 }
 
 // Whether a level lies in a range without a scale.
@@ -305,17 +346,9 @@ bool Tracker::level_jumps(Index p, Level level) const {
 
 std::uint64_t complete_time(const Show& show, const show::Cue& cue) {
     std::uint64_t complete = longest(cue.times);
-    std::vector<const std::vector<show::Item>*> open{&cue.items};
-    while (!open.empty()) {
-        const auto* items = open.back();
-        open.pop_back();
-        for (const show::Item& item : *items) {
-            if (item.look != show::none)
-                open.push_back(&show.looks[item.look].items);
-            else
-                complete = std::max(complete, longest(times_of(cue.times, show.statements[item.statement])));
-        }
-    }
+    show::for_each_statement(show, cue.items, [&](const Statement& line) {
+        complete = std::max(complete, longest(times_of(cue.times, line)));
+    });
     return complete;
 }
 

@@ -2,10 +2,12 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <span>
 #include <vector>
 
 #include "compiler/show/show.hpp"
+#include "compiler/track/chase_picture.hpp"
 #include "compiler/track/colours.hpp"
 #include "compiler/track/targets.hpp"
 #include "compiler/track/wave_rows.hpp"
@@ -26,27 +28,32 @@ struct Standing {
 struct Change {
     Index parameter;
     std::uint32_t timing;  // into Tracker::timings
-    Index statement;       // none: restored after a cue-only cue, or cleared by `block`
+    Index statement;       // none: restored after a cue-only cue, or let go of by `block`
     show::Kind kind;
     bool jumps;  // the value before or the new one belongs to a range without a scale
 };
 
-// A wave that a cue put on a selection.
+// A wave that a cue put on a selection, or a chase that it let run.
 struct WaveInstance {
-    Index use;  // into Show::wave_uses
+    Index use;  // into Show::wave_uses; none: a chase
     Index selection;
-    Index continues;  // the instance whose phase it takes over, or none
-    std::vector<WaveRow> rows;
+    Index continues;            // the instance whose phase it takes over, or none
+    std::vector<WaveRow> rows;  // of a wave
+    Index chase = show::none;   // into Show::chases
 };
 
 class Tracker {
   public:
-    Tracker(const Show& show, Colours& colours);
+    // Plays one of the show's lists.
+    Tracker(const Show& show, Colours& colours, Index list = 0);
+    // Plays cues that stand in no list.
+    Tracker(const Show& show, Colours& colours, std::span<const show::Cue> cues);
 
     // Plays the next cue; false when there is none left.
     bool next();
 
-    Index index() const { return index_; }  // of the cue that was played last
+    Index index() const { return index_; }  // of the cue that was played last: into Show::cues
+    const show::Cue& cue() const { return cues_[index_ - first_]; }
     std::span<const Change> changes() const {
         return std::span(changes_).first(change_count_);
     }  // each parameter once
@@ -55,6 +62,9 @@ class Tracker {
     const std::vector<Index>& starts() const { return starts_; }                  // waves that begin in it
     const Standing& at(Index parameter) const { return parameters_[parameter]; }  // after it
     const std::vector<WaveInstance>& waves() const { return waves_; }             // of all cues so far
+    bool is_chase(Index wave) const { return wave != show::none && waves_[wave].chase != show::none; }
+    // Whether the list stands for the parameter: a cue of it brought what it has.
+    bool stands_for(Index parameter) const { return parameters_[parameter].statement != show::none; }
     // How many emitter parameters of a fixture (a gang's leader) were given no colour yet.
     std::uint32_t uncoloured(Index fixture) const { return uncoloured_[fixture]; }
 
@@ -65,6 +75,10 @@ class Tracker {
         Index changed_in = show::none;  // the cue that set it last, and where in that cue's changes_
         std::uint32_t change = 0;
         Index kept_in = show::none;  // the cue-only cue that it was last kept from
+    };
+    struct RunningChase {
+        ChasePicture picture;
+        Index instance = show::none;
     };
     struct Kept {
         Index parameter;
@@ -83,6 +97,11 @@ class Tracker {
     void apply_emitter(const show::Setting& setting, show::Element element);
     void apply_value(const show::Setting& setting, show::Element element);
     void apply_wave(const show::Setting& setting);
+    void start_chase(Index chase);
+    void end_chase(Index chase);
+    RunningChase& chase(Index chase);
+    // What runs on under a new value: a chase, which takes the place of whatever stands beneath it.
+    Index kept_chase(Index wave) const { return is_chase(wave) ? wave : show::none; }
     void end_waves(show::Element element);
     bool level_jumps(Index parameter, Level level) const;
     void set(Index parameter, Level level, Index wave, bool jumps);
@@ -93,7 +112,10 @@ class Tracker {
 
     const Show& show_;
     Colours& colours_;
+    std::span<const show::Cue> cues_;
+    Index first_;  // where these stand in Show::cues
     Targets targets_;
+    std::map<Index, RunningChase> chases_;  // those that a cue spoke of
     std::vector<Parameter> parameters_;
     std::vector<WaveInstance> waves_;
     std::vector<Change> changes_;  // as many as there are parameters; the first count

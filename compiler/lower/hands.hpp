@@ -1,0 +1,11 @@
+// What hands hold beside the cues: submasters, and the levels that nothing may go under.
+#pragma once
+
+#include "compiler/lower/sources.hpp"
+
+namespace tallow::lower {
+
+void add_submasters(const show::Show& show, track::Colours& colours, Sources& sources, runtime::Roll& roll);
+void add_keeps(const show::Show& show, runtime::Roll& roll);
+
+}  // namespace tallow::lower

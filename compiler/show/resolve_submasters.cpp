@@ -1,0 +1,72 @@
+// `submaster`.
+#include <algorithm>
+#include <fmt/format.h>
+#include <map>
+
+#include "compiler/show/steps.hpp"
+
+namespace tallow::show {
+namespace {
+
+constexpr std::uint32_t largest_submaster = 9999;
+
+// What makes no sense under a hand, or "".
+std::string_view foreign_to_hand(const Show& show, const Statement& statement) {
+    if (statement.fade || statement.delay) return "a time";
+    for (Index i = 0; i < statement.setting_count; ++i) {
+        const Setting::Kind kind = show.settings[statement.first_setting + i].kind;
+        if (kind == Setting::Kind::steady) return "`steady`";
+        if (kind == Setting::Kind::chase_off) return "the end of a chase";
+    }
+    return "";
+}
+
+void read_line(Scope& scope, StatementReader& statements, Reader& line, Submaster& submaster) {
+    const auto item = statements.read(line);
+    if (!item) return;
+    std::string_view foreign;
+    for_each_statement(scope.show, {*item}, [&](const Statement& s) {
+        if (foreign.empty()) foreign = foreign_to_hand(scope.show, s);
+    });
+    if (foreign.empty())
+        submaster.items.push_back(*item);
+    else
+        line.fault(Finding::unexpected, item->span, fmt::format("a submaster cannot hold {}", foreign))
+            .with_hint("it is raised and lowered by hand, and brings in levels, colours, waves and chases");
+}
+
+}  // namespace
+
+void resolve_submasters(Scope& scope, StatementReader& statements) {
+    std::map<std::uint32_t, Span> taken;
+    for (const Place& place : scope.declarations(Word::submaster)) {
+        Reader header = scope.header(place);
+        const auto number = header.count("the number of the submaster", 1, largest_submaster);
+        Submaster submaster;
+        submaster.number = number.value_or(0);
+        submaster.span = header.last();
+        submaster.label = read_label(header);
+        header.expect_end();
+        if (number)
+            if (const auto [at, fresh] = taken.try_emplace(*number, submaster.span); !fresh)
+                header
+                    .fault(Finding::name_taken, submaster.span,
+                           fmt::format("there is a submaster {} already", *number))
+                    .see(at->second, "here");
+        bool any = false;
+        scope.each_line(place, [&](Reader& line) {
+            any = true;
+            read_line(scope, statements, line, submaster);
+        });
+        if (!any)
+            header
+                .fault(Finding::no_setting, submaster.span,
+                       fmt::format("submaster {} brings in nothing", submaster.number))
+                .with_hint("what it brings in stands on the lines below it, behind blanks: `    front full`");
+        if (number) scope.show.submasters.push_back(std::move(submaster));
+    }
+    std::stable_sort(scope.show.submasters.begin(), scope.show.submasters.end(),
+                     [](const Submaster& a, const Submaster& b) { return a.number < b.number; });
+}
+
+}  // namespace tallow::show

@@ -1,0 +1,60 @@
+#include "compiler/track/chase_picture.hpp"
+
+#include <algorithm>
+
+#include "compiler/track/tracker.hpp"
+
+namespace tallow::track {
+namespace {
+
+// Each step as a cue that starts from nothing.
+std::vector<show::Cue> step_cues(const show::Chase& chase) {
+    std::vector<show::Cue> cues;
+    for (const show::Chase::Step& step : chase.steps) {
+        show::Cue cue;
+        cue.block = true;
+        cue.items = step.items;
+        cues.push_back(std::move(cue));
+    }
+    return cues;
+}
+
+// A step's word on a parameter.
+struct Said {
+    bool named = false;
+    Level level = 0;
+};
+
+}  // namespace
+
+ChasePicture chase_picture(const Show& show, Colours& colours, const show::Chase& chase) {
+    const std::vector<show::Cue> cues = step_cues(chase);
+    const std::size_t steps = cues.size();
+    std::map<Index, std::vector<Said>> said;  // by parameter, then by step
+    std::map<Index, bool> jumps;
+    Tracker tracker(show, colours, cues);
+    for (std::size_t step = 0; tracker.next(); ++step)
+        for (const Change& change : tracker.changes()) {
+            if (!tracker.stands_for(change.parameter)) continue;  // let go of
+            said.try_emplace(change.parameter, steps).first->second[step] = {
+                true, tracker.at(change.parameter).level};
+            jumps[change.parameter] |= tracker.at(change.parameter).jumps;
+        }
+
+    ChasePicture picture;
+    picture.level.resize(steps * said.size());
+    for (const auto& [parameter, words] : said) {
+        const std::size_t column = picture.parameter.size();
+        picture.parameter.push_back(parameter);
+        picture.jumps.push_back(jumps[parameter]);
+        const bool intensity = show.definition(parameter).kind == show::Kind::intensity;
+        Level level = std::find_if(words.begin(), words.end(), [](const Said& s) { return s.named; })->level;
+        for (std::size_t step = 0; step < steps; ++step) {
+            if (words[step].named || intensity) level = words[step].level;
+            picture.level[step * said.size() + column] = level;
+        }
+    }
+    return picture;
+}
+
+}  // namespace tallow::track

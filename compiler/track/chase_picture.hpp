@@ -1,0 +1,21 @@
+// The steps of a chase as levels.
+#pragma once
+
+#include <vector>
+
+#include "compiler/show/show.hpp"
+#include "compiler/track/colours.hpp"
+
+namespace tallow::track {
+
+struct ChasePicture {
+    std::vector<Index> parameter;     // all that the steps name, growing
+    std::vector<std::uint8_t> jumps;  // of each: 1 where a step's value does not fade
+    std::vector<Level> level;         // of all parameters in step 1, then in step 2 …
+};
+
+// In a step a level that it does not name is 0. A colour or another value that it does not name stays as the
+// step before it had it; ahead of the first step that names it, it is there already.
+ChasePicture chase_picture(const Show& show, Colours& colours, const show::Chase& chase);
+
+}  // namespace tallow::track
