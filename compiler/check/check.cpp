@@ -105,11 +105,12 @@ std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
 Summary check(const Show& show, track::Colours& colours, source::Sink& sink) {
     Summary summary;
     survey_patch(show, summary);
+    const std::vector<Index> colouring = colouring_lists(show, colours);
     for (Index list = 0; list < show.lists.size(); ++list) {
         Tracker tracker(show, colours, list);
         bool by_itself = false;
         while (tracker.next()) {
-            check_lit(show, tracker, sink);
+            check_lit(show, tracker, colouring, sink);
             if (by_itself || tracker.cue().timecode != runtime::no_timecode)
                 summary.automatic.push_back(tracker.index());
             by_itself = tracker.cue().next != runtime::Next::go;

@@ -39,7 +39,11 @@ std::string render(const Summary& summary, const Show& show);
 
 // The families of checks.
 void check_gamut(const Show& show, const track::Colours& colours, source::Sink& sink);
-// After each cue that the tracker has played.
-void check_lit(const Show& show, const track::Tracker& tracker, source::Sink& sink);
+// Which cue lists give colours: by parameter of the rig, a list, `several`, or none.
+inline constexpr Index several = show::none - 1;
+std::vector<Index> colouring_lists(const Show& show, track::Colours& colours);
+// After each cue that the tracker has played. Another list may have given a colour before.
+void check_lit(const Show& show, const track::Tracker& tracker, const std::vector<Index>& colouring,
+               source::Sink& sink);
 
 }  // namespace tallow::check

@@ -13,7 +13,8 @@ using track::Change;
 using track::Tracker;
 
 // Whether an intensity stands over an emitter that was given no colour.
-bool over_uncoloured(const Show& show, const Tracker& tracker, Index intensity) {
+bool over_uncoloured(const Show& show, const Tracker& tracker, const std::vector<Index>& colouring,
+                     Index intensity) {
     const show::Fixture& fixture = show.fixtures[show.parameters[intensity].fixture];
     const auto& parameters = show.mode_of(fixture).parameters;
     const std::uint16_t place = show.parameters[intensity].place;
@@ -22,7 +23,10 @@ bool over_uncoloured(const Show& show, const Tracker& tracker, Index intensity) 
         const std::uint16_t under = parameters[p].under;
         const bool stands_under =
             under == place || (under != show::no_place && parameters[under].under == place);
-        if (stands_under && tracker.at(fixture.first_parameter + p).statement == show::none) return true;
+        const Index parameter = fixture.first_parameter + p;
+        const Index list = colouring.empty() ? show::none : colouring[parameter];
+        const bool elsewhere = list != show::none && list != tracker.cue().list;
+        if (stands_under && !tracker.stands_for(parameter) && !elsewhere) return true;
     }
     return false;
 }
@@ -40,7 +44,24 @@ std::string line_text(const Show& show, Index statement) {
 
 }  // namespace
 
-void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
+// One list alone needs no look at others.
+std::vector<Index> colouring_lists(const Show& show, track::Colours& colours) {
+    if (show.lists.size() == 1) return {};
+    std::vector<Index> lists(show.parameters.size(), show::none);
+    for (Index list = 0; list < show.lists.size(); ++list) {
+        Tracker tracker(show, colours, list);
+        while (tracker.next())
+            for (const Change& change : tracker.changes()) {
+                Index& known = lists[change.parameter];
+                if (change.kind != Kind::colour || !tracker.stands_for(change.parameter)) continue;
+                known = known == show::none || known == list ? list : several;
+            }
+    }
+    return lists;
+}
+
+void check_lit(const Show& show, const Tracker& tracker, const std::vector<Index>& colouring,
+               source::Sink& sink) {
     Index told = show::none;  // the statement that was warned about last
     struct Waved {
         Index statement = show::none;
@@ -66,7 +87,7 @@ void check_lit(const Show& show, const Tracker& tracker, source::Sink& sink) {
         }
         const Index fixture = show.parameters[change.parameter].fixture;
         if (!lit || change.statement == told || tracker.uncoloured(fixture) == 0 ||
-            !over_uncoloured(show, tracker, change.parameter))
+            !over_uncoloured(show, tracker, colouring, change.parameter))
             continue;
         told = change.statement;
         sink.report(Finding::no_colour_yet, show.statements[told].span,
