@@ -97,17 +97,28 @@ Phase turns(std::int64_t numerator, std::int64_t denominator) {
     return static_cast<Phase>((doubled + 1) >> 1);
 }
 
-std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t seed, std::size_t n) {
-    std::vector<std::int64_t> d(n);
-    std::iota(d.begin(), d.end(), 0);
+std::vector<std::int64_t> places(const show::Show& show, const show::WaveShape& shape,
+                                 const show::Selection& selection) {
+    std::vector<std::int64_t> at;
+    for (const show::Element& e : selection.elements)
+        at.push_back(shape.along ? position_of(show, e, *shape.along).value_or(0)
+                                 : static_cast<std::int64_t>(at.size()) * million);
+    return at;
+}
+
+std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t seed,
+                                            std::vector<std::int64_t> at) {
+    if (at.empty()) return at;
+    const auto [least, most] = std::minmax_element(at.begin(), at.end());
+    const std::int64_t ends = *least + *most;
     if (travel == show::Travel::scattered)  // Fisher and Yates, from the last place down, drawn from the
                                             // flicker's noise
-        for (std::size_t i = n - 1; i > 0; --i) {
+        for (std::size_t i = at.size() - 1; i > 0; --i) {
             const std::uint64_t draw = runtime::noise(seed, static_cast<std::uint32_t>(i), 0);
-            std::swap(d[i], d[draw * (i + 1) / 65536]);
+            std::swap(at[i], at[draw * (i + 1) / 65536]);
         }
-    for (std::int64_t& place : d) {
-        const std::int64_t from_middle = 2 * place - (static_cast<std::int64_t>(n) - 1);
+    for (std::int64_t& place : at) {
+        const std::int64_t from_middle = std::abs(2 * place - ends);
         switch (travel) {
             case show::Travel::forward:
             case show::Travel::scattered:
@@ -117,14 +128,14 @@ std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t s
                 place = -2 * place;
                 break;
             case show::Travel::outward:
-                place = std::abs(from_middle);
+                place = from_middle;
                 break;
             case show::Travel::inward:
-                place = -std::abs(from_middle);
+                place = -from_middle;
                 break;
         }
     }
-    return d;
+    return at;
 }
 
 Waveform lower_waveform(const show::WaveShape& shape) {
@@ -166,7 +177,7 @@ runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const 
     const show::WaveUse& use = show.wave_uses[instance.use];
     const show::Wave& wave = show.waves[use.wave];
     const std::vector<std::int64_t> distance = doubled_distances(
-        use.shape.travel, use.shape.seed, show.selections[instance.selection].elements.size());
+        use.shape.travel, use.shape.seed, places(show, use.shape, show.selections[instance.selection]));
     runtime::Wave out;
     out.waveform = waveform;
     out.period = use.shape.period;
@@ -177,7 +188,7 @@ runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const 
         const std::int64_t own_phase = row.component == show::none ? 0 : wave.components[row.component].phase;
         const Phase shift = turns(use.shape.phase + own_phase, turn_degrees);
         const Phase way =
-            use.shape.wavelength == 0 ? 0 : turns(distance[row.member] * million, 2 * use.shape.wavelength);
+            use.shape.wavelength == 0 ? 0 : turns(distance[row.member], 2 * use.shape.wavelength);
         out.parameter.push_back(row.parameter);
         out.low.push_back(swung_low);
         out.high.push_back(swung_high);

@@ -14,9 +14,16 @@ runtime::Waveform lower_waveform(const show::WaveShape& shape);
 runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance,
                          std::uint32_t waveform);
 
-// Every member's d(i) of LANGUAGE.md, doubled so that it is whole: 2·i forward, its negative backward, |2·i −
-// (n−1)| outward, its negative inward, twice a seeded permutation of 0..n−1 scattered. n > 0.
-std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t seed, std::size_t n);
+// Where each member of a wave's selection stands: millionths of a metre along the wave's axis, or of a member
+// in the selection's order. A member that hangs nowhere, and so has nothing that the wave moves, stands at 0.
+std::vector<std::int64_t> places(const show::Show& show, const show::WaveShape& shape,
+                                 const show::Selection& selection);
+
+// Every member's d(i) of LANGUAGE.md, doubled so that it is whole, from where they stand: their place
+// forward, its negative backward, the distance from the middle of all outward, its negative inward, the place
+// of another, by a seeded permutation, scattered.
+std::vector<std::int64_t> doubled_distances(show::Travel travel, std::uint32_t seed,
+                                            std::vector<std::int64_t> places);
 
 // numerator/denominator of a turn, rounded to 2⁻⁶⁴ and wrapped. denominator > 0.
 runtime::Phase turns(std::int64_t numerator, std::int64_t denominator);

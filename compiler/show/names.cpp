@@ -24,6 +24,8 @@ std::string_view kind_text(Symbol::Kind kind) {
             return "chase";
         case Symbol::Kind::list:
             return "list";
+        case Symbol::Kind::hang:
+            return "hanging place";
         case Symbol::Kind::broken:
             break;
     }

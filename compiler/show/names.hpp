@@ -13,7 +13,19 @@
 namespace tallow::show {
 
 struct Symbol {
-    enum class Kind : std::uint8_t { fixtures, group, palette, look, wave, type, desk, chase, list, broken };
+    enum class Kind : std::uint8_t {
+        fixtures,
+        group,
+        palette,
+        look,
+        wave,
+        type,
+        desk,
+        chase,
+        list,
+        hang,
+        broken
+    };
     Kind kind;
     std::uint32_t index;  // into what the kind says
     source::Span span;    // where it was declared

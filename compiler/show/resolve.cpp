@@ -15,6 +15,7 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_types(scope);
     resolve_patch(scope);
     Selector selector(scope);
+    resolve_hangs(scope, selector);
     resolve_groups(scope, selector);
     resolve_palettes(scope);
     resolve_waves(scope);

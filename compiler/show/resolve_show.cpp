@@ -81,7 +81,7 @@ void refuse(const Scope& scope, Word keyword) {
 void resolve_show(Scope& scope) {
     for (const syntax::Document& document : scope.documents)
         scope.dropped.insert(document.dropped_names.begin(), document.dropped_names.end());
-    for (const Word later : {Word::hang, Word::circuit, Word::data}) refuse(scope, later);
+    for (const Word later : {Word::circuit, Word::data}) refuse(scope, later);
 
     const std::vector<Place> shows = scope.declarations(Word::show);
     for (const Place& place : shows) {

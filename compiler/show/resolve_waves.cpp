@@ -45,16 +45,23 @@ void read_wavelength(Reader& reader, WaveShape& shape) {
     if (!q) {
         reader.expected("how many members lie from crest to crest, such as `wavelength 8`");
     } else if (q->unit == Unit::metre) {
-        not_built(reader, q->span, "a wavelength in metres");
+        shape.wavelength = q->value;
+        shape.metres = true;
     } else if (q->unit != Unit::none) {
-        reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members")
-            .with_hint(fmt::format("write `wavelength {}`", text::decimal(q->value)));
+        reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members, or metres along an axis")
+            .with_hint(
+                fmt::format("write `wavelength {0}`, or `wavelength {0}m along x`", text::decimal(q->value)));
     } else if (q->value <= 0) {
         reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
             .with_hint("for the other way, write `travel backward`");
     } else {
         shape.wavelength = q->value;
+        shape.metres = false;
+        shape.along.reset();
     }
+    if (q && q->unit == Unit::metre && q->value <= 0)
+        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
+            .with_hint("for the other way, write `travel backward`");
 }
 
 // `0% 0%, 20% full, 100% out`: places in the turn and levels there.
@@ -123,6 +130,7 @@ class WaveReader {
                 header.expected("`period`, `wavelength`, `travel`, `phase`, `duty`, `seed` or `swing`");
         }
         if (!period) header.expected("the time of one turn, such as `period 6s`,");
+        check_along(header, wave_.shape);
     }
 
     void read_component(Reader& reader) {
@@ -234,7 +242,9 @@ bool read_shape_word(Reader& reader, WaveShape& shape) {
     } else if (reader.take(Word::wavelength)) {
         read_wavelength(reader, shape);
     } else if (reader.next_is(Word::along)) {
-        not_built(reader, reader.here(), "along");
+        reader.take();
+        shape.along = take_axis(reader);
+        if (!shape.along) reader.expected("`x`, `depth` or `height`");
     } else if (reader.take(Word::travel)) {
         read_travel(reader, shape.travel);
     } else if (reader.take(Word::phase)) {
@@ -252,6 +262,14 @@ bool read_shape_word(Reader& reader, WaveShape& shape) {
         return false;
     }
     return true;
+}
+
+void check_along(Reader& reader, const WaveShape& shape) {
+    if (shape.metres && !shape.along)
+        reader.expected("`along x`, `along depth` or `along height`, which a wavelength in metres needs,");
+    else if (shape.along && !shape.metres)
+        reader.fault(Finding::unexpected, reader.last(), "`along` stands with a wavelength in metres")
+            .with_hint("write `wavelength 10m along x`");
 }
 
 void resolve_waves(Scope& scope) {

@@ -23,6 +23,21 @@ bool goes_on(const Reader& reader) {
 
 }  // namespace
 
+std::optional<Axis> take_axis(Reader& reader) {
+    if (reader.take(Word::x)) return Axis::x;
+    if (reader.take(Word::depth)) return Axis::depth;
+    if (reader.take(Word::height)) return Axis::height;
+    return std::nullopt;
+}
+
+void report_no_position(const Show& show, Reader& reader, Span where, Element element) {
+    const std::string fixture = fixture_text(show.fixtures[element.fixture]);
+    reader.fault(Finding::no_position, where, fmt::format("nothing says where `{}` hangs", fixture))
+        .with_hint(
+            fmt::format("give it a place: `hang bar  height 4m`, and on a line below it `{}  -1m`", fixture))
+        .see(show.fixtures[element.fixture].span, "patched here");
+}
+
 // Selections come again and again: the words up to the first setting are the key. They end where the atoms
 // stop being names after commas, bare numbers, dots and the words above.
 Index Selector::read(Reader& reader) {
@@ -104,6 +119,17 @@ void Selector::take_away(std::vector<Element>& from, const std::vector<Element>&
     std::erase_if(from, [&](const Element& e) {
         return gone.contains(key(e)) || gone.contains(key({e.fixture, 0}));
     });
+}
+
+std::vector<Index> Selector::bodies(Reader& reader, bool& broken) {
+    std::vector<Index> all;
+    const Symbol* last = nullptr;
+    do {
+        const Row row = item(reader, last, broken);
+        for (const Element& e : row.elements) all.push_back(e.fixture);
+    } while (!reader.muted() && reader.take(AtomKind::comma));
+    broken = broken || reader.muted();
+    return all;
 }
 
 Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) {
@@ -229,10 +255,9 @@ void Selector::modifiers(Reader& reader, Row& row, bool& broken) {
             take_every(reader, row, broken);
         else if (reader.next_is(Word::cells) || reader.next_is(Word::cell))
             take_cells(reader, row, broken);
-        else if (reader.next_is(Word::by)) {
-            not_built(reader, reader.here(), "by");
-            broken = true;
-        } else
+        else if (reader.next_is(Word::by))
+            take_order(reader, row, broken);
+        else
             break;
         if (reader.muted()) {
             broken = true;
@@ -244,6 +269,27 @@ void Selector::modifiers(Reader& reader, Row& row, bool& broken) {
                      "nothing is selected here");
         broken = true;
     }
+}
+
+// `by x`: in the order of positions; those at one place stay as they were.
+void Selector::take_order(Reader& reader, Row& row, bool& broken) {
+    reader.take();
+    const auto axis = take_axis(reader);
+    if (!axis) {
+        reader.expected("`x`, `depth` or `height`");
+        return;
+    }
+    for (const Element& e : row.elements)
+        if (!position_of(scope_.show, e, *axis)) {
+            broken = true;
+            if (scope_.show.fixtures[e.fixture].type == none) return;
+            report_no_position(scope_.show, reader, source::join(row.span, reader.last()), e);
+            return;
+        }
+    std::stable_sort(row.elements.begin(), row.elements.end(), [&](const Element& a, const Element& b) {
+        return *position_of(scope_.show, a, *axis) < *position_of(scope_.show, b, *axis);
+    });
+    row.numbers.clear();
 }
 
 // Fixtures of one name by their number, everything else by its place in the row.

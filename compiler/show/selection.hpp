@@ -8,6 +8,11 @@
 
 namespace tallow::show {
 
+// `x`, `depth` or `height`; none, and nothing taken, where the next atom is none of them.
+std::optional<Axis> take_axis(Reader& reader);
+// Reports that nothing says where an element hangs.
+void report_no_position(const Show& show, Reader& reader, Span where, Element element);
+
 // Reads and resolves selections; the same words give the same entry of Show::selections.
 class Selector {
   public:
@@ -28,6 +33,8 @@ class Selector {
     // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on
     // below.
     std::vector<Element> evaluate(Reader& reader, bool& broken, bool open = false);
+    // Every body that is named, those of a gang one by one: `front 1..4, side 2`.
+    std::vector<Index> bodies(Reader& reader, bool& broken);
     // Without those named, and without the cells of a fixture that is.
     static void take_away(std::vector<Element>& from, const std::vector<Element>& what);
     // Each element once, at its first place; a gang as its first fixture; broken fixtures fall away.
@@ -44,6 +51,7 @@ class Selector {
     void numbered(Reader& reader, const Symbol& set, Row& row, bool& broken);
     void modifiers(Reader& reader, Row& row, bool& broken);
     void take_cells(Reader& reader, Row& row, bool& broken);
+    void take_order(Reader& reader, Row& row, bool& broken);
     void take_every(Reader& reader, Row& row, bool& broken);
     void keep_odd_or_even(Row& row, bool odd) const;
     Row whole_set(const Symbol& symbol) const;

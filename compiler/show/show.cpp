@@ -32,6 +32,17 @@ std::string element_text(const Show& show, Element element) {
     return element.cell == 0 ? fixture : fmt::format("{} cell {}", fixture, element.cell);
 }
 
+std::optional<std::int64_t> position_of(const Show& show, Element element, Axis axis) {
+    const Fixture& fixture = show.fixtures[element.fixture];
+    if (fixture.hang == none) return std::nullopt;
+    if (axis == Axis::depth) return show.hangs[fixture.hang].depth;
+    if (axis == Axis::height) return show.hangs[fixture.hang].height;
+    if (element.cell == 0) return fixture.x;
+    const std::int64_t cells = show.mode_of(fixture).cells;
+    const std::int64_t from_middle = 2 * std::int64_t{element.cell} - 1 - cells;  // in half cells
+    return fixture.x + text::rounded(show.type_of(fixture).length * from_middle, 2 * cells);
+}
+
 std::string cue_text(const Show& show, Index cue) {
     const Cue& c = show.cues[cue];
     const std::string number = runtime::cue_number(c.number);

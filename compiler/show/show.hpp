@@ -104,6 +104,18 @@ struct Fixture {
     std::uint16_t universe = 1, address = 1;
     Index leader = none;           // the first of its gang; itself otherwise
     Index first_parameter = none;  // into the rig's parameters; a gang shares its leader's
+    Index hang = none;             // into Show::hangs
+    std::int64_t x = 0;            // where it hangs: millionths of a metre toward stage left
+    Span hung{};                   // the line that says so
+    Span span{};
+};
+
+enum class Axis : std::uint8_t { x, depth, height };
+
+// A bar, a stand, a boom: where fixtures hang. Millionths of a metre.
+struct Hang {
+    std::string name, label;
+    std::int64_t height = 0, depth = 0;  // above the stage; upstage of the setting line
     Span span{};
 };
 
@@ -193,8 +205,10 @@ enum class Travel : std::uint8_t { forward, backward, outward, inward, scattered
 struct WaveShape {
     Shape shape = Shape::sine;
     Travel travel = Travel::forward;
-    std::uint64_t period = 1000;       // milliseconds
-    std::int64_t wavelength = 0;       // millionths of a member; 0: all move together
+    std::uint64_t period = 1000;  // milliseconds
+    std::int64_t wavelength = 0;  // millionths of a member, or of a metre; 0: all move together
+    bool metres = false;
+    std::optional<Axis> along{};       // which way metres are measured
     std::int64_t phase = 0;            // millionths of a degree
     std::int64_t duty = 50'000'000;    // millionths of a percent
     std::int64_t swing = 100'000'000;  // millionths of a percent
@@ -329,6 +343,7 @@ struct Show {
     std::vector<Type> types;
     std::vector<Fixture> fixtures;         // in the order of the text
     std::vector<RigParameter> parameters;  // of the whole rig, in slot order
+    std::vector<Hang> hangs;
     std::vector<Selection> selections;
     std::vector<ColourTarget> colours;
     std::vector<Value> values;
@@ -368,6 +383,9 @@ void for_each_statement(const Show& show, const std::vector<Item>& items, Take t
 // `front 3`, or `house` for a single fixture; with its cell: `cyc 2 cell 3`.
 std::string fixture_text(const Fixture& fixture);
 std::string element_text(const Show& show, Element element);
+// Where it hangs along an axis, in millionths of a metre; none where nothing says so. The cells of a fixture
+// lie along its own length, from stage right to stage left.
+std::optional<std::int64_t> position_of(const Show& show, Element element, Axis axis);
 // `2.5`, or `2.5 of side` in another list than the main one.
 std::string cue_text(const Show& show, Index cue);
 // `cyc/2/3/red`: fixture, number (if any), cell (if any), attribute.

@@ -281,6 +281,7 @@ void StatementReader::read_wave(Reader& reader) {
     while (!reader.at_end() && !reader.muted() && read_shape_word(reader, use.shape)) {
     }
     use.shape.phase += own_phase;
+    check_along(reader, use.shape);
     Setting setting;
     setting.kind = Setting::Kind::wave;
     setting.what = static_cast<Index>(scope_.show.wave_uses.size());
@@ -289,11 +290,21 @@ void StatementReader::read_wave(Reader& reader) {
     scope_.show.settings.push_back(setting);
 }
 
+// A wave in metres needs to know where what it moves hangs.
+void StatementReader::check_positions(Reader& reader, const Selection& selection, const Setting& setting) {
+    const WaveShape& shape = scope_.show.wave_uses[setting.what].shape;
+    if (!shape.along) return;
+    for (const Element& e : selection.elements)
+        if (!position_of(scope_.show, e, *shape.along) && can_take(scope_.show, e, setting))
+            return report_no_position(scope_.show, reader, setting.span, e);
+}
+
 // What one member of a selection cannot take is skipped if another can; what none can is an error.
 void StatementReader::check_taken(Reader& reader, const Selection& selection, const Statement& statement) {
     const Show& show = scope_.show;
     for (Index i = 0; i < statement.setting_count; ++i) {
         const Setting& setting = show.settings[statement.first_setting + i];
+        if (setting.kind == Setting::Kind::wave) check_positions(reader, selection, setting);
         const bool taken = std::any_of(selection.elements.begin(), selection.elements.end(),
                                        [&](const Element& e) { return can_take(show, e, setting); });
         if (taken || selection.elements.empty()) continue;

@@ -28,6 +28,7 @@ class StatementReader {
     void read_wave(Reader& reader);
     void report_no_setting(Reader& reader, const std::string& selection);
     void report_bare(Reader& reader, const std::string& selection);
+    void check_positions(Reader& reader, const Selection& selection, const Setting& setting);
     void check_taken(Reader& reader, const Selection& selection, const Statement& statement);
 
     Scope& scope_;
@@ -42,5 +43,7 @@ bool can_take(const Show& show, Element element, const Setting& setting);
 // Reads `period 4s`, `swing 50%`, `travel outward` and the like into a wave's shape; false when the next atom
 // is none.
 bool read_shape_word(Reader& reader, WaveShape& shape);
+// A wavelength in metres has an axis, and no other has.
+void check_along(Reader& reader, const WaveShape& shape);
 
 }  // namespace tallow::show

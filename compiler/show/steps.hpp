@@ -10,6 +10,8 @@ namespace tallow::show {
 void resolve_show(Scope& scope);
 void resolve_types(Scope& scope);
 void resolve_patch(Scope& scope);
+// Before the groups, which may be in the order of positions.
+void resolve_hangs(Scope& scope, Selector& selector);
 void resolve_groups(Scope& scope, Selector& selector);
 void resolve_palettes(Scope& scope);
 void resolve_waves(Scope& scope);

@@ -61,6 +61,8 @@ enum class Severity : std::uint8_t { error, warning };
     X(number_gap, "number-gap", error)                   \
     X(no_such_fixture, "no-such-fixture", error)         \
     X(no_such_cell, "no-such-cell", error)               \
+    X(hung_twice, "hung-twice", error)                   \
+    X(no_position, "no-position", error)                 \
     /* lines and cues */                                 \
     X(no_setting, "no-setting", error)                   \
     X(empty_selection, "empty-selection", error)         \

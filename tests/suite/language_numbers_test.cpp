@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <fmt/format.h>
+#include <numeric>
 #include <sstream>
 
 #include "compiler/lower/waves.hpp"
@@ -161,19 +162,25 @@ TEST_CASE("the language page's flicker values are the generator's", "[unit][page
                              std::stoul(rows[r][2])) == std::stoi(rows[r][3]));
 }
 
+std::vector<std::int64_t> members(std::size_t n) {
+    std::vector<std::int64_t> places(n);
+    std::iota(places.begin(), places.end(), 0);
+    return places;
+}
+
 TEST_CASE("the language page's travels and scattered orders are those that waves take", "[unit][page]") {
     const Rows travels = table("| travel | d(i) |");
     constexpr show::Travel ways[] = {show::Travel::forward, show::Travel::backward, show::Travel::outward,
                                      show::Travel::inward, show::Travel::scattered};
     REQUIRE(travels.size() == 1 + std::size(ways));
     for (std::size_t r = 1; r < travels.size(); ++r)
-        CHECK(doubled(travels[r][2]) == lower::doubled_distances(ways[r - 1], 7, 5));
+        CHECK(doubled(travels[r][2]) == lower::doubled_distances(ways[r - 1], 7, members(5)));
     const Rows orders = table("| seed | members |");
     for (std::size_t r = 1; r < orders.size(); ++r)
         CHECK(doubled(orders[r][2]) ==
               lower::doubled_distances(show::Travel::scattered,
                                        static_cast<std::uint32_t>(std::stoul(orders[r][0])),
-                                       std::stoul(orders[r][1])));
+                                       members(std::stoul(orders[r][1]))));
 }
 
 TEST_CASE("the language page's colours have the chromaticities that it states", "[unit][page]") {
