@@ -50,7 +50,8 @@ runtime::Cue cue_of(const show::Show& show, const Tracker& tracker, const Source
     out.colour = timings[1];
     out.position = timings[2];
     out.beam = timings[3];
-    for (const Index instance : tracker.starts()) out.starts.push_back(sources.of(instance));
+    for (const Index instance : tracker.starts())
+        for (const std::uint32_t number : sources.all_of(instance)) out.starts.push_back(number);
     out.sets = sets(tracker, sources);
     return out;
 }
@@ -63,7 +64,7 @@ runtime::Picture picture(const show::Show& show, const Tracker& tracker, const S
         if (!tracker.stands_for(p)) continue;
         stated.push_back(p);
         out.level.push_back(tracker.at(p).level);
-        out.wave.push_back(sources.of(tracker.at(p).wave));
+        out.wave.push_back(sources.of(tracker.at(p).wave, p));
     }
     out.stated = stretches(stated);
     return out;

@@ -26,7 +26,8 @@ void add_submasters(const show::Show& show, track::Colours& colours, Sources& so
         runtime::Submaster out;
         out.number = submaster.number;
         out.label = submaster.label;
-        for (const Index instance : tracker.starts()) out.starts.push_back(sources.of(instance));
+        for (const Index instance : tracker.starts())
+            for (const std::uint32_t number : sources.all_of(instance)) out.starts.push_back(number);
         out.runs = runs(stated, tracker, sources);
         out.jumps = stretches(jumping);
         roll.submasters.push_back(std::move(out));

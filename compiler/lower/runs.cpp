@@ -20,7 +20,7 @@ std::vector<runtime::Run> runs(const std::vector<Index>& parameters, const track
         runtime::Run run{stretch.parameter, {}, {}};
         for (Index p = stretch.parameter; p < stretch.parameter + stretch.count; ++p) {
             run.level.push_back(tracker.at(p).level);
-            run.wave.push_back(sources.of(tracker.at(p).wave));
+            run.wave.push_back(sources.of(tracker.at(p).wave, p));
         }
         if (std::all_of(run.wave.begin(), run.wave.end(), [](auto w) { return w == runtime::none; }))
             run.wave.clear();

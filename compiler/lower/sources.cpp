@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "compiler/lower/hue_waves.hpp"
 #include "compiler/lower/waves.hpp"
 
 namespace tallow::lower {
@@ -11,14 +12,66 @@ void Sources::add(const std::vector<track::WaveInstance>& instances) {
         of_.push_back(instances[i].chase == show::none ? wave(instances[i]) : chase(instances[i]));
 }
 
-std::uint32_t Sources::wave(const track::WaveInstance& instance) {
-    runtime::Wave wave = lower_wave(show_, colours_, instance, waveform(show_.wave_uses[instance.use].shape));
-    wave.continues = of(instance.continues);
-    roll_.waves.push_back(std::move(wave));
-    return static_cast<std::uint32_t>(roll_.waves.size() - 1);
+std::uint32_t Sources::of(Index instance, Index parameter) const {
+    if (instance == show::none) return runtime::none;
+    const Parts& parts = of_[instance];
+    if (parts.numbers.size() == 1) return parts.numbers.front();
+    const auto at = parts.by_parameter.find(parameter);
+    return at == parts.by_parameter.end() ? runtime::none : at->second;
 }
 
-std::uint32_t Sources::chase(const track::WaveInstance& instance) {
+// The waveform of each of a wave's rows.
+std::vector<std::uint32_t> Sources::waveforms(const track::WaveInstance& instance) {
+    const show::WaveUse& use = show_.wave_uses[instance.use];
+    const show::Wave& wave = show_.waves[use.wave];
+    const std::uint32_t plain = waveform(lower_waveform(use.shape));
+    std::map<std::pair<Index, Index>, std::vector<std::uint32_t>> turning;  // by component and type
+    std::vector<std::uint32_t> out;
+    for (const track::WaveRow& row : instance.rows) {
+        out.push_back(plain);
+        if (row.component == show::none || !wave.components[row.component].hue) continue;
+        const Index type = show_.fixtures[show_.parameters[row.parameter].fixture].type;
+        const auto [at, fresh] = turning.try_emplace({row.component, type});
+        if (fresh)
+            for (runtime::Waveform& form :
+                 hue_waveforms(show_.types[type], use.shape, wave.components[row.component]))
+                at->second.push_back(waveform(std::move(form)));
+        out.back() = at->second[show_.definition(row.parameter).emitter];
+    }
+    return out;
+}
+
+// Rows of one waveform stand together.
+Sources::Parts Sources::wave(const track::WaveInstance& instance) {
+    const std::vector<std::uint32_t> forms = waveforms(instance);
+    const runtime::Wave all = lower_wave(show_, colours_, instance, forms.empty() ? 0 : forms.front());
+    std::map<std::uint32_t, runtime::Wave> by_form;
+    Parts parts;
+    for (std::size_t row = 0; row < forms.size(); ++row) {
+        const auto [at, fresh] = by_form.try_emplace(forms[row]);
+        runtime::Wave& part = at->second;
+        if (fresh) {
+            part.waveform = forms[row];
+            part.period = all.period;
+            part.continues = of(instance.continues, all.parameter[row]);
+        }
+        part.parameter.push_back(all.parameter[row]);
+        part.low.push_back(all.low[row]);
+        part.high.push_back(all.high[row]);
+        part.offset.push_back(all.offset[row]);
+        part.member.push_back(all.member[row]);
+    }
+    for (auto& [form, part] : by_form) {
+        const auto number = static_cast<std::uint32_t>(roll_.waves.size());
+        parts.numbers.push_back(number);
+        if (by_form.size() > 1)
+            for (const Index p : part.parameter) parts.by_parameter.emplace(p, number);
+        roll_.waves.push_back(std::move(part));
+    }
+    return parts;
+}
+
+Sources::Parts Sources::chase(const track::WaveInstance& instance) {
     const show::Chase& chase = show_.chases[instance.chase];
     track::ChasePicture picture = track::chase_picture(show_, colours_, chase);
     runtime::Chase out;
@@ -28,11 +81,10 @@ std::uint32_t Sources::chase(const track::WaveInstance& instance) {
     out.jumps = std::move(picture.jumps);
     out.level = std::move(picture.level);
     roll_.chases.push_back(std::move(out));
-    return first_chase + static_cast<std::uint32_t>(roll_.chases.size() - 1);
+    return {{first_chase + static_cast<std::uint32_t>(roll_.chases.size() - 1)}, {}};
 }
 
-std::uint32_t Sources::waveform(const show::WaveShape& shape) {
-    runtime::Waveform wanted = lower_waveform(shape);
+std::uint32_t Sources::waveform(runtime::Waveform wanted) {
     const auto at = std::find(roll_.waveforms.begin(), roll_.waveforms.end(), wanted);
     const auto index = static_cast<std::uint32_t>(at - roll_.waveforms.begin());
     if (at == roll_.waveforms.end()) roll_.waveforms.push_back(std::move(wanted));

@@ -2,7 +2,7 @@
 // them.
 #pragma once
 
-#include <span>
+#include <map>
 #include <vector>
 
 #include "compiler/track/tracker.hpp"
@@ -23,22 +23,29 @@ class Sources {
     // begin().
     void begin() { of_.clear(); }
     void add(const std::vector<track::WaveInstance>& instances);
-    // The number of an instance that was taken in; none for none.
-    std::uint32_t of(Index instance) const { return instance == show::none ? runtime::none : of_[instance]; }
+    // The number of what an instance that was taken in does to a parameter; none for none.
+    std::uint32_t of(Index instance, Index parameter) const;
+    // All numbers of an instance: a wave that turns the hue is one wave for each emitter of a type.
+    const std::vector<std::uint32_t>& all_of(Index instance) const { return of_[instance].numbers; }
 
     // Gives chases their numbers behind the waves, wherever the roll speaks of them.
     void number();
 
   private:
     static constexpr std::uint32_t first_chase = 0x80000000u;
-    std::uint32_t wave(const track::WaveInstance& instance);
-    std::uint32_t chase(const track::WaveInstance& instance);
-    std::uint32_t waveform(const show::WaveShape& shape);
+    struct Parts {
+        std::vector<std::uint32_t> numbers;
+        std::map<Index, std::uint32_t> by_parameter;  // where there are several
+    };
+    Parts wave(const track::WaveInstance& instance);
+    Parts chase(const track::WaveInstance& instance);
+    std::uint32_t waveform(runtime::Waveform wanted);
+    std::vector<std::uint32_t> waveforms(const track::WaveInstance& instance);
 
     const show::Show& show_;
     track::Colours& colours_;
     runtime::Roll& roll_;
-    std::vector<std::uint32_t> of_;  // by the present tracker's instance
+    std::vector<Parts> of_;  // by the present tracker's instance
 };
 
 }  // namespace tallow::lower

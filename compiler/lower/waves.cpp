@@ -13,6 +13,7 @@ using runtime::Level;
 using runtime::Phase;
 using runtime::Waveform;
 using show::Component;
+using show::Index;
 using show::Kind;
 using text::million;
 using text::rounded;
@@ -52,13 +53,6 @@ void add(std::vector<Segment>& segments, std::int64_t from_percent, std::int64_t
     if (from_percent < to_percent) segments.push_back({turns(from_percent, turn_percent), from, to});
 }
 
-// Both ends drawn toward their middle by 1 − swing, in halves of a level on the way.
-std::pair<std::int32_t, std::int32_t> swung(std::int64_t low, std::int64_t high, std::int64_t swing) {
-    const std::int64_t sum = (low + high) * turn_percent, reach = (high - low) * swing;
-    return {static_cast<std::int32_t>(rounded(sum - reach, 2 * turn_percent)),
-            static_cast<std::int32_t>(rounded(sum + reach, 2 * turn_percent))};
-}
-
 class RowMaker {
   public:
     RowMaker(const show::Show& show, track::Colours& colours, const show::Wave& wave)
@@ -69,11 +63,9 @@ class RowMaker {
         const Component& c = wave_.components[row.component];
         const show::Fixture& fixture = show_.fixtures[show_.parameters[row.parameter].fixture];
         const show::Type& type = show_.type_of(fixture);
-        if (c.kind == Kind::colour && c.attribute == show::none) {
-            const std::uint16_t emitter = show_.definition(row.parameter).emitter;
-            return {colours_.on(fixture.type, show_.settings[c.low_colour]).level[emitter],
-                    colours_.on(fixture.type, show_.settings[c.high_colour]).level[emitter]};
-        }
+        if (c.hue) return {0, runtime::full};
+        if (c.kind == Kind::colour && c.attribute == show::none)
+            return {emitter_level(row, c.low_colour), emitter_level(row, c.high_colour)};
         if (c.kind == Kind::position)
             return {*offset_of(type, c.attribute, c.low), *offset_of(type, c.attribute, c.high)};
         bool jumps = false;
@@ -82,12 +74,33 @@ class RowMaker {
     }
 
   private:
+    Level emitter_level(const track::WaveRow& row, Index colour) {
+        const Index fixture = show_.parameters[row.parameter].fixture;
+        const show::ParameterDef& def = show_.definition(row.parameter);
+        show::Setting setting = show_.settings[colour];
+        if (setting.kind == show::Setting::Kind::palette)
+            setting.what = palette_for(show_, setting.what, {fixture, def.cell});
+        return colours_.on(show_.fixtures[fixture].type, setting).level[def.emitter];
+    }
+
     const show::Show& show_;
     track::Colours& colours_;
     const show::Wave& wave_;
 };
 
 }  // namespace
+
+std::pair<std::int64_t, std::int64_t> swung(std::int64_t low, std::int64_t high, std::int64_t swing) {
+    // In wide numbers: a hue's ends are millionths of a degree.
+    const runtime::Wide sum = runtime::Wide{low + high} * turn_percent;
+    const runtime::Wide reach = runtime::Wide{high - low} * swing;
+    const auto rounded_half = [](runtime::Wide doubled) {
+        const runtime::Wide whole = 2 * runtime::Wide{turn_percent};
+        const runtime::Wide shifted = doubled + turn_percent;
+        return static_cast<std::int64_t>(shifted >= 0 ? shifted / whole : -((-shifted + whole - 1) / whole));
+    };
+    return {rounded_half(sum - reach), rounded_half(sum + reach)};
+}
 
 Phase turns(std::int64_t numerator, std::int64_t denominator) {
     std::int64_t part = numerator % denominator;
@@ -184,14 +197,15 @@ runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const 
     RowMaker maker(show, colours, wave);
     for (const track::WaveRow& row : instance.rows) {
         const auto [low, high] = maker.ends(row);
-        const auto [swung_low, swung_high] = swung(low, high, use.shape.swing);
+        const bool hue = row.component != show::none && wave.components[row.component].hue;
+        const auto [swung_low, swung_high] = hue ? std::pair(low, high) : swung(low, high, use.shape.swing);
         const std::int64_t own_phase = row.component == show::none ? 0 : wave.components[row.component].phase;
         const Phase shift = turns(use.shape.phase + own_phase, turn_degrees);
         const Phase way =
             use.shape.wavelength == 0 ? 0 : turns(distance[row.member], 2 * use.shape.wavelength);
         out.parameter.push_back(row.parameter);
-        out.low.push_back(swung_low);
-        out.high.push_back(swung_high);
+        out.low.push_back(static_cast<std::int32_t>(swung_low));
+        out.high.push_back(static_cast<std::int32_t>(swung_high));
         out.offset.push_back(shift - way);
         out.member.push_back(row.member);
     }

@@ -10,7 +10,11 @@ namespace tallow::lower {
 
 runtime::Waveform lower_waveform(const show::WaveShape& shape);
 
-// A row for each parameter; `waveform` is its index in the roll. What it continues is for the caller to say.
+// Both ends of a range drawn toward their middle by 1 − swing (millionths of a percent), each rounded once.
+std::pair<std::int64_t, std::int64_t> swung(std::int64_t low, std::int64_t high, std::int64_t swing);
+
+// A row for each parameter, those of a turning hue over the whole of what their emitter's own waveform says;
+// `waveform` is its index in the roll. What it continues is for the caller to say.
 runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance,
                          std::uint32_t waveform);
 

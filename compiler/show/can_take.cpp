@@ -1,6 +1,6 @@
-#include <algorithm>
+#include "compiler/show/can_take.hpp"
 
-#include "compiler/show/statements.hpp"
+#include <algorithm>
 
 namespace tallow::show {
 namespace {
@@ -47,7 +47,7 @@ bool can_take(const Show& show, Element element, const Setting& setting) {
         case Setting::Kind::emitter:
             return has(mode, part.emitters, setting.what);
         case Setting::Kind::palette:
-            return takes_palette(show, element, show.palettes[setting.what]);
+            return takes_palette(show, element, show.palettes[palette_for(show, setting.what, element)]);
         case Setting::Kind::parameter:
             return takes_parameter(show, show.type_of(fixture), mode, part, setting);
         case Setting::Kind::wave:

@@ -17,7 +17,7 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     Selector selector(scope);
     resolve_hangs(scope, selector);
     resolve_groups(scope, selector);
-    resolve_palettes(scope);
+    resolve_palettes(scope, selector);
     resolve_waves(scope);
     StatementReader statements(scope, selector);
     declare_chases(scope);
@@ -26,6 +26,7 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_submasters(scope, statements);
     resolve_safety(scope, selector);
     resolve_cues(scope, statements);
+    check_look_parts(scope);
     resolve_desks(scope);
     return std::move(scope.show);
 }

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "compiler/show/not_taken.hpp"
 #include "compiler/show/steps.hpp"
 #include "compiler/show/values.hpp"
 
@@ -12,8 +13,8 @@ class PaletteReader {
   public:
     PaletteReader(Scope& scope, Reader& reader) : scope_(scope), reader_(reader) {}
 
-    Palette read(std::string name, Span span) {
-        palette_.name = std::move(name);
+    // What stands on the line from here on.
+    Palette read(Span span) {
         palette_.span = span;
         palette_.first_setting = static_cast<Index>(scope_.show.settings.size());
         if (reader_.at_end())
@@ -109,18 +110,56 @@ void check_ambiguous(const Scope& scope, Reader& reader, const std::string& name
                 }
 }
 
+// What one line of a palette says goes over what the palette holds, value by value, and colour for colour.
+Palette merged(Show& show, const Palette& whole, const Palette& line) {
+    Palette both;
+    both.span = line.span;
+    both.coloured = whole.coloured || line.coloured;
+    both.first_setting = static_cast<Index>(show.settings.size());
+    const auto setting = [&](const Palette& p, Index i) { return show.settings[p.first_setting + i]; };
+    for (Index i = 0; i < whole.setting_count; ++i) {
+        const Setting old = setting(whole, i);
+        bool replaced = line.coloured && old.kind != Setting::Kind::parameter;
+        for (Index k = 0; k < line.setting_count; ++k)
+            replaced = replaced || (setting(line, k).kind == old.kind && setting(line, k).what == old.what &&
+                                    old.kind == Setting::Kind::parameter);
+        if (!replaced) show.settings.push_back(old);
+    }
+    for (Index k = 0; k < line.setting_count; ++k) show.settings.push_back(setting(line, k));
+    both.setting_count = static_cast<Index>(show.settings.size()) - both.first_setting;
+    return both;
+}
+
+// `mover 2  pan -14deg  tilt -31deg`: these fixtures differ.
+void read_line(Scope& scope, Selector& selector, Reader& line, Palette& palette) {
+    Statement differing;
+    differing.selection = selector.read(line);
+    if (differing.selection == none) return;
+    const Palette said = PaletteReader(scope, line).read(line.whole());
+    if (line.muted() || scope.show.selections[differing.selection].broken) return;
+    differing.first_setting = said.first_setting;
+    differing.setting_count = said.setting_count;
+    check_taken(scope, line, differing);
+    if (line.muted()) return;
+    const auto index = static_cast<Index>(scope.show.palettes.size());
+    scope.show.palettes.push_back(merged(scope.show, palette, said));
+    for (const Element& e : scope.show.selections[differing.selection].elements)
+        palette.differs.insert_or_assign({e.fixture, e.cell}, index);
+}
+
 }  // namespace
 
-void resolve_palettes(Scope& scope) {
+void resolve_palettes(Scope& scope, Selector& selector) {
     for (const Place& place : scope.declarations(Word::palette)) {
         Reader header = scope.header(place);
         const auto name = scope.new_name(header, "the name of the palette");
         if (!name) continue;
         const Span span = header.last();
         check_ambiguous(scope, header, *name, span);
-        Palette palette = PaletteReader(scope, header).read(*name, span);
-        scope.each_line(place, [](Reader& line) {
-            not_built(line, line.here(), "a palette's line for single fixtures");
+        Palette palette = PaletteReader(scope, header).read(span);
+        palette.name = *name;
+        scope.each_line(place, [&](Reader& line) {
+            if (!header.muted()) read_line(scope, selector, line, palette);
         });
         const auto kind = header.muted() ? Symbol::Kind::broken : Symbol::Kind::palette;
         if (!scope.declare(scope.rig, header,

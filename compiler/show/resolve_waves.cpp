@@ -1,5 +1,7 @@
 // `wave`: shapes over time, and what they move.
+#include <algorithm>
 #include <fmt/format.h>
+#include <utility>
 
 #include "compiler/show/steps.hpp"
 #include "compiler/show/values.hpp"
@@ -38,30 +40,6 @@ void read_travel(Reader& reader, Travel& travel) {
             return;
         }
     reader.expected("`forward`, `backward`, `outward`, `inward` or `scattered`");
-}
-
-void read_wavelength(Reader& reader, WaveShape& shape) {
-    const auto q = reader.quantity();
-    if (!q) {
-        reader.expected("how many members lie from crest to crest, such as `wavelength 8`");
-    } else if (q->unit == Unit::metre) {
-        shape.wavelength = q->value;
-        shape.metres = true;
-    } else if (q->unit != Unit::none) {
-        reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members, or metres along an axis")
-            .with_hint(
-                fmt::format("write `wavelength {0}`, or `wavelength {0}m along x`", text::decimal(q->value)));
-    } else if (q->value <= 0) {
-        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
-            .with_hint("for the other way, write `travel backward`");
-    } else {
-        shape.wavelength = q->value;
-        shape.metres = false;
-        shape.along.reset();
-    }
-    if (q && q->unit == Unit::metre && q->value <= 0)
-        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
-            .with_hint("for the other way, write `travel backward`");
 }
 
 // `0% 0%, 20% full, 100% out`: places in the turn and levels there.
@@ -119,25 +97,25 @@ class WaveReader {
 
   private:
     void read_header(Reader& header) {
-        bool period = false;
+        ShapeReader shape(wave_.shape);
         if (!read_form(header, wave_.shape.shape))
             header.expected(
                 "a waveform: `sine`, `triangle`, `rise`, `fall`, `square`, `flicker` or `points`");
         if (wave_.shape.shape == Shape::points && !header.muted()) read_points(header, wave_.shape);
         while (!header.at_end() && !header.muted()) {
-            period = period || header.next_is(Word::period);
-            if (!read_shape_word(header, wave_.shape))
+            if (!shape.read_word(header))
                 header.expected("`period`, `wavelength`, `travel`, `phase`, `duty`, `seed` or `swing`");
         }
-        if (!period) header.expected("the time of one turn, such as `period 6s`,");
-        check_along(header, wave_.shape);
+        if (!shape.has_period()) header.expected("the time of one turn, such as `period 6s`,");
+        shape.settle(header);
     }
 
     void read_component(Reader& reader) {
         const std::size_t place = reader.place();
         Component c;
-        if (reader.next_is(Word::hue)) return not_built(reader, reader.here(), "a wave over hue");
-        if (reader.take(Word::colour) || reader.take(Word::color)) {
+        if (reader.take(Word::hue)) {
+            read_hue(reader, c);
+        } else if (reader.take(Word::colour) || reader.take(Word::color)) {
             c.kind = Kind::colour;
             c.low_colour = read_colour_end(reader);
             read_dots(reader);
@@ -171,7 +149,42 @@ class WaveReader {
         if (reader.take(Word::phase))
             c.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
         c.span = reader.since(place);
+        check_once(reader, c);
         if (!reader.muted()) wave_.components.push_back(c);
+    }
+
+    // `0deg .. 360deg`, perhaps with `saturation 70%`.
+    void read_hue(Reader& reader, Component& c) {
+        if (wave_.shape.shape == Shape::flicker) {
+            reader.fault(Finding::unexpected, reader.last(), "a flicker jumps about, and a hue turns")
+                .with_hint(
+                    "take another waveform, or let the flicker go between two colours: `colour amber .. "
+                    "red`");
+            return;
+        }
+        c.kind = Kind::colour;
+        c.hue = true;
+        for (Value* end : {&c.low, &c.high}) {
+            if (end == &c.high) read_dots(reader);
+            const auto degrees = reader.measure(Unit::degree, "a hue", "200deg", -36000, 36000);
+            if (!degrees) return;
+            end->form = Value::Form::measure;
+            end->unit = Unit::degree;
+            end->measure = *degrees;
+        }
+        if (reader.take(Word::saturation))
+            c.saturation = reader.measure(Unit::percent, "a saturation", "70%", 0, 100).value_or(whole_turn);
+    }
+
+    // What a wave moves is moved by one of its lines.
+    void check_once(Reader& reader, const Component& c) {
+        for (const Component& other : wave_.components)
+            if (other.kind == c.kind && other.attribute == c.attribute) {
+                reader.fault(Finding::repeated_word, c.span, "another line of the wave moves this already")
+                    .with_hint("keep one of them, or write a second wave")
+                    .see(other.span, "here");
+                return;
+            }
     }
 
     static void read_dots(Reader& reader) {
@@ -234,40 +247,78 @@ class WaveReader {
 
 }  // namespace
 
-bool read_shape_word(Reader& reader, WaveShape& shape) {
-    if (reader.take(Word::period)) {
-        const auto period = reader.time();
-        if (period && *period == 0) reader.fault(Finding::out_of_range, reader.last(), "a period is above 0");
-        shape.period = std::max<std::uint64_t>(period.value_or(1000), 1);
-    } else if (reader.take(Word::wavelength)) {
-        read_wavelength(reader, shape);
-    } else if (reader.next_is(Word::along)) {
-        reader.take();
-        shape.along = take_axis(reader);
-        if (!shape.along) reader.expected("`x`, `depth` or `height`");
-    } else if (reader.take(Word::travel)) {
-        read_travel(reader, shape.travel);
-    } else if (reader.take(Word::phase)) {
-        shape.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
-    } else if (reader.take(Word::duty)) {
-        if (shape.shape != Shape::square)
-            reader.fault(Finding::unexpected, reader.last(), "`duty` is a word of `square` waves")
-                .with_hint("it says for how much of each turn a square wave is at its high end");
-        shape.duty = reader.measure(Unit::percent, "a duty", "30%", 0, 100).value_or(whole_turn / 2);
-    } else if (reader.take(Word::swing)) {
-        shape.swing = reader.measure(Unit::percent, "a swing", "50%", 0, 100).value_or(whole_turn);
-    } else if (reader.take(Word::seed)) {
-        shape.seed = reader.count("a seed", 0, 1'000'000'000).value_or(0);
+void ShapeReader::read_wavelength(Reader& reader) {
+    const auto q = reader.quantity();
+    if (!q) {
+        reader.expected("how many members lie from crest to crest, such as `wavelength 8`");
+    } else if (q->unit == Unit::metre) {
+        shape_.wavelength = q->value;
+        shape_.metres = true;
+    } else if (q->unit != Unit::none) {
+        reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members, or metres along an axis")
+            .with_hint(
+                fmt::format("write `wavelength {0}`, or `wavelength {0}m along x`", text::decimal(q->value)));
+    } else if (q->value <= 0) {
+        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
+            .with_hint("for the other way, write `travel backward`");
     } else {
-        return false;
+        shape_.wavelength = q->value;
+        shape_.metres = false;
+        shape_.along.reset();
+    }
+    if (q && q->unit == Unit::metre && q->value <= 0)
+        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
+            .with_hint("for the other way, write `travel backward`");
+}
+
+bool ShapeReader::read_word(Reader& reader) {
+    constexpr Word words[] = {Word::period, Word::wavelength, Word::along, Word::travel,
+                              Word::phase,  Word::duty,       Word::seed,  Word::swing};
+    const auto at = std::find_if(std::begin(words), std::end(words), [&](Word w) { return reader.take(w); });
+    if (at == std::end(words)) return false;
+    if (std::exchange(said_[at - std::begin(words)], true))
+        reader.fault(Finding::repeated_word, reader.last(),
+                     fmt::format("`{}` is said twice", grammar::text(*at)));
+    switch (*at) {
+        case Word::period: {
+            const auto period = reader.time();
+            if (period && *period == 0)
+                reader.fault(Finding::out_of_range, reader.last(), "a period is above 0");
+            shape_.period = std::max<std::uint64_t>(period.value_or(1000), 1);
+            break;
+        }
+        case Word::wavelength:
+            read_wavelength(reader);
+            break;
+        case Word::along:
+            shape_.along = take_axis(reader);
+            if (!shape_.along) reader.expected("`x`, `depth` or `height`");
+            break;
+        case Word::travel:
+            read_travel(reader, shape_.travel);
+            break;
+        case Word::phase:
+            shape_.phase = reader.measure(Unit::degree, "a phase", "120deg", -36000, 36000).value_or(0);
+            break;
+        case Word::duty:
+            if (shape_.shape != Shape::square)
+                reader.fault(Finding::unexpected, reader.last(), "`duty` is a word of `square` waves")
+                    .with_hint("it says for how much of each turn a square wave is at its high end");
+            shape_.duty = reader.measure(Unit::percent, "a duty", "30%", 0, 100).value_or(whole_turn / 2);
+            break;
+        case Word::seed:
+            shape_.seed = reader.count("a seed", 0, 1'000'000'000).value_or(0);
+            break;
+        default:
+            shape_.swing = reader.measure(Unit::percent, "a swing", "50%", 0, 100).value_or(whole_turn);
     }
     return true;
 }
 
-void check_along(Reader& reader, const WaveShape& shape) {
-    if (shape.metres && !shape.along)
+void ShapeReader::settle(Reader& reader) const {
+    if (shape_.metres && !shape_.along)
         reader.expected("`along x`, `along depth` or `along height`, which a wavelength in metres needs,");
-    else if (shape.along && !shape.metres)
+    else if (shape_.along && !shape_.metres)
         reader.fault(Finding::unexpected, reader.last(), "`along` stands with a wavelength in metres")
             .with_hint("write `wavelength 10m along x`");
 }

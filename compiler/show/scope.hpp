@@ -47,6 +47,7 @@ struct Scope {
     source::Sink& sink;
     const std::vector<syntax::Document>& documents;
     Show show;
+    std::vector<Item> look_parts;  // looks of which a line takes a part, to be checked when all are read
     NameTable rig, looks, waves, types, desks, chases, lists,
         hangs;                                   // fixtures, groups and palettes share `rig`
     std::vector<FixtureSet> sets;                // what a Symbol::Kind::fixtures refers to

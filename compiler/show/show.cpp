@@ -32,6 +32,20 @@ std::string element_text(const Show& show, Element element) {
     return element.cell == 0 ? fixture : fmt::format("{} cell {}", fixture, element.cell);
 }
 
+void for_each_statement(const Show& show, const std::vector<Item>& items,
+                        const std::function<void(const Statement&)>& take) {
+    for (const Item& item : items) {
+        if (item.look == none) {
+            take(show.statements[item.statement]);
+            continue;
+        }
+        for_each_statement(show, show.looks[item.look].items, [&](const Statement& s) {
+            if (item.within == none || meet(show.selections[s.selection], show.selections[item.within]))
+                take(s);
+        });
+    }
+}
+
 std::optional<std::int64_t> position_of(const Show& show, Element element, Axis axis) {
     const Fixture& fixture = show.fixtures[element.fixture];
     if (fixture.hang == none) return std::nullopt;
@@ -41,6 +55,14 @@ std::optional<std::int64_t> position_of(const Show& show, Element element, Axis 
     const std::int64_t cells = show.mode_of(fixture).cells;
     const std::int64_t from_middle = 2 * std::int64_t{element.cell} - 1 - cells;  // in half cells
     return fixture.x + text::rounded(show.type_of(fixture).length * from_middle, 2 * cells);
+}
+
+Index palette_for(const Show& show, Index palette, Element element) {
+    const auto& differs = show.palettes[palette].differs;
+    if (differs.empty()) return palette;
+    auto at = differs.find({element.fixture, element.cell});
+    if (at == differs.end()) at = differs.find({element.fixture, 0});
+    return at == differs.end() ? palette : at->second;
 }
 
 std::string cue_text(const Show& show, Index cue) {

@@ -3,6 +3,8 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -166,21 +168,30 @@ struct Setting {
     Index what = none;   // colour: Show::colours; palette; emitter and parameter: attribute; wave:
                          // Show::wave_uses; chase
     Index value = none;  // parameter: Show::values
+    Index to = none;     // of a spread over the selection: its other end, into Show::ends
     Span span{};
+};
+
+// A time of a line's own, in milliseconds: of the first member of its selection and of the last.
+struct OwnTime {
+    std::uint64_t from = 0, to = 0;
+    bool spread() const { return from != to; }
 };
 
 struct Statement {
     Index selection = none;
     Index first_setting = 0, setting_count = 0;  // into Show::settings
-    std::optional<std::uint64_t> fade, delay;    // milliseconds, of this line alone
+    std::optional<OwnTime> fade, delay;          // of this line alone
     Span span{};
 };
 
-// A line of a look or a cue: a statement, or a whole look.
+// A line of a look or a cue: a statement, or a look.
 struct Item {
     Index statement = none;
     Index look = none;
     Span span{};
+    Level scale = runtime::full;  // of the look's levels
+    Index within = none;          // the selection of which alone the look speaks here
 };
 
 struct Palette {
@@ -188,6 +199,8 @@ struct Palette {
     Index first_setting = 0,
           setting_count = 0;  // colour, emitter and parameter settings; emitters are a whole colour
     bool coloured = false;
+    // Fixtures and cells for which another holds, which has no name of its own: into Show::palettes.
+    std::map<std::pair<Index, std::uint16_t>, Index> differs;
     Span span{};
 };
 
@@ -229,6 +242,8 @@ struct Component {
     Value low, high;         // levels and measures; of a position offsets, which may be below 0
     Index low_colour = none,
           high_colour = none;  // settings of Setting::Kind::colour or palette, for a whole colour
+    bool hue = false;          // a whole colour that turns: low and high are degrees
+    std::int64_t saturation = 100'000'000;  // of a hue, in millionths of a percent
     std::int64_t phase = 0;    // millionths of a degree
     Span span{};
 };
@@ -348,6 +363,7 @@ struct Show {
     std::vector<ColourTarget> colours;
     std::vector<Value> values;
     std::vector<Setting> settings;
+    std::vector<Setting> ends;  // the other ends of spreads
     std::vector<Statement> statements;
     std::vector<Palette> palettes;
     std::vector<Look> looks;
@@ -369,16 +385,13 @@ struct Show {
     }
 };
 
-// Calls take(const Statement&) for each line of looks and cues that the items come to, in order.
-template <class Take>
-void for_each_statement(const Show& show, const std::vector<Item>& items, Take take) {
-    for (const Item& item : items) {
-        if (item.look != none)
-            for_each_statement(show, show.looks[item.look].items, take);
-        else
-            take(show.statements[item.statement]);
-    }
-}
+// Whether two selections have a fixture or cell in common.
+bool meet(const Selection& a, const Selection& b);
+
+// Calls take for each line of looks and cues that the items come to, in order, but for lines of a look that
+// do not concern the selection of which alone it speaks.
+void for_each_statement(const Show& show, const std::vector<Item>& items,
+                        const std::function<void(const Statement&)>& take);
 
 // `front 3`, or `house` for a single fixture; with its cell: `cyc 2 cell 3`.
 std::string fixture_text(const Fixture& fixture);
@@ -386,6 +399,8 @@ std::string element_text(const Show& show, Element element);
 // Where it hangs along an axis, in millionths of a metre; none where nothing says so. The cells of a fixture
 // lie along its own length, from stage right to stage left.
 std::optional<std::int64_t> position_of(const Show& show, Element element, Axis axis);
+// The palette that holds for an element where this one is named: itself, or what it says of that fixture.
+Index palette_for(const Show& show, Index palette, Element element);
 // `2.5`, or `2.5 of side` in another list than the main one.
 std::string cue_text(const Show& show, Index cue);
 // `cyc/2/3/red`: fixture, number (if any), cell (if any), attribute.

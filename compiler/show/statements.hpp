@@ -1,4 +1,4 @@
-// Reads the lines of looks and cues: a selection and its settings, or a whole look.
+// Reads the lines of looks and cues: a selection and its settings, a look or a part of one, a chase.
 #pragma once
 
 #include <optional>
@@ -16,34 +16,37 @@ class StatementReader {
     const Selector& selector() const { return selector_; }
 
   private:
-    std::optional<Item> read_look(Reader& reader);
+    Item keep();
+    std::optional<Item> read_look(Reader& reader, Index within);
     std::optional<Item> read_chase(Reader& reader);
-    void refuse_chase(Reader& reader, const std::string& selection);
-    void read_setting(Reader& reader, const std::string& selection);
-    void read_own_time(Reader& reader, std::string_view word, std::optional<std::uint64_t>& time);
-    void read_word(Reader& reader, const std::string& selection);
-    void read_colour_setting(Reader& reader);
-    void note_colour(Reader& reader, Span span);
-    void read_emitter(Reader& reader);
+    bool read_own_time(Reader& reader);
     void read_wave(Reader& reader);
-    void report_no_setting(Reader& reader, const std::string& selection);
-    void report_bare(Reader& reader, const std::string& selection);
-    void check_positions(Reader& reader, const Selection& selection, const Setting& setting);
-    void check_taken(Reader& reader, const Selection& selection, const Statement& statement);
+    void report_misplaced(Reader& reader, const std::string& selection);
 
     Scope& scope_;
     Selector& selector_;
     Statement now_;
-    bool levelled_ = false, coloured_ = false;  // the line gave a level, a colour already
 };
 
-// Whether a setting can be taken by an element at all.
-bool can_take(const Show& show, Element element, const Setting& setting);
+// Once all looks are read: a part of a look that holds nothing is an error.
+void check_look_parts(Scope& scope);
 
-// Reads `period 4s`, `swing 50%`, `travel outward` and the like into a wave's shape; false when the next atom
-// is none.
-bool read_shape_word(Reader& reader, WaveShape& shape);
-// A wavelength in metres has an axis, and no other has.
-void check_along(Reader& reader, const WaveShape& shape);
+// Reads `period 4s`, `swing 50%`, `travel outward` and the like into a wave's shape.
+class ShapeReader {
+  public:
+    explicit ShapeReader(WaveShape& shape) : shape_(shape) {}
+
+    // False, and nothing taken, when the next atom is none of these words.
+    bool read_word(Reader& reader);
+    bool has_period() const { return said_[0]; }
+    // At the end of the line: a wavelength in metres has an axis, and no other has.
+    void settle(Reader& reader) const;
+
+  private:
+    void read_wavelength(Reader& reader);
+
+    WaveShape& shape_;
+    bool said_[8] = {};  // by word, in the order in which read_word knows them
+};
 
 }  // namespace tallow::show

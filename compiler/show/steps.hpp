@@ -13,7 +13,7 @@ void resolve_patch(Scope& scope);
 // Before the groups, which may be in the order of positions.
 void resolve_hangs(Scope& scope, Selector& selector);
 void resolve_groups(Scope& scope, Selector& selector);
-void resolve_palettes(Scope& scope);
+void resolve_palettes(Scope& scope, Selector& selector);
 void resolve_waves(Scope& scope);
 // The names alone: looks and cues speak of chases, whose steps speak of looks.
 void declare_chases(Scope& scope);

@@ -17,7 +17,7 @@ const TypeColour& Colours::on(Index type, const Setting& setting) {
     return kept;
 }
 
-TypeColour Colours::solve(const show::Type& type, colour::Chromaticity target) const {
+TypeColour Colours::solve(const show::Type& type, colour::Chromaticity target) {
     std::vector<colour::Emitter> lights;
     for (const show::Emitter& e : type.emitters)
         if (e.visible) lights.push_back(e.light);

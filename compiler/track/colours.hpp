@@ -27,6 +27,11 @@ class Colours {
     // Of a setting of the kind colour, or of a palette that holds a colour. Good until the book goes.
     const TypeColour& on(Index type, const show::Setting& setting);
 
+    // The emitter levels of a chromaticity on a type, as near as they come.
+    static std::vector<Level> levels(const show::Type& type, colour::Chromaticity target) {
+        return solve(type, target).level;
+    }
+
     // What was asked for so far, in that order.
     struct Asked {
         Index type;
@@ -38,7 +43,7 @@ class Colours {
     const std::vector<Asked>& asked() const { return asked_; }
 
   private:
-    TypeColour solve(const show::Type& type, colour::Chromaticity target) const;
+    static TypeColour solve(const show::Type& type, colour::Chromaticity target);
     TypeColour of_palette(const show::Type& type, const show::Palette& palette) const;
 
     const Show& show_;

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <utility>
 
+#include "compiler/track/spread.hpp"
+#include "compiler/track/tracker_set.hpp"
+
 namespace tallow::track {
 
 using show::Element;
@@ -12,14 +15,6 @@ using show::Statement;
 using show::Times;
 
 namespace {
-
-// A line's own fade and delay replace the header's for all that the line does.
-Times times_of(const Times& header, const Statement& line) {
-    Times t = header;
-    if (line.fade) t.up = t.down = t.colour = t.move = t.beam = *line.fade;
-    if (line.delay) t.delay = *line.delay;
-    return t;
-}
 
 std::uint64_t longest(const Times& t) {
     return t.delay + std::max({t.up, t.down, t.colour, t.move, t.beam});
@@ -67,7 +62,7 @@ bool Tracker::next() {
     statement_ = show::none;
     restore();
     if (cue.block) clear_all();
-    play(cue.items);
+    play(cue.items, {});
     return true;
 }
 
@@ -77,44 +72,6 @@ void Tracker::add_timings(const Times& t) {
     timings_.push_back({t.delay, t.colour, t.colour, t.curve});
     timings_.push_back({t.delay, t.move, t.move, t.curve});
     timings_.push_back({t.delay, t.beam, t.beam, t.curve});
-}
-
-inline void Tracker::count_colour(Index p, Index before, Index after) {
-    if ((before == show::none) == (after == show::none) || parameters_[p].kind != Kind::colour) return;
-    auto& count = uncoloured_[show_.parameters[p].fixture];
-    count = after == show::none ? count + 1 : count - 1;
-}
-
-// Notes that the cue changes a parameter, with the present line's timing.
-inline void Tracker::note(Index p, bool jumps) {
-    Parameter& parameter = parameters_[p];
-    const std::uint32_t timing = first_timing_ + static_cast<std::uint32_t>(parameter.kind);
-    if (parameter.changed_in == index_) {
-        Change& change = changes_[parameter.change];
-        change.timing = timing;
-        change.statement = statement_;
-        change.jumps = change.jumps || jumps;
-        return;
-    }
-    parameter.changed_in = index_;
-    parameter.change = change_count_;
-    changes_[change_count_++] = {p, timing, statement_, parameter.kind, jumps};
-}
-
-// Before a cue-only cue says something itself, what was there is kept.
-inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
-    Parameter& parameter = parameters_[p];
-    if (cue_only_ && parameter.kept_in != index_) {
-        parameter.kept_in = index_;
-        kept_.push_back({p, parameter});
-    }
-    note(p, jumps || parameter.jumps);
-    count_colour(p, parameter.statement, statement_);
-    parameter.level = level;
-    parameter.jumps = jumps;
-    parameter.wave = wave;
-    parameter.statement = statement_;
-    parameter.cue = statement_ == show::none ? show::none : index_;
 }
 
 // The cue after a cue-only cue starts from the state before it.
@@ -135,12 +92,20 @@ void Tracker::clear_all() {
     }
 }
 
-void Tracker::play(const std::vector<show::Item>& items) {
+void Tracker::play(const std::vector<show::Item>& items, Manner manner) {
     for (const show::Item& item : items) {
-        if (item.look != show::none)
-            play(show_.looks[item.look].items);
-        else
+        manner_ = manner;
+        if (item.look == show::none) {
             play(show_.statements[item.statement]);
+            continue;
+        }
+        Manner inner = manner;
+        inner.scale = runtime::scaled(manner.scale, item.scale);
+        if (item.within != show::none) {
+            const auto& selection = show_.selections[item.within];
+            inner.within = &sets_.try_emplace(item.within, selection).first->second;
+        }
+        play(show_.looks[item.look].items, inner);
     }
 }
 
@@ -148,189 +113,12 @@ void Tracker::play(const Statement& statement) {
     statement_ = static_cast<Index>(&statement - show_.statements.data());
     selection_ = statement.selection;
     first_timing_ = 0;
-    if (statement.fade || statement.delay) add_timings(times_of(cue().times, statement));
+    by_member_ = false;
+    if (manner_.within != nullptr || is_spread(show_, statement)) return play_members(statement);
+    if (statement.fade || statement.delay) add_timings(times_of(cue().times, statement, {}));
     const show::Selection& selection = show_.selections[statement.selection];
     for (Index i = 0; i < statement.setting_count; ++i)
         apply(show_.settings[statement.first_setting + i], selection);
-}
-
-void Tracker::apply(const Setting& setting, const show::Selection& selection) {
-    switch (setting.kind) {
-        case Setting::Kind::level:
-            return apply_level(setting.level);
-        case Setting::Kind::colour:
-            return apply_colour(setting);
-        case Setting::Kind::palette:
-            return apply_palette(setting, selection);
-        case Setting::Kind::emitter:
-            for (const Element& element : selection.elements) apply_emitter(setting, element);
-            return;
-        case Setting::Kind::parameter:
-            for (const Element& element : selection.elements) apply_value(setting, element);
-            return;
-        case Setting::Kind::steady:
-            for (const Element& element : selection.elements) end_waves(element);
-            return;
-        case Setting::Kind::wave:
-            return apply_wave(setting);
-        case Setting::Kind::chase:
-            return start_chase(setting.what);
-        case Setting::Kind::chase_off:
-            return end_chase(setting.what);
-    }
-}
-
-// A running intensity wave goes on.
-void Tracker::apply_level(Level level) {
-    for (const Steps& steps : targets_.intensities(selection_))
-        for (Index i = 0; i < steps.count; ++i) {
-            const Index p = steps.at(i);
-            const Parameter& parameter = parameters_[p];
-            set(p, level, parameter.wave, parameter.ranged && level_jumps(p, level));
-        }
-}
-
-void Tracker::apply_colour(const Setting& setting) {
-    const bool palette = setting.kind == Setting::Kind::palette;
-    const TypeColour* colour = nullptr;
-    Index type = show::none;  // that `colour` is for
-    for (const EmitterRun& run : targets_.emitters(selection_)) {
-        if (palette && !colours(show_.palettes[setting.what], run)) continue;
-        if (colour == nullptr || run.type != type) colour = &colours_.on(type = run.type, setting);
-        for (Index i = 0; i < run.fixtures.count; ++i)
-            for (const std::uint16_t place : run.part->emitters)
-                set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],
-                    kept_chase(parameters_[run.fixtures.at(i) + place].wave), false);
-    }
-}
-
-// A fixture with none of the emitters that a palette names keeps its colour.
-bool Tracker::colours(const show::Palette& palette, const EmitterRun& run) const {
-    for (Index i = 0; i < palette.setting_count; ++i) {
-        const Setting& part = show_.settings[palette.first_setting + i];
-        if (part.kind == Setting::Kind::colour) return true;
-        if (part.kind != Setting::Kind::emitter) continue;
-        for (const std::uint16_t place : run.part->emitters)
-            if (run.mode->parameters[place].attribute == part.what) return true;
-    }
-    return false;
-}
-
-void Tracker::apply_palette(const Setting& setting, const show::Selection& selection) {
-    const show::Palette& palette = show_.palettes[setting.what];
-    if (palette.coloured) apply_colour(setting);
-    for (Index i = 0; i < palette.setting_count; ++i) {
-        const Setting& part = show_.settings[palette.first_setting + i];
-        if (part.kind != Setting::Kind::parameter) continue;
-        for (const Element& element : selection.elements) apply_value(part, element);
-    }
-}
-
-// On a fixture or cell without a colour yet, the other emitters start at 0; a colour wave ends on all of
-// them.
-void Tracker::apply_emitter(const Setting& setting, Element element) {
-    const show::Fixture& fixture = show_.fixtures[element.fixture];
-    const show::Mode& mode = show_.mode_of(fixture);
-    for (const std::uint16_t place : mode.parts[element.cell].emitters) {
-        const Index p = fixture.first_parameter + place;
-        const Parameter& parameter = parameters_[p];
-        const bool fresh = parameter.statement == show::none;
-        if (mode.parameters[place].attribute == setting.what)
-            set(p, setting.level, kept_chase(parameter.wave), false);
-        else if (fresh || parameter.wave != show::none)
-            set(p, fresh ? Level{0} : parameter.level, kept_chase(parameter.wave), false);
-    }
-}
-
-// A parameter's value: one that the fixture lacks is skipped. A running position wave goes on.
-void Tracker::apply_value(const Setting& setting, Element element) {
-    const show::Fixture& fixture = show_.fixtures[element.fixture];
-    const show::Mode& mode = show_.mode_of(fixture);
-    const show::Part& part = mode.parts[element.cell];
-    for (const auto* places : {&part.position, &part.beam})
-        for (const std::uint16_t place : *places) {
-            if (mode.parameters[place].attribute != setting.what) continue;
-            bool jumps = false;
-            const auto level =
-                level_of(show_.type_of(fixture), setting.what, show_.values[setting.value], jumps);
-            const Index p = fixture.first_parameter + place;
-            const bool offset = parameters_[p].kind == Kind::position;
-            const Index wave = parameters_[p].wave;
-            if (level) set(p, *level, offset ? wave : kept_chase(wave), jumps);
-        }
-}
-
-void Tracker::end_waves(Element element) {
-    const show::Fixture& fixture = show_.fixtures[element.fixture];
-    const show::Part& part = show_.mode_of(fixture).parts[element.cell];
-    for (const auto* places : {&part.intensity, &part.emitters, &part.position, &part.beam})
-        for (const std::uint16_t place : *places) {
-            const Index parameter = fixture.first_parameter + place;
-            const Parameter& p = parameters_[parameter];
-            if (p.wave != show::none && !is_chase(p.wave)) set(parameter, p.level, show::none, p.jumps);
-        }
-}
-
-// The instance of the same wave on the same members that still runs on one of them, or none.
-Index Tracker::running_before(const show::WaveUse& use, Index selection,
-                              const std::vector<WaveRow>& rows) const {
-    Index latest = show::none;
-    for (const WaveRow& row : rows) {
-        const Index running = parameters_[row.parameter].wave;
-        if (running == show::none || running == latest) continue;
-        const WaveInstance& w = waves_[running];
-        if (w.chase != show::none || show_.wave_uses[w.use].wave != use.wave) continue;
-        if (w.selection != selection &&
-            show_.selections[w.selection].elements != show_.selections[selection].elements)
-            continue;
-        if (latest == show::none || running > latest) latest = running;
-    }
-    return latest;
-}
-
-void Tracker::apply_wave(const Setting& setting) {
-    const show::WaveUse& use = show_.wave_uses[setting.what];
-    WaveReach reach = wave_reach(show_, show_.waves[use.wave], show_.selections[selection_]);
-    const Index before = running_before(use, selection_, reach.rows);
-    Index instance = before;
-    if (before == show::none || !(show_.wave_uses[waves_[before].use] == use)) {
-        instance = static_cast<Index>(waves_.size());
-        waves_.push_back({setting.what, selection_, before, reach.rows, show::none});
-        starts_.push_back(instance);
-    }
-    for (const WaveRow& row : reach.rows)
-        set(row.parameter, parameters_[row.parameter].level, instance, parameters_[row.parameter].jumps);
-    for (const Index parameter : reach.released)
-        if (parameters_[parameter].wave != show::none)
-            set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
-}
-
-Tracker::RunningChase& Tracker::chase(Index chase) {
-    const auto known = chases_.find(chase);
-    if (known != chases_.end()) return known->second;
-    ChasePicture picture = chase_picture(show_, colours_, show_.chases[chase]);
-    return chases_.emplace(chase, RunningChase{std::move(picture)}).first->second;
-}
-
-// A chase that runs goes on; one that does not begins.
-void Tracker::start_chase(Index index) {
-    auto& [picture, instance] = chase(index);
-    if (instance == show::none) {
-        instance = static_cast<Index>(waves_.size());
-        waves_.push_back({show::none, selection_, show::none, {}, index});
-    }
-    const auto is_on = [&](Index p) { return parameters_[p].wave == instance; };
-    const bool started = std::find(starts_.begin(), starts_.end(), instance) != starts_.end();
-    if (!started && std::none_of(picture.parameter.begin(), picture.parameter.end(), is_on))
-        starts_.push_back(instance);
-    for (const Index p : picture.parameter) set(p, parameters_[p].level, instance, parameters_[p].jumps);
-}
-
-void Tracker::end_chase(Index index) {
-    const auto& [picture, instance] = chase(index);
-    for (const Index p : picture.parameter)
-        if (instance != show::none && parameters_[p].wave == instance)
-            set(p, parameters_[p].level, show::none, parameters_[p].jumps);
 }
 
 // Whether a level lies in a range without a scale.
@@ -347,7 +135,8 @@ bool Tracker::level_jumps(Index p, Level level) const {
 std::uint64_t complete_time(const Show& show, const show::Cue& cue) {
     std::uint64_t complete = longest(cue.times);
     show::for_each_statement(show, cue.items, [&](const Statement& line) {
-        complete = std::max(complete, longest(times_of(cue.times, line)));
+        for (const Share end : {Share{0, 1}, Share{1, 1}})
+            complete = std::max(complete, longest(times_of(cue.times, line, end)));
     });
     return complete;
 }

@@ -6,9 +6,11 @@
 #include <span>
 #include <vector>
 
+#include "compiler/show/element_set.hpp"
 #include "compiler/show/show.hpp"
 #include "compiler/track/chase_picture.hpp"
 #include "compiler/track/colours.hpp"
+#include "compiler/track/spread.hpp"
 #include "compiler/track/targets.hpp"
 #include "compiler/track/wave_rows.hpp"
 
@@ -87,15 +89,33 @@ class Tracker {
 
     void restore();
     void clear_all();
-    void play(const std::vector<show::Item>& items);
+    // How the lines of a look are played: with their levels scaled, and for a part of the fixtures alone.
+    struct Manner {
+        Level scale = runtime::full;
+        const show::ElementSet* within = nullptr;
+    };
+    void play(const std::vector<show::Item>& items, Manner manner);
     void play(const show::Statement& statement);
+    void play_members(const show::Statement& statement);
     void apply(const show::Setting& setting, const show::Selection& selection);
     void apply_level(Level level);
     void apply_colour(const show::Setting& setting);
     void apply_palette(const show::Setting& setting, const show::Selection& selection);
-    bool colours(const show::Palette& palette, const EmitterRun& run) const;
-    void apply_emitter(const show::Setting& setting, show::Element element);
-    void apply_value(const show::Setting& setting, show::Element element);
+    bool colours(const show::Palette& palette, const show::Mode& mode, const show::Part& in) const;
+    // To one fixture or cell; `last` is the other end of a spread, or the setting itself.
+    void apply_to_member(const show::Setting& setting, show::Element member, Share share);
+    void apply_to(const show::Setting& setting, show::Element element, Share share);
+    void apply_level(Level level, show::Element element);
+    void apply_colour(const show::Setting& first, const show::Setting& last, show::Element element,
+                      Share share);
+    void apply_palette(const show::Setting& first, const show::Setting& last, show::Element element,
+                       Share share);
+    void apply_emitter(const show::Setting& setting, show::Element element, Level level);
+    void apply_value(const show::Setting& setting, const show::Setting& last, show::Element element,
+                     Share share);
+    bool level_is_of_cells(show::Element whole, show::Element cell) const;
+    void take_timing(std::uint32_t member);
+    bool concerns(Index parameter) const;
     void apply_wave(const show::Setting& setting);
     void start_chase(Index chase);
     void end_chase(Index chase);
@@ -129,6 +149,10 @@ class Tracker {
     Index statement_ = show::none;    // being played
     std::uint32_t first_timing_ = 0;  // of the line being played
     Index selection_ = show::none;
+    Manner manner_;
+    bool by_member_ = false;                  // the line has timings for each member of its selection,
+    std::uint32_t member_timing_ = 0;         // from here on
+    std::map<Index, show::ElementSet> sets_;  // by selection, of those that looks were cut down to
 };
 
 // When a cue is complete, in milliseconds from its GO: the largest delay + time among its header and its

@@ -1,0 +1,15 @@
+// Waves that turn the hue: a waveform for each emitter, since levels do not follow a hue in straight lines.
+#pragma once
+
+#include "compiler/show/show.hpp"
+#include "runtime/roll.hpp"
+
+namespace tallow::lower {
+
+// Of each of a type's emitters: its level, of full, over one turn of the wave, swing and saturation taken in.
+// The hue is sampled four times a degree, less finely where that were more than limits::wave_points; between
+// samples the levels go straight. Against the exact solution an 8-bit slot differs by 1 at the most.
+std::vector<runtime::Waveform> hue_waveforms(const show::Type& type, const show::WaveShape& shape,
+                                             const show::Component& component);
+
+}  // namespace tallow::lower

@@ -1,0 +1,100 @@
+// What begins and ends waves and chases.
+#include <algorithm>
+
+#include "compiler/track/tracker_set.hpp"
+
+namespace tallow::track {
+
+using show::Element;
+using show::Setting;
+
+void Tracker::end_waves(Element element) {
+    const show::Fixture& fixture = show_.fixtures[element.fixture];
+    const show::Part& part = show_.mode_of(fixture).parts[element.cell];
+    for (const auto* places : {&part.intensity, &part.emitters, &part.position, &part.beam})
+        for (const std::uint16_t place : *places) {
+            const Index parameter = fixture.first_parameter + place;
+            const Parameter& p = parameters_[parameter];
+            if (p.wave != show::none && !is_chase(p.wave)) set(parameter, p.level, show::none, p.jumps);
+        }
+}
+
+// The instance of the same wave on the same members that still runs on one of them, or none.
+Index Tracker::running_before(const show::WaveUse& use, Index selection,
+                              const std::vector<WaveRow>& rows) const {
+    Index latest = show::none;
+    for (const WaveRow& row : rows) {
+        const Index running = parameters_[row.parameter].wave;
+        if (running == show::none || running == latest) continue;
+        const WaveInstance& w = waves_[running];
+        if (w.chase != show::none || show_.wave_uses[w.use].wave != use.wave) continue;
+        if (w.selection != selection &&
+            show_.selections[w.selection].elements != show_.selections[selection].elements)
+            continue;
+        if (latest == show::none || running > latest) latest = running;
+    }
+    return latest;
+}
+
+// Whether a parameter is of what a look was cut down to.
+bool Tracker::concerns(Index parameter) const {
+    const show::RigParameter& p = show_.parameters[parameter];
+    const Element element{p.fixture, show_.definition(parameter).cell};
+    std::vector<Element> common;
+    manner_.within->common(element, common);
+    return !common.empty() && common.front() == element;
+}
+
+void Tracker::apply_wave(const Setting& setting) {
+    const show::WaveUse& use = show_.wave_uses[setting.what];
+    WaveReach reach = wave_reach(show_, show_.waves[use.wave], show_.selections[selection_]);
+    if (manner_.within != nullptr) {
+        std::erase_if(reach.rows, [&](const WaveRow& row) { return !concerns(row.parameter); });
+        std::erase_if(reach.released, [&](Index p) { return !concerns(p); });
+    }
+    const Index before = running_before(use, selection_, reach.rows);
+    Index instance = before;
+    if (before == show::none || !(show_.wave_uses[waves_[before].use] == use) ||
+        waves_[before].rows != reach.rows) {
+        instance = static_cast<Index>(waves_.size());
+        waves_.push_back({setting.what, selection_, before, reach.rows, show::none});
+        starts_.push_back(instance);
+    }
+    for (const WaveRow& row : reach.rows) {
+        take_timing(row.member);
+        set(row.parameter, parameters_[row.parameter].level, instance, parameters_[row.parameter].jumps);
+    }
+    for (const Index parameter : reach.released)
+        if (parameters_[parameter].wave != show::none)
+            set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
+}
+
+Tracker::RunningChase& Tracker::chase(Index chase) {
+    const auto known = chases_.find(chase);
+    if (known != chases_.end()) return known->second;
+    ChasePicture picture = chase_picture(show_, colours_, show_.chases[chase]);
+    return chases_.emplace(chase, RunningChase{std::move(picture)}).first->second;
+}
+
+// A chase that runs goes on; one that does not begins.
+void Tracker::start_chase(Index index) {
+    auto& [picture, instance] = chase(index);
+    if (instance == show::none) {
+        instance = static_cast<Index>(waves_.size());
+        waves_.push_back({show::none, selection_, show::none, {}, index});
+    }
+    const auto is_on = [&](Index p) { return parameters_[p].wave == instance; };
+    const bool started = std::find(starts_.begin(), starts_.end(), instance) != starts_.end();
+    if (!started && std::none_of(picture.parameter.begin(), picture.parameter.end(), is_on))
+        starts_.push_back(instance);
+    for (const Index p : picture.parameter) set(p, parameters_[p].level, instance, parameters_[p].jumps);
+}
+
+void Tracker::end_chase(Index index) {
+    const auto& [picture, instance] = chase(index);
+    for (const Index p : picture.parameter)
+        if (instance != show::none && parameters_[p].wave == instance)
+            set(p, parameters_[p].level, show::none, parameters_[p].jumps);
+}
+
+}  // namespace tallow::track
