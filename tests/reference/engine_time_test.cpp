@@ -287,7 +287,7 @@ TEST_CASE("at most so many cues start at one instant", "[reference][engine]") {
     for (std::uint32_t i = 0; i < 130; ++i)
         add_cue(roll, {}, {{0, static_cast<Level>(i + 1)}}).next = Next::follow;
     for (std::uint32_t i = 63; i < 130; i += 64)
-        roll.pictures.push_back({i, {static_cast<Level>(i + 1)}, {none}});
+        roll.pictures.push_back({i, {static_cast<Level>(i + 1)}, {none}, {{0, 1}}});
     Played play(roll);
     play.engine.go(second);
     play.engine.advance(second);

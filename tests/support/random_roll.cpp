@@ -179,10 +179,11 @@ ExactRoll Maker::make() {
     begun_.resize(roll.waves.size());
     const std::uint32_t cues = random_.one_in(10) ? 70 : 1 + random_.below(12u);
     for (std::uint32_t i = 1; i <= cues; ++i) add_cue(i * 1000);
+    roll.lists = {{"main", 0, cues}};
     for (std::uint32_t i = picture_every - 1; i < cues; i += picture_every) {
-        Picture picture;
-        fold_picture(roll, i, picture);
-        roll.pictures.push_back(std::move(picture));
+        Tracked tracked;
+        fold_picture(roll, i, tracked);
+        roll.pictures.push_back(pack_picture(i, tracked));
     }
     return std::move(out_);
 }

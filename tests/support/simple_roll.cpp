@@ -10,6 +10,7 @@ using namespace runtime;
 Roll rig(std::initializer_list<Kind> kinds) {
     Roll roll;
     roll.universes = {{1, 512}};
+    roll.lists = {{"main", 0, 0}};
     Parameters& p = roll.parameters;
     for (const Kind kind : kinds) {
         const auto slot = static_cast<std::uint16_t>(2 * p.size() + 1);
@@ -31,6 +32,7 @@ Cue& add_cue(Roll& roll, Timing timing, const std::vector<Said>& said) {
     cue.intensity = cue.colour = cue.position = cue.beam = timing;
     cue.sets = {{timing, {}}};
     for (const Said& s : said) cue.sets[0].runs.push_back({s.parameter, {s.level}, {s.wave}});
+    ++roll.lists.back().count;
     return roll.cues.emplace_back(std::move(cue));
 }
 

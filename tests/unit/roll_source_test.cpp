@@ -27,6 +27,7 @@ Roll roll_of(std::initializer_list<Level> levels) {
         cue.sets = {{second, {{0, {level}, {}}}}};
         roll.cues.push_back(cue);
     }
+    roll.lists = {{"main", 0, static_cast<std::uint32_t>(roll.cues.size())}};
     return roll;
 }
 
