@@ -115,7 +115,7 @@ TEST_CASE("a refusal names the key and the byte", "[unit][roll]") {
           "cannot read the roll at `universes.slots[1]`, byte 124: 640 is not in 0 to 512; build it again "
           "from its show");
     CHECK(refusal("1000,3,1,", "70000,3,1,") ==
-          "cannot read the roll at `cues[0].sets[0].runs[3]`, byte 1058: 70000 is not in 0 to 65535; "
+          "cannot read the roll at `cues[0].sets[0].runs[3]`, byte 1052: 70000 is not in 0 to 65535; "
           "build it again from its show");
 }
 
