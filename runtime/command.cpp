@@ -65,8 +65,8 @@ Result<std::uint32_t> read_submaster(std::string_view word, const Roll& roll) {
         if (number && roll.submasters[i].number == *number) return i;
         numbers += fmt::format("{}{}", i == 0 ? "there is " : ", ", roll.submasters[i].number);
     }
-    return failure(fmt::format("there is no submaster `{}`; {}", word,
-                               numbers.empty() ? "the show has none" : numbers));
+    return failure(
+        fmt::format("there is no submaster `{}`; {}", word, numbers.empty() ? "the show has none" : numbers));
 }
 
 // What stands behind the first word.
@@ -117,9 +117,10 @@ Result<Command> parse_command(std::string_view text, const Roll& roll) {
     const auto known = std::find_if(std::begin(words), std::end(words),
                                     [&](const auto& pair) { return pair.first == word; });
     if (known == std::end(words))
-        return failure(fmt::format("`{}` is no command; there are `go`, `back` and `stop`, alone or with a "
-                                   "cue list, `submaster 1 60%` and `master 50%`",
-                                   word));
+        return failure(
+            fmt::format("`{}` is no command; there are `go`, `back` and `stop`, alone or with a "
+                        "cue list, `submaster 1 60%` and `master 50%`",
+                        word));
     Command command{known->second};
     if (auto s = read_rest(rest, roll, command); !s.ok()) return s;
     if (const std::string_view more = take_word(rest); !more.empty())
@@ -149,8 +150,9 @@ std::string obey(const Command& command, Engine& engine, const Roll& roll, Tick 
     const std::uint32_t list = command.index == none ? 0 : command.index;
     switch (command.what) {
         case What::go:
-            return engine.go(list, t) ? ""
-                                      : fmt::format("that was the last cue{}; `back` or `quit`", of_list(list, roll));
+            return engine.go(list, t)
+                       ? ""
+                       : fmt::format("that was the last cue{}; `back` or `quit`", of_list(list, roll));
         case What::back:
             return engine.back(list, t) ? "" : fmt::format("this is the first cue{}", of_list(list, roll));
         case What::stop:

@@ -39,8 +39,7 @@ struct Engine::Parts {
     bool overrun = false;
 };
 
-Engine::Parts::Parts(const Roll& r)
-    : roll(r), schedule(r), mix(r), slots(r), changed(r.universes.size()) {
+Engine::Parts::Parts(const Roll& r) : roll(r), schedule(r), mix(r), slots(r), changed(r.universes.size()) {
     for (Tracked* picture : {&before, &after}) {
         picture->stands.reserve(r.parameters.size());
         picture->level.reserve(r.parameters.size());

@@ -40,8 +40,8 @@ class Engine {
     void set_master(Level position, Tick t);
 
     // From tick t on timecode comes in and runs on from `code`, in ticks since its frame 0 (timecode_tick).
-    // A cue with timecode starts when it is reached: as by GO where it is its list's next one, else as a whole
-    // picture in its own times. Another call (a locate) starts nothing that it skips.
+    // A cue with timecode starts when it is reached: as by GO where it is its list's next one, else as a
+    // whole picture in its own times. Another call (a locate) starts nothing that it skips.
     void timecode(Tick t, Tick code);
     void timecode_stop();
 

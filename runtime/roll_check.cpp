@@ -164,9 +164,10 @@ Status RollCheck::chase(std::size_t index) {
         return refuse("`chases` {} has {} steps; it may have 1 to {}", index, steps, limits::chase_steps);
     for (const Chase::Step& step : chase.steps)
         if (step.ms < 1 || step.ms > limits::time_ms || step.fade_ms > step.ms)
-            return refuse("`chases` {} has a step of {} ms with a fade of {}; it may take 1 to {}, and its "
-                          "fade no longer",
-                          index, step.ms, step.fade_ms, limits::time_ms);
+            return refuse(
+                "`chases` {} has a step of {} ms with a fade of {}; it may take 1 to {}, and its "
+                "fade no longer",
+                index, step.ms, step.fade_ms, limits::time_ms);
     if (auto s = rows({"chases", index}, chase.parameter); !s.ok()) return s;
     if (chase.jumps.size() != n || chase.level.size() != steps * n)
         return refuse("`chases` {} has {} levels and {} jumps for {} steps of {} parameters", index,

@@ -55,8 +55,8 @@ class RollCheck {
     std::uint32_t part_ = 0;
     std::uint64_t wave_rows_ = 0, chase_levels_ = 0;
     std::unordered_set<std::string> names_;  // of lists
-    std::size_t list_ = 0;                        // the list of the cue that was checked last
-    std::size_t pictures_ = 0;                    // that lists of at least a picture's cues before it have
+    std::size_t list_ = 0;                   // the list of the cue that was checked last
+    std::size_t pictures_ = 0;               // that lists of at least a picture's cues before it have
 };
 
 }  // namespace tallow::runtime

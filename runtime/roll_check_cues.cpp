@@ -149,7 +149,8 @@ Status RollCheck::picture(std::size_t index) {
     for (; list_ < roll_.lists.size() && index - pictures_ >= kept(); ++list_) pictures_ += kept();
     if (list_ == roll_.lists.size()) return refuse("`pictures` has over {} entries", pictures_);
     const std::size_t due = roll_.lists[list_].first + picture_every * (index - pictures_ + 1) - 1;
-    if (picture.cue != due) return refuse("`pictures` {} is of cue {}; it would be of {}", index, picture.cue, due);
+    if (picture.cue != due)
+        return refuse("`pictures` {} is of cue {}; it would be of {}", index, picture.cue, due);
     const Part part{"pictures", index};
     if (auto s = stretches(part, picture.stated); !s.ok()) return s;
     std::size_t stated = 0;

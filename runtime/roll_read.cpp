@@ -76,8 +76,7 @@ class Reader : public nlohmann::json_sax<nlohmann::json> {
     bool end_object() override {
         const Open& top = open_.back();
         const std::size_t due = next_due(top);
-        if (due < top.fields.size())
-            return fail(fmt::format("the key `{}` is missing", top.fields[due].key));
+        if (due < top.fields.size()) return fail(fmt::format("the key `{}` is missing", top.fields[due].key));
         return close();
     }
     bool start_array(std::size_t) override {

@@ -46,7 +46,8 @@ void Rows::share_out(const Roll& roll) {
         if (share.count < 2) share.count = 0;
         share.first = first;
         first += share.count;
-        for (std::uint32_t c = share.first + 1; roll.parameters.kind[p] == Kind::intensity && c < first; ++c) {
+        for (std::uint32_t c = share.first + 1; roll.parameters.kind[p] == Kind::intensity && c < first;
+             ++c) {
             claims[c].row = static_cast<std::uint32_t>(size());
             parameter.push_back(p);
         }

@@ -52,7 +52,8 @@ RunningChases::Place RunningChases::place(std::uint32_t chase, Tick t) const {
     const bool first_round = elapsed < ends.back();
     if (!first_round && !roll_.chases[chase].loop) return {last, last, whole};
     elapsed %= ends.back();
-    const auto step = static_cast<std::size_t>(std::upper_bound(ends.begin(), ends.end(), elapsed) - ends.begin());
+    const auto step =
+        static_cast<std::size_t>(std::upper_bound(ends.begin(), ends.end(), elapsed) - ends.begin());
     if (step == 0 && first_round) return {0, 0, whole};
     const Tick begun = step == 0 ? 0 : ends[step - 1];
     const FadeTime fade{begun, steps[step].fade_ms * roll_.refresh, Curve::linear};

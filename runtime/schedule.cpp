@@ -38,8 +38,7 @@ std::optional<Schedule::Due> Schedule::due() const {
 
 void Schedule::begin(std::uint32_t list, std::uint32_t cue, Tick g) {
     const std::uint32_t end = roll_.lists[list].first + roll_.lists[list].count;
-    lists_[list] = {cue, cue + 1 < end ? cue + 1 : none, {},
-                    g + roll_.cues[cue].complete_ms * roll_.refresh};
+    lists_[list] = {cue, cue + 1 < end ? cue + 1 : none, {}, g + roll_.cues[cue].complete_ms * roll_.refresh};
 }
 
 void Schedule::arm(std::uint32_t list, Tick g) {
@@ -55,14 +54,14 @@ void Schedule::run_timecode(Tick t, Tick code) {
     if (code_from_ && t >= *code_from_ && code >= code_base_ && t - *code_from_ == code - code_base_) return;
     code_from_ = t;
     code_base_ = code;
-    const auto at = std::lower_bound(codes_.begin(), codes_.end(), code,
-                                     [](const Code& a, Tick c) { return a.at < c; });
+    const auto at =
+        std::lower_bound(codes_.begin(), codes_.end(), code, [](const Code& a, Tick c) { return a.at < c; });
     next_code_ = static_cast<std::size_t>(at - codes_.begin());
 }
 
 bool Schedule::at_rest(Tick t) const {
-    return !due() && std::all_of(lists_.begin(), lists_.end(),
-                                 [&](const List& list) { return list.complete_at <= t; });
+    return !due() &&
+           std::all_of(lists_.begin(), lists_.end(), [&](const List& list) { return list.complete_at <= t; });
 }
 
 }  // namespace tallow::runtime

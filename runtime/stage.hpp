@@ -27,8 +27,9 @@ class Stage {
     // Sets now() for tick t, settles fades that are complete by then. Ticks never go back.
     void evaluate(Tick t);
 
-    // Sends a row to a level with a wave or chase (or none) on its passage, from how it stands at the passage's
-    // GO: evaluate(go) comes first. A row goes on one passage at one instant. `at_once`: no time is taken.
+    // Sends a row to a level with a wave or chase (or none) on its passage, from how it stands at the
+    // passage's GO: evaluate(go) comes first. A row goes on one passage at one instant. `at_once`: no time is
+    // taken.
     void state(std::uint32_t row, Level level, std::uint32_t source, Passage& passage, bool at_once);
     // Puts a row to a level with a wave or chase (or none) at tick g, from no matter where.
     void put(std::uint32_t row, Level level, std::uint32_t source, Tick g);
@@ -44,12 +45,14 @@ class Stage {
     void touch_all();
     // Universes (by index) of which a slot may have moved since clear_touched().
     bool touched(std::size_t universe) const { return moving_[universe] || touched_[universe]; }
-    bool any_touched() const { return !fading_.empty() || !waving_.empty() || !chasing_.empty() || any_touched_; }
+    bool any_touched() const {
+        return !fading_.empty() || !waving_.empty() || !chasing_.empty() || any_touched_;
+    }
     void clear_touched();
 
   private:
-    // One end of a fade: the level beneath, the row of the wave or chase on it (or none), between which values
-    // a wave moves it, and the value that all this makes.
+    // One end of a fade: the level beneath, the row of the wave or chase on it (or none), between which
+    // values a wave moves it, and the value that all this makes.
     struct Side {
         explicit Side(std::size_t n) : level(n), low(n), high(n), value(n), source(n, none) {}
         std::vector<Level> level, low, high, value;

@@ -1,9 +1,9 @@
 // What a GO does to one row.
 //
-// A row is settled on its `to` side, or in a fade from its `from` side to its `to` side. Stating a value makes
-// a new `to` side. Of a settled row the old `to` side becomes `from` and goes on running, its wave or chase
-// too; of one in a fade the present value is held as `from`: so the output never jumps, and no side ever holds
-// another fade.
+// A row is settled on its `to` side, or in a fade from its `from` side to its `to` side. Stating a value
+// makes a new `to` side. Of a settled row the old `to` side becomes `from` and goes on running, its wave or
+// chase too; of one in a fade the present value is held as `from`: so the output never jumps, and no side
+// ever holds another fade.
 #include "runtime/stage.hpp"
 
 namespace tallow::runtime {

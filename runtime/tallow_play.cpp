@@ -60,7 +60,8 @@ Result<Piece> open_piece(const Settings& settings) {
     if (!*frames) return open_roll(settings);
     if (!settings.script.empty())
         return Status::failure(
-            "`--go`, `--do` and `--timecode` are for a roll: a frames file plays by its own times; leave them "
+            "`--go`, `--do` and `--timecode` are for a roll: a frames file plays by its own times; leave "
+            "them "
             "away");
     auto reader = FramesReader::open(settings.file);
     if (!reader.ok()) return reader.status();
@@ -175,7 +176,8 @@ int run(const Settings& settings) {
 int command(int argc, char** argv) {
     Settings s;
     CLI::App app(
-        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue; `back` and "
+        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue; `back` "
+        "and "
         "`stop` take a cue list's name too, as `go` does; `submaster 1 60%`, `master 50%` and `quit` are the "
         "others.");
     app.add_option("FILE", s.file, "a roll or a frames file")->required();
@@ -190,8 +192,7 @@ int command(int argc, char** argv) {
     app.add_option("--source-name", s.source_name, "the E1.31 name of this source; `Tallow` if not given");
     app.add_option("--cid", s.cid,
                    "the E1.31 identifier of this source, a UUID; a new one each time if not given");
-    app.add_option("--go", s.script.go,
-                   "give a GO at each of these times, like 0s,10s,1min30s (for a roll)");
+    app.add_option("--go", s.script.go, "give a GO at each of these times, like 0s,10s,1min30s (for a roll)");
     app.add_option("--do", s.script.commands,
                    "give commands at their times, like 2s go, 5s go LIST, 8s submaster 1 60% (for a roll)");
     app.add_option("--timecode", s.script.timecode,

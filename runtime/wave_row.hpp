@@ -7,8 +7,8 @@
 
 namespace tallow::runtime {
 
-// The row of a parameter in a wave or a chase, whose rows stand in parameter order; none when it does not move
-// it.
+// The row of a parameter in a wave or a chase, whose rows stand in parameter order; none when it does not
+// move it.
 template <class Source>
 std::uint32_t row_of(const Source& source, std::uint32_t parameter) {
     const auto& rows = source.parameter;

@@ -71,13 +71,12 @@ bool plays_main(const runtime::Script& script, const runtime::Roll& roll) {
     const auto cues = roll.cues.begin();
     const auto& main = roll.lists.front();
     const bool by_code =
-        script.timecode && std::any_of(cues + main.first, cues + main.first + main.count, [](const auto& cue) {
-            return cue.timecode != runtime::no_timecode;
-        });
+        script.timecode && std::any_of(cues + main.first, cues + main.first + main.count,
+                                       [](const auto& cue) { return cue.timecode != runtime::no_timecode; });
     return by_code || std::any_of(script.commands.begin(), script.commands.end(), [](const auto& timed) {
                const Command& command = timed.command;
-               const bool cues_of_a_list = command.what != Command::What::submaster &&
-                                           command.what != Command::What::master;
+               const bool cues_of_a_list =
+                   command.what != Command::What::submaster && command.what != Command::What::master;
                return cues_of_a_list && (command.index == 0 || command.index == runtime::none);
            });
 }

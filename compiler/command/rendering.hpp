@@ -32,8 +32,8 @@ struct FrameSink {
 };
 
 // Frame n stands at n / refresh seconds; frames are made for all times before `until`. Cues of the main list
-// are marked. Fails when the sink does, or when the show goes on past limits::time_ms. What there is to say to
-// an operator goes to `said`.
+// are marked. Fails when the sink does, or when the show goes on past limits::time_ms. What there is to say
+// to an operator goes to `said`.
 runtime::Status render(const runtime::Roll& roll, const RenderPlan& plan, const FrameSink& sink,
                        std::vector<std::string>& said);
 

@@ -56,7 +56,7 @@ TEST_CASE("a chase takes the place of levels and fades in and out in the cue's t
     Playing play(roll);
     play.engine.go(0);
     play.engine.go(0);
-    CHECK(play.at(second) == 5000);            // half 10000, half 0
+    CHECK(play.at(second) == 5000);                // half 10000, half 0
     CHECK(play.at(second + second / 2) == 32500);  // a quarter of 10000, three of 40000
     CHECK(play.at(3 * second) == 0);
     CHECK(play.at(3 * second, 1) == 20000);

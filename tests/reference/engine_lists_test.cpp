@@ -27,11 +27,11 @@ TEST_CASE("of an intensity that two lists state the highest counts", "[reference
     Playing play(roll);
     play.engine.go(1, 0);
     CHECK(play.at(2 * second) == 30000);
-    play.engine.go(0, 2 * second);             // from 0 beside the other
-    CHECK(play.at(3 * second) == 30000);       // it stands at 20000
+    play.engine.go(0, 2 * second);        // from 0 beside the other
+    CHECK(play.at(3 * second) == 30000);  // it stands at 20000
     CHECK(play.at(3 * second + second * 3 / 4) == 35000);
     CHECK(play.at(4 * second) == 40000);
-    play.engine.go(1, 4 * second);             // from 30000 to 60000
+    play.engine.go(1, 4 * second);  // from 30000 to 60000
     CHECK(play.at(4 * second + second / 2) == 40000);
     CHECK(play.at(5 * second) == 45000);
     CHECK(play.engine.current(0) == 0u);
@@ -96,7 +96,8 @@ TEST_CASE("who comes in while another goes home takes over without a jump", "[re
     CHECK(play.at(9 * second) == 20000);
 }
 
-TEST_CASE("what a list lets go of goes to the latest of the others, if it was its own", "[reference][lists]") {
+TEST_CASE("what a list lets go of goes to the latest of the others, if it was its own",
+          "[reference][lists]") {
     Roll roll = rig({Kind::position});
     roll.parameters.home[0] = 32768;
     add_cue(roll, at_once, {{0, 10000}});

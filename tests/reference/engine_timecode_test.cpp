@@ -56,7 +56,7 @@ TEST_CASE("a cue that is not next is played as a whole picture, and the list goe
     CHECK(play.engine.current() == 2u);
     CHECK(play.engine.next() == 3u);
     CHECK(play.at(second, 0) == 20000);
-    CHECK(play.at(second, 1) == 10000);  // the second cue's, in the third's time
+    CHECK(play.at(second, 1) == 10000);      // the second cue's, in the third's time
     CHECK(play.at(2 * second, 0) == 50000);  // the fourth follows
 }
 

@@ -154,8 +154,7 @@ long double Model::value(std::uint32_t p, Tick t) const {
     long double v = with_submasters(p, highest.value_or(roll_.parameters.home[p]), t);
     if (intensity && roll_.parameters.under[p] == none) v *= master_ / full;
     for (const auto& run : roll_.keeps)
-        if (p - run.parameter < run.level.size())
-            v = std::max<long double>(v, run.level[p - run.parameter]);
+        if (p - run.parameter < run.level.size()) v = std::max<long double>(v, run.level[p - run.parameter]);
     return v;
 }
 

@@ -57,7 +57,8 @@ bool Model::dark(std::uint32_t p, Tick g) {
 void Model::begin(std::uint32_t source, Tick g) {
     Rational phase = 0;
     if (!is_chase(source))
-        if (const std::uint32_t before = roll_.waves[source].continues; before != none && !begun_[before].empty())
+        if (const std::uint32_t before = roll_.waves[source].continues;
+            before != none && !begun_[before].empty())
             phase = this->phase(before, g);
     begun_[source].push_back({g, phase});
 }
@@ -76,13 +77,12 @@ void Model::move(Line& line, Goal goal, const runtime::Timing& timing, Tick g) {
     const long double present = settled ? middle(p, last) : line.before;
     const long double way = middle(p, goal) - present;
     const bool falling = way < -1;  // one level is rounding
-    delicate_ = delicate_ || (way != 0 && std::fabs(way) < 2 &&
-                              (!settled || goal.source != none || last.source != none));
+    delicate_ = delicate_ ||
+                (way != 0 && std::fabs(way) < 2 && (!settled || goal.source != none || last.source != none));
     const std::uint64_t time = kind == Kind::intensity && falling ? timing.down : timing.up;
     // Nothing moves where both ends are one.
     const auto at_rest = [&](Goal side) {
-        return side.source == none ||
-               (kind == Kind::intensity && side.level == 0 && !is_chase(side.source));
+        return side.source == none || (kind == Kind::intensity && side.level == 0 && !is_chase(side.source));
     };
     const bool no_way =
         way == 0 && at_rest(goal) && (!settled || (at_rest(last) && last.level == goal.level));

@@ -259,7 +259,8 @@ void Maker::add_submaster(std::uint32_t number) {
 void Maker::add_keeps() {
     const Parameters& rig = out_.roll.parameters;
     for (std::uint32_t p = 0; p < rig.size(); ++p)
-        if (rig.kind[p] == Kind::intensity && random_.one_in(3)) out_.roll.keeps.push_back({p, {level()}, {}});
+        if (rig.kind[p] == Kind::intensity && random_.one_in(3))
+            out_.roll.keeps.push_back({p, {level()}, {}});
 }
 
 ExactRoll Maker::make() {

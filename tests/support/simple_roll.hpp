@@ -32,8 +32,8 @@ std::uint32_t add_wave(runtime::Roll& roll, const Shape& shape, std::uint64_t pe
                        std::vector<Rational> offsets, std::int32_t low = 0,
                        std::int32_t high = runtime::full);
 
-// A chase on parameters 0, 1, 2 … in turn: steps of equal times, each with a level for each parameter. Returns
-// the number that runs name it by, so all waves come first.
+// A chase on parameters 0, 1, 2 … in turn: steps of equal times, each with a level for each parameter.
+// Returns the number that runs name it by, so all waves come first.
 std::uint32_t add_chase(runtime::Roll& roll, bool loop, runtime::Chase::Step step,
                         const std::vector<std::vector<runtime::Level>>& levels);
 

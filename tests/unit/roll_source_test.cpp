@@ -99,6 +99,20 @@ TEST_CASE("a cue is said once, with what comes next and on what", "[unit][player
     CHECK(source->news() == Lines{"cue 2; next 3, by itself"});
 }
 
+TEST_CASE("where there are several lists a cue is said with its own, and with its timecode",
+          "[unit][player]") {
+    Roll roll = roll_of({full, 0, full});
+    roll.lists = {{"main", 0, 1}, {"side", 1, 2}};
+    roll.cues[2].timecode = 90 * 25 + 7;
+    const auto source = roll_source(roll, go_at({0}));
+    source->frame(0);
+    CHECK(source->news() == Lines{"main cue 1; the last one"});
+    CHECK(source->obey("go side", 500).empty());
+    source->frame(1);
+    CHECK(source->news() == Lines{"side cue 2; next 3 at 00:01:30:07"});
+    CHECK(source->obey("go sode", 1000) == "there is no cue list `sode`; there is `main`, `side`");
+}
+
 TEST_CASE("a roll is at rest when nothing more begins and the last cue is complete", "[unit][player]") {
     Roll roll = roll_of({full, 0});
     roll.cues[0].next = Next::next_at;
