@@ -28,7 +28,7 @@ class FramesSource : public Source {
     }
     std::span<const std::span<const std::uint8_t>> slots() const override { return slots_; }
 
-    std::string obey(Command, Tick) override {
+    std::string obey(std::string_view, Tick) override {
         return "a frames file plays by its own times; `quit` ends it, `--from` begins elsewhere";
     }
     std::vector<std::string> news() override {

@@ -37,46 +37,18 @@ class SlotColumns {
     std::string text_;
 };
 
+std::string length_of(std::uint64_t frames, std::uint32_t refresh) {
+    return fmt::format("{} ({} s)", format_duration(frames * 1000 / refresh), frame_seconds(frames, refresh));
+}
+
+}  // namespace
+
 std::string universe_list(std::span<const Universe> universes) {
     std::string text;
     for (const Universe& u : universes)
         text += fmt::format("{}{} ({} slots)", text.empty() ? "" : ", ", u.number, u.slots);
     return text;
 }
-
-std::string length_of(std::uint64_t frames, std::uint32_t refresh) {
-    return fmt::format("{} ({} s)", format_duration(frames * 1000 / refresh), frame_seconds(frames, refresh));
-}
-
-std::string start_of(const Roll& roll, std::size_t cue) {
-    if (cue == 0) return "on GO";
-    const Cue& before = roll.cues[cue - 1];
-    switch (before.next) {
-        case Next::follow:
-            return fmt::format("{} after {} is complete", format_duration(before.next_ms),
-                               cue_number(before.number));
-        case Next::next_at:
-            return fmt::format("{} after the GO of {}", format_duration(before.next_ms),
-                               cue_number(before.number));
-        case Next::go:
-            break;
-    }
-    return "on GO";
-}
-
-std::string_view name_of(Waveform::Shape shape) {
-    switch (shape) {
-        case Waveform::Shape::sine:
-            return "sine";
-        case Waveform::Shape::segments:
-            return "segments";
-        case Waveform::Shape::flicker:
-            return "flicker";
-    }
-    return "";
-}
-
-}  // namespace
 
 std::string frame_seconds(std::uint64_t frame, std::uint32_t refresh) {
     constexpr std::uint64_t billion = 1000000000;
@@ -122,27 +94,6 @@ std::string summary(FramesReader& reader) {
         text += fmt::format("cue {:<8} at {} s, frame {}\n", cue_number(m.cue),
                             frame_seconds(m.frame, info.refresh), m.frame);
     if (!reader.damage().empty()) text += fmt::format("damage     {}\n", reader.damage());
-    return text;
-}
-
-std::string summary(const Roll& roll) {
-    std::string text = fmt::format("roll       \"{}\"\n", roll.title);
-    if (!roll.by.empty()) text += fmt::format("by         {}\n", roll.by);
-    text += fmt::format("refresh    {} Hz\nuniverses  {}\nparameters {}\nwaves      {}\ncues       {}\n",
-                        roll.refresh, universe_list(roll.universes), roll.parameters.size(),
-                        roll.waves.size(), roll.cues.size());
-    for (std::size_t i = 0; i < roll.cues.size(); ++i) {
-        const Cue& cue = roll.cues[i];
-        const std::string label = cue.label.empty() ? "" : fmt::format("\"{}\"  ", cue.label);
-        text += fmt::format("cue {:<8} {}{}, complete after {}\n", cue_number(cue.number), label,
-                            start_of(roll, i), format_duration(cue.complete_ms));
-    }
-    for (std::size_t i = 0; i < roll.waves.size(); ++i) {
-        const Wave& wave = roll.waves[i];
-        text += fmt::format("wave {:<7} {}, period {}, on {} parameters\n", i,
-                            name_of(roll.waveforms[wave.waveform].shape), format_duration(wave.period),
-                            wave.parameter.size());
-    }
     return text;
 }
 

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -25,12 +26,15 @@ Status write_csv(FramesReader& reader, std::optional<std::uint64_t> only, const 
 // decimals, as with 40 Hz; else rounded to the nearest in the ninth.
 std::string frame_seconds(std::uint64_t frame, std::uint32_t refresh);
 
+// `1 (512 slots), 7 (20 slots)`
+std::string universe_list(std::span<const Universe> universes);
+
 // A page for people: refresh, universes, frames, length, cue marks, damage. Reads all frames, so that all
 // damage shows.
 std::string summary(FramesReader& reader);
 
-// The same for a roll: title, refresh, universes, parameters, cues with their number, label, how they start
-// and how long they take, waves.
+// The same for a roll: title, refresh, universes, parameters, cues (list by list, where there are several)
+// with their number, label, how they start and how long they take, waves, chases, submasters, floors.
 std::string summary(const Roll& roll);
 
 }  // namespace tallow::runtime

@@ -105,14 +105,10 @@ void Player::obey(std::string_view line) {
         begin == std::string_view::npos ? "" : line.substr(begin, line.find_last_not_of(" \t\r") - begin + 1);
     const Tick t =
         options_.from * ticks_per_frame + (clock_.now() - start_) * refresh_ / (second / ticks_per_frame);
-    if (line.empty() || line == "go") return say(source_.obey(Command::go, t));
-    if (line == "back") return say(source_.obey(Command::back, t));
-    if (line == "stop") return say(source_.obey(Command::stop, t));
-    if (line == "quit") {
+    if (line == "quit")
         quit_ = true;
-        return;
-    }
-    say(fmt::format("`{}` is no command; write `go` or an empty line, `back`, `stop` or `quit`", line));
+    else
+        say(source_.obey(line.empty() ? "go" : line, t));
 }
 
 Status Player::show(std::uint64_t n) {

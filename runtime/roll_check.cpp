@@ -1,34 +1,15 @@
 #include "runtime/roll_check.hpp"
 
-#include <fmt/format.h>
 #include <initializer_list>
 #include <unordered_set>
 
 #include "runtime/limits.hpp"
-#include "runtime/roll_io.hpp"
-#include "runtime/wave_row.hpp"
+#include "runtime/refuse.hpp"
 
 namespace tallow::runtime {
 namespace {
 
-template <class... Args>
-Status refuse(fmt::format_string<Args...> why, Args&&... args) {
-    return Status::failure(fmt::format(why, std::forward<Args>(args)...));
-}
-
 constexpr int deepest_chain = 8;  // intensities above one parameter: a cell's, a fixture's, and room
-
-bool too_long(const std::string& text) {
-    return text.size() > limits::text_bytes;
-}
-
-Status check_timing(const Timing& timing, std::string_view key) {
-    for (const std::uint64_t time : {timing.delay, timing.up, timing.down})
-        if (time > limits::time_ms)
-            return refuse("`{}` has a time of {} ms; at most {}", key, time, limits::time_ms);
-    if (timing.curve > Curve::visual) return refuse("`{}` has an unknown curve", key);
-    return {};
-}
 
 }  // namespace
 
@@ -38,6 +19,7 @@ Status RollCheck::head() {
     if (roll_.refresh < limits::refresh_min || roll_.refresh > limits::refresh_max)
         return refuse("`refresh` is {}; it may be {} to {}", roll_.refresh, limits::refresh_min,
                       limits::refresh_max);
+    if (roll_.timecode_rate > TimecodeRate::f30) return refuse("`timecode_rate` is unknown");
     return {};
 }
 
@@ -155,10 +137,8 @@ Status RollCheck::wave(std::size_t index) {
                           size);
     wave_rows_ += n;
     if (wave_rows_ > limits::wave_rows) return refuse("`waves` has over {} rows in all", limits::wave_rows);
+    if (auto s = rows({"waves", index}, wave.parameter); !s.ok()) return s;
     for (std::size_t i = 0; i < n; ++i) {
-        if (wave.parameter[i] >= roll_.parameters.size() ||
-            (i > 0 && wave.parameter[i] <= wave.parameter[i - 1]))
-            return refuse("`waves` {} row {}: parameters grow and are there", index, i);
         const Kind kind = roll_.parameters.kind[wave.parameter[i]];
         const int lowest = kind == Kind::position ? -int{full} : 0;
         for (const std::int32_t end : {wave.low[i], wave.high[i]})
@@ -169,98 +149,33 @@ Status RollCheck::wave(std::size_t index) {
     return {};
 }
 
-bool RollCheck::moves(std::uint32_t wave, std::uint32_t parameter) const {
-    return wave == none || (wave < roll_.waves.size() && row_of(roll_.waves[wave], parameter) != none);
-}
-
-Status RollCheck::cue(std::size_t index) {
-    const Cue& cue = roll_.cues[index];
-    if (roll_.cues.size() > limits::cues) return refuse("`cues` has over {} entries", limits::cues);
-    if (index > 0 && cue.number <= roll_.cues[index - 1].number)
-        return refuse("`cues` {}: numbers grow", index);
-    for (const std::string* text : {&cue.label, &cue.on, &cue.note, &cue.page})
-        if (too_long(*text))
-            return refuse("`cues` {} has a text of over {} bytes", index, limits::text_bytes);
-    if (cue.next > Next::next_at) return refuse("`cues` {} has an unknown `next`", index);
-    // A cue is complete after a delay and a time.
-    if (cue.next_ms > limits::time_ms || cue.complete_ms > 2 * limits::time_ms)
-        return refuse("`cues` {}: `next_ms` may be up to {}, `complete_ms` twice that", index,
-                      limits::time_ms);
-    for (const Timing* timing : {&cue.intensity, &cue.colour, &cue.position, &cue.beam})
-        if (auto s = check_timing(*timing, fmt::format("cues {}", index)); !s.ok()) return s;
-    for (const std::uint32_t wave : cue.starts)
-        if (wave >= roll_.waves.size())
-            return refuse("`cues` {} starts wave {}, which is not there", index, wave);
-    stated_by_.resize(roll_.parameters.size());
-    for (const Set& set : cue.sets) {
-        if (auto s = check_timing(set.timing, fmt::format("cues {} sets", index)); !s.ok()) return s;
-        for (const Run& run : set.runs)
-            if (auto s = run_of(run, index); !s.ok()) return s;
-    }
+Status RollCheck::rows(Part part, const std::vector<std::uint32_t>& parameters) const {
+    for (std::size_t i = 0; i < parameters.size(); ++i)
+        if (parameters[i] >= roll_.parameters.size() || (i > 0 && parameters[i] <= parameters[i - 1]))
+            return refuse("`{}` {} row {}: parameters grow and are there", part.key, part.index, i);
     return {};
 }
 
-Status RollCheck::run_of(const Run& run, std::size_t cue) {
-    const std::size_t n = roll_.parameters.size();
-    if (run.level.empty() || run.parameter >= n || run.level.size() > n - run.parameter)
-        return refuse("`cues` {} has a run of {} from parameter {}; there are {}", cue, run.level.size(),
-                      run.parameter, n);
-    if (!run.wave.empty() && run.wave.size() != run.level.size())
-        return refuse("`cues` {} has a run of {} levels and {} waves", cue, run.level.size(),
-                      run.wave.size());
-    for (std::uint32_t i = 0; i < run.level.size(); ++i) {
-        const std::uint32_t p = run.parameter + i;
-        if (stated_by_[p] == cue + 1) return refuse("`cues` {} sets parameter {} twice", cue, p);
-        stated_by_[p] = static_cast<std::uint32_t>(cue + 1);
-        if (!run.wave.empty() && !moves(run.wave[i], p))
-            return refuse("`cues` {} puts wave {} on parameter {}, which it does not move", cue, run.wave[i],
-                          p);
-    }
+Status RollCheck::chase(std::size_t index) {
+    const Chase& chase = roll_.chases[index];
+    const std::size_t steps = chase.steps.size(), n = chase.parameter.size();
+    if (roll_.chases.size() > limits::chases) return refuse("`chases` has over {} entries", limits::chases);
+    if (steps < 1 || steps > limits::chase_steps)
+        return refuse("`chases` {} has {} steps; it may have 1 to {}", index, steps, limits::chase_steps);
+    for (const Chase::Step& step : chase.steps)
+        if (step.ms < 1 || step.ms > limits::time_ms || step.fade_ms > step.ms)
+            return refuse(
+                "`chases` {} has a step of {} ms with a fade of {}; it may take 1 to {}, and its "
+                "fade no longer",
+                index, step.ms, step.fade_ms, limits::time_ms);
+    if (auto s = rows({"chases", index}, chase.parameter); !s.ok()) return s;
+    if (chase.jumps.size() != n || chase.level.size() != steps * n)
+        return refuse("`chases` {} has {} levels and {} jumps for {} steps of {} parameters", index,
+                      chase.level.size(), chase.jumps.size(), steps, n);
+    chase_levels_ += chase.level.size();
+    if (chase_levels_ > limits::chase_levels)
+        return refuse("`chases` has over {} levels in all", limits::chase_levels);
     return {};
-}
-
-Status RollCheck::picture(std::size_t index) {
-    const Picture& picture = roll_.pictures[index];
-    if (picture.cue != picture_every * (index + 1) - 1 || picture.cue >= roll_.cues.size())
-        return refuse("`pictures` {} is of cue {}; it would be of {}, if that is there", index, picture.cue,
-                      picture_every * (index + 1) - 1);
-    if (picture.level.size() != roll_.parameters.size() || picture.wave.size() != roll_.parameters.size())
-        return refuse("`pictures` {} has columns of {} and {}; there are {} parameters", index,
-                      picture.level.size(), picture.wave.size(), roll_.parameters.size());
-    for (std::uint32_t p = 0; p < picture.wave.size(); ++p)
-        if (!moves(picture.wave[p], p))
-            return refuse("`pictures` {} puts wave {} on parameter {}, which it does not move", index,
-                          picture.wave[p], p);
-    return {};
-}
-
-Status RollCheck::whole() {
-    for (std::size_t i = 0; i < roll_.waves.size(); ++i)
-        if (const auto before = roll_.waves[i].continues; before != none && before >= roll_.waves.size())
-            return refuse("`waves` {} continues wave {}, which is not there", i, before);
-    if (roll_.pictures.size() != roll_.cues.size() / picture_every)
-        return refuse("`pictures` has {} entries; there is one for each {}th of {} cues",
-                      roll_.pictures.size(), picture_every, roll_.cues.size());
-    return {};
-}
-
-Status validate(const Roll& roll) {
-    RollCheck check(roll);
-    const auto each = [](std::size_t count, auto&& one) {
-        Status status;
-        for (std::size_t i = 0; i < count && status.ok(); ++i) status = one(i);
-        return status;
-    };
-    if (auto s = check.head(); !s.ok()) return s;
-    if (auto s = check.universes(); !s.ok()) return s;
-    if (auto s = check.parameters(); !s.ok()) return s;
-    if (auto s = each(roll.waveforms.size(), [&](std::size_t i) { return check.waveform(i); }); !s.ok())
-        return s;
-    if (auto s = each(roll.waves.size(), [&](std::size_t i) { return check.wave(i); }); !s.ok()) return s;
-    if (auto s = each(roll.cues.size(), [&](std::size_t i) { return check.cue(i); }); !s.ok()) return s;
-    if (auto s = each(roll.pictures.size(), [&](std::size_t i) { return check.picture(i); }); !s.ok())
-        return s;
-    return check.whole();
 }
 
 }  // namespace tallow::runtime

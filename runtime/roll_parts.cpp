@@ -80,6 +80,21 @@ class RunWaveList {
     Wide next_ = 0;
 };
 
+// `[parameter, count, parameter, count]`
+Place stretches(std::vector<Stretch>& out) {
+    Place element;
+    element.integer = [&out](Wide v, std::size_t index) {
+        if (index % 2 == 0) out.emplace_back();
+        (index % 2 == 0 ? out.back().parameter : out.back().count) = static_cast<std::uint32_t>(v);
+        return check(v, any_u32);
+    };
+    Place place = list(std::move(element), limits::file_bytes);
+    place.closed = [](std::size_t count) {
+        return count % 2 == 0 ? Status{} : Status::failure("the last count is missing");
+    };
+    return place;
+}
+
 template <class List>
 Place run_list(std::vector<Run>& runs) {
     const auto state = std::make_shared<List>();
@@ -129,10 +144,28 @@ Fields wave_fields(Wave& wave) {
             {"member", column(wave.member, any_u32, most)}};
 }
 
+Fields chase_fields(Chase& chase) {
+    using Step = Chase::Step;
+    constexpr std::size_t most = limits::chase_steps;
+    return {{"loop", integer(chase.loop, {0, 1})},
+            {"ms", column_of(chase.steps, &Step::ms, any_u64, most, Column::first)},
+            {"fade_ms", column_of(chase.steps, &Step::fade_ms, any_u64, most, Column::further)},
+            {"parameter", column(chase.parameter, any_u32, limits::parameters)},
+            {"jumps", column(chase.jumps, {0, 1}, limits::parameters)},
+            {"level", column(chase.level, level_range, limits::chase_levels)}};
+}
+
+Fields list_fields(CueList& list) {
+    return {{"name", text(list.name)},
+            {"first", integer(list.first, any_u32)},
+            {"count", integer(list.count, any_u32)}};
+}
+
 Fields set_fields(Set& set) {
     return {{"timing", timing(set.timing)},
             {"runs", run_list<RunList>(set.runs)},
-            {"waves", run_list<RunWaveList>(set.runs)}};
+            {"waves", run_list<RunWaveList>(set.runs)},
+            {"releases", stretches(set.releases), true}};
 }
 
 Fields cue_fields(Cue& cue) {
@@ -148,6 +181,7 @@ Fields cue_fields(Cue& cue) {
             {"colour", timing(cue.colour)},
             {"position", timing(cue.position)},
             {"beam", timing(cue.beam)},
+            {"timecode", integer(cue.timecode, any_u64), true},
             {"starts", column(cue.starts, any_u32, limits::waves)},
             {"sets",
              objects<Set>(cue.sets, limits::parameters, set_fields, [](std::size_t) { return Status{}; })}};
@@ -155,8 +189,27 @@ Fields cue_fields(Cue& cue) {
 
 Fields picture_fields(Picture& picture) {
     return {{"cue", integer(picture.cue, any_u32)},
+            {"stated", stretches(picture.stated)},
             {"level", column(picture.level, level_range, limits::parameters)},
             {"wave", column(picture.wave, index_or_none, limits::parameters)}};
+}
+
+Fields submaster_fields(Submaster& submaster) {
+    return {{"number", integer(submaster.number, any_u32)},
+            {"label", text(submaster.label)},
+            {"starts", column(submaster.starts, any_u32, limits::waves)},
+            {"runs", run_list<RunList>(submaster.runs)},
+            {"waves", run_list<RunWaveList>(submaster.runs)},
+            {"jumps", stretches(submaster.jumps)}};
+}
+
+Place keeps(std::vector<Run>& out, RollCheck& check) {
+    Place place = run_list<RunList>(out);
+    place.closed = [&check, whole = place.closed](std::size_t count) {
+        if (auto s = whole(count); !s.ok()) return s;
+        return check.keeps();
+    };
+    return place;
 }
 
 Place version() {
@@ -182,10 +235,22 @@ Fields roll_fields(Roll& roll, RollCheck& check) {
                                             [&](std::size_t i) { return check.waveform(i); })},
             {"waves", objects<Wave>(roll.waves, limits::waves, wave_fields,
                                     [&](std::size_t i) { return check.wave(i); })},
+            {"chases",
+             objects<Chase>(roll.chases, limits::chases, chase_fields,
+                            [&](std::size_t i) { return check.chase(i); }),
+             true},
+            {"timecode_rate", code(roll.timecode_rate, TimecodeRate::f30)},
+            {"lists", objects<CueList>(roll.lists, limits::lists, list_fields,
+                                       [&](std::size_t i) { return check.list(i); })},
             {"cues",
              objects<Cue>(roll.cues, limits::cues, cue_fields, [&](std::size_t i) { return check.cue(i); })},
             {"pictures", objects<Picture>(roll.pictures, limits::cues / picture_every, picture_fields,
-                                          [&](std::size_t i) { return check.picture(i); })}};
+                                          [&](std::size_t i) { return check.picture(i); })},
+            {"submasters",
+             objects<Submaster>(roll.submasters, limits::submasters, submaster_fields,
+                                [&](std::size_t i) { return check.submaster(i); }),
+             true},
+            {"keeps", keeps(roll.keeps, check), true}};
 }
 
 }  // namespace

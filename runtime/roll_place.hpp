@@ -30,6 +30,7 @@ struct Place {
 struct Field {
     std::string_view key;
     Place place;
+    bool optional = false;  // may be left out
 };
 
 struct Range {

@@ -75,8 +75,8 @@ class Reader : public nlohmann::json_sax<nlohmann::json> {
     bool key(std::string& name) override;
     bool end_object() override {
         const Open& top = open_.back();
-        if (top.count < top.fields.size())
-            return fail(fmt::format("the key `{}` is missing", top.fields[top.count].key));
+        const std::size_t due = next_due(top);
+        if (due < top.fields.size()) return fail(fmt::format("the key `{}` is missing", top.fields[due].key));
         return close();
     }
     bool start_array(std::size_t) override {
@@ -97,6 +97,13 @@ class Reader : public nlohmann::json_sax<nlohmann::json> {
         Fields fields;  // of an object
         std::size_t count;
     };
+
+    // The first field from `count` on that may not be left out.
+    static std::size_t next_due(const Open& open) {
+        std::size_t due = open.count;
+        while (due < open.fields.size() && open.fields[due].optional) ++due;
+        return due;
+    }
 
     // A value begins: goes on with the place that it stands in, if that takes its kind.
     template <class Taker, class Use>
@@ -139,19 +146,19 @@ class Reader : public nlohmann::json_sax<nlohmann::json> {
     Status failure_;
 };
 
-// Keys stand in one order, so each is either the next one or a fault.
+// Keys stand in one order, so each is the next one, or one after some that may be left out, or a fault.
 bool Reader::key(std::string& name) {
     Open& top = open_.back();
-    if (top.count < top.fields.size() && top.fields[top.count].key == name) {
-        ++top.count;
-        return true;
-    }
-    const auto known =
-        std::find_if(top.fields.begin(), top.fields.end(), [&](const Field& f) { return f.key == name; });
-    if (known == top.fields.end()) return fail(fmt::format("the key `{}` is unknown", name));
-    if (known < top.fields.begin() + static_cast<std::ptrdiff_t>(top.count))
-        return fail(fmt::format("the key `{}` is there twice", name));
-    return fail(fmt::format("the key `{}` stands where `{}` is missing", name, top.fields[top.count].key));
+    const auto begin = top.fields.begin(), end = top.fields.end();
+    const auto known = std::find_if(begin, end, [&](const Field& f) { return f.key == name; });
+    if (known == end) return fail(fmt::format("the key `{}` is unknown", name));
+    const auto at = static_cast<std::size_t>(known - begin);
+    if (at < top.count) return fail(fmt::format("the key `{}` is there twice, or too late", name));
+    const std::size_t due = next_due(top);
+    if (at > due)
+        return fail(fmt::format("the key `{}` stands where `{}` is missing", name, top.fields[due].key));
+    top.count = at + 1;
+    return true;
 }
 
 // Where the reader is: `cues[3].sets[0].runs[7]`.

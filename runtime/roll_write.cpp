@@ -175,20 +175,51 @@ void write_timing(Writer& to, std::string_view key, const Timing& timing) {
     to.close(']');
 }
 
-void write_set(Writer& to, const Set& set) {
-    to.open('{');
-    write_timing(to, "timing", set.timing);
-    list(to, "runs", set.runs, [&](const Run& run) {
+void write_stretches(Writer& to, std::string_view key, const std::vector<Stretch>& stretches) {
+    list(to, key, stretches, [&](const Stretch& s) {
+        to.number(s.parameter);
+        to.number(s.count);
+    });
+}
+
+void write_runs(Writer& to, std::string_view key, const std::vector<Run>& runs) {
+    list(to, key, runs, [&](const Run& run) {
         to.number(run.parameter);
         to.number(run.level.size());
         for (const Level level : run.level) to.number(level);
     });
+}
+
+void write_run_waves(Writer& to, const std::vector<Run>& runs) {
     std::uint32_t index = 0;
-    list(to, "waves", set.runs, [&](const Run& run) {
+    list(to, "waves", runs, [&](const Run& run) {
         if (!run.wave.empty()) to.number(index);
         for (const std::uint32_t wave : run.wave) to.index(wave);
         ++index;
     });
+}
+
+void write_chase(Writer& to, const Chase& chase) {
+    field(to, "loop", static_cast<unsigned>(chase.loop));
+    column_of(to, "ms", chase.steps, &Chase::Step::ms);
+    column_of(to, "fade_ms", chase.steps, &Chase::Step::fade_ms);
+    column(to, "parameter", chase.parameter);
+    column(to, "jumps", chase.jumps);
+    column(to, "level", chase.level);
+}
+
+void write_list(Writer& to, const CueList& cues) {
+    field(to, "name", cues.name);
+    field(to, "first", cues.first);
+    field(to, "count", cues.count);
+}
+
+void write_set(Writer& to, const Set& set) {
+    to.open('{');
+    write_timing(to, "timing", set.timing);
+    write_runs(to, "runs", set.runs);
+    write_run_waves(to, set.runs);
+    if (!set.releases.empty()) write_stretches(to, "releases", set.releases);
     to.close('}');
 }
 
@@ -205,14 +236,30 @@ void write_cue(Writer& to, const Cue& cue) {
     write_timing(to, "colour", cue.colour);
     write_timing(to, "position", cue.position);
     write_timing(to, "beam", cue.beam);
+    if (cue.timecode != no_timecode) field(to, "timecode", cue.timecode);
     column(to, "starts", cue.starts);
     list(to, "sets", cue.sets, [&](const Set& set) { write_set(to, set); });
 }
 
 void write_picture(Writer& to, const Picture& picture) {
     field(to, "cue", picture.cue);
+    write_stretches(to, "stated", picture.stated);
     column(to, "level", picture.level);
     index_column(to, "wave", picture.wave);
+}
+
+void write_submaster(Writer& to, const Submaster& submaster) {
+    field(to, "number", submaster.number);
+    field(to, "label", submaster.label);
+    column(to, "starts", submaster.starts);
+    write_runs(to, "runs", submaster.runs);
+    write_run_waves(to, submaster.runs);
+    write_stretches(to, "jumps", submaster.jumps);
+}
+
+void write_keeps(Writer& to, const std::vector<Run>& keeps) {
+    to.line();
+    write_runs(to, "keeps", keeps);
 }
 
 }  // namespace
@@ -228,8 +275,14 @@ std::string write_roll(const Roll& roll) {
     write_parameters(to, roll.parameters);
     objects(to, "waveforms", roll.waveforms, write_waveform);
     objects(to, "waves", roll.waves, write_wave);
+    if (!roll.chases.empty()) objects(to, "chases", roll.chases, write_chase);
+    to.line();
+    field(to, "timecode_rate", roll.timecode_rate);
+    objects(to, "lists", roll.lists, write_list);
     objects(to, "cues", roll.cues, write_cue);
     objects(to, "pictures", roll.pictures, write_picture);
+    if (!roll.submasters.empty()) objects(to, "submasters", roll.submasters, write_submaster);
+    if (!roll.keeps.empty()) write_keeps(to, roll.keeps);
     to.close('}');
     return to.take() + '\n';
 }

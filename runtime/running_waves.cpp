@@ -40,7 +40,7 @@ void RunningWaves::find_steps(std::uint32_t wave) {
 }
 
 std::uint32_t RunningWaves::row(std::uint32_t wave, std::uint32_t parameter) const {
-    return wave == none ? none : waves_[wave].first_row + row_of(roll_.waves[wave], parameter);
+    return waves_[wave].first_row + row_of(roll_.waves[wave], parameter);
 }
 
 std::int32_t RunningWaves::low(std::uint32_t row) const {

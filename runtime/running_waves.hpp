@@ -14,7 +14,8 @@ class RunningWaves {
   public:
     explicit RunningWaves(const Roll& roll);
 
-    // The row of a parameter in a wave that moves it; none for no wave.
+    std::uint32_t rows() const { return static_cast<std::uint32_t>(wave_of_.size()); }
+    // The row of a parameter in a wave that moves it.
     std::uint32_t row(std::uint32_t wave, std::uint32_t parameter) const;
     std::int32_t low(std::uint32_t row) const;
     std::int32_t high(std::uint32_t row) const;

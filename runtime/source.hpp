@@ -5,14 +5,14 @@
 #include <memory>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "runtime/frames.hpp"
 #include "runtime/roll.hpp"
+#include "runtime/script.hpp"
 
 namespace tallow::runtime {
-
-enum class Command : std::uint8_t { go, back, stop };
 
 class Source {
   public:
@@ -24,9 +24,9 @@ class Source {
     // Makes slots() those of frame n, which lies after all earlier ones. False when there is no such frame.
     virtual bool frame(std::uint64_t n) = 0;
     virtual std::span<const std::span<const std::uint8_t>> slots() const = 0;
-    // Obeys at tick t. What there is to say to the operator about it, or "".
-    virtual std::string obey(Command command, Tick t) = 0;
-    // The cues that began since the last call, one line each.
+    // Obeys a command of the operator (command.hpp) at tick t. What there is to say about it, or "".
+    virtual std::string obey(std::string_view command, Tick t) = 0;
+    // What happened since the last call, one line each: the cues that began.
     virtual std::vector<std::string> news() = 0;
     // Whether nothing more begins or ends without a command.
     virtual bool at_rest() const = 0;
@@ -37,8 +37,7 @@ class Source {
 // The reader must outlive the source.
 std::unique_ptr<Source> frames_source(FramesReader& reader);
 
-// The roll must have passed validate() and outlive the source. A GO is given at each of these times
-// (milliseconds), each at its exact time.
-std::unique_ptr<Source> roll_source(const Roll& roll, std::vector<std::uint64_t> go_ms);
+// The roll must have passed validate() and outlive the source.
+std::unique_ptr<Source> roll_source(const Roll& roll, Script script);
 
 }  // namespace tallow::runtime

@@ -1,5 +1,5 @@
-// Every parameter of the rig as it stands and as it moves: the part of the engine that knows levels and time,
-// not cues.
+// Every row (rows.hpp) as it stands and as it moves: the part of the engine that knows levels and time, not
+// cues.
 #pragma once
 
 #include <array>
@@ -7,7 +7,8 @@
 #include <vector>
 
 #include "runtime/fade_clock.hpp"
-#include "runtime/running_waves.hpp"
+#include "runtime/rows.hpp"
+#include "runtime/sources.hpp"
 
 namespace tallow::runtime {
 
@@ -21,41 +22,50 @@ struct Passage {
 
 class Stage {
   public:
-    explicit Stage(const Roll& roll);
+    Stage(const Roll& roll, const Rows& rows);
 
     // Sets now() for tick t, settles fades that are complete by then. Ticks never go back.
     void evaluate(Tick t);
 
-    // Sends parameter p to a level with a wave (or none) on its passage, from how it stands at the passage's
-    // GO: evaluate(go) comes first. A parameter goes on one passage at one instant.
-    void state(std::uint32_t p, Level level, std::uint32_t wave, Passage& passage);
-    // Begins a wave at tick g.
-    void start_wave(std::uint32_t wave, Tick g) { waves_.start(wave, g); }
+    // Sends a row to a level with a wave or chase (or none) on its passage, from how it stands at the
+    // passage's GO: evaluate(go) comes first. A row goes on one passage at one instant. `at_once`: no time is
+    // taken.
+    void state(std::uint32_t row, Level level, std::uint32_t source, Passage& passage, bool at_once);
+    // Puts a row to a level with a wave or chase (or none) at tick g, from no matter where.
+    void put(std::uint32_t row, Level level, std::uint32_t source, Tick g);
+    // Begins a wave or chase at tick g.
+    void start(std::uint32_t source, Tick g) { sources_.start(source, g); }
 
-    // Present levels by parameter, and one more that is always full.
+    // Present levels by row.
     const Level* now() const { return now_.data(); }
+    bool in_fade(std::uint32_t row) const { return lane_[row] != FadeClocks::no_lane; }
+    Level goal(std::uint32_t row) const { return to_.level[row]; }
+    // By row: whether an intensity stood at level 0 and was not on its way elsewhere at the last evaluate().
+    const std::uint8_t* dark() const { return dark_.data(); }
+    void touch_all();
     // Universes (by index) of which a slot may have moved since clear_touched().
     bool touched(std::size_t universe) const { return moving_[universe] || touched_[universe]; }
-    bool any_touched() const { return !fading_.empty() || !waving_.empty() || any_touched_; }
+    bool any_touched() const {
+        return !fading_.empty() || !waving_.empty() || !chasing_.empty() || any_touched_;
+    }
     void clear_touched();
 
   private:
-    // One end of a fade: the level beneath, the row of the wave on it (or none), between which values that
-    // moves it, and the value that all this makes.
+    // One end of a fade: the level beneath, the row of the wave or chase on it (or none), between which
+    // values a wave moves it, and the value that all this makes.
     struct Side {
-        explicit Side(std::size_t n) : level(n), low(n), high(n), value(n), row(n, none) {}
+        explicit Side(std::size_t n) : level(n), low(n), high(n), value(n), source(n, none) {}
         std::vector<Level> level, low, high, value;
-        std::vector<std::uint32_t> row;
+        std::vector<std::uint32_t> source;
     };
     enum class Target : std::uint8_t { now, to, from };
     // Neighbours that fade with one lane's weight, or, where `lane` is no_lane, each with its own lane's.
     struct FadeRun {
         std::uint32_t first, count, lane;
     };
-    // Neighbouring parameters on neighbouring rows of one wave. `leaves`: that wave would take them past 0 or
-    // full.
-    struct WaveRun {
-        std::uint32_t row, first, count;
+    // Neighbours on neighbouring rows of one wave or chase. `leaves`: a wave would take them past 0 or full.
+    struct SourceRun {
+        std::uint32_t source, first, count;
         Target target;
         bool leaves;
     };
@@ -63,36 +73,42 @@ class Stage {
         std::int32_t low, high;
     };
 
-    Ends ends(std::uint32_t p, Level level, std::uint32_t row) const;
-    std::int32_t twice_middle(std::uint32_t p, Level level, std::uint32_t row) const;
-    bool still(std::uint32_t p, const Side& side) const;
-    bool in_dark(std::uint32_t p) const;
-    std::uint32_t lane_for(std::uint32_t p, bool falling, Passage& passage);
-    void settle(std::uint32_t p);
-    void touch(std::uint32_t p);
+    Ends ends(std::uint32_t row, Level level, std::uint32_t source) const;
+    std::int32_t twice_middle(std::uint32_t row, Level level, std::uint32_t source) const;
+    bool still(std::uint32_t row, const Side& side) const;
+    bool at_zero(std::uint32_t row, const Side& side) const;
+    std::uint32_t lane_for(std::uint32_t row, bool falling, Passage& passage);
+    void settle(std::uint32_t row);
+    void touch(std::uint32_t row);
 
     void plan();
-    void plan_fade(std::uint32_t p);
-    void plan_wave(std::uint32_t p, std::uint32_t row, Target target);
+    void plan_fade(std::uint32_t row);
+    void plan_source(std::uint32_t row, std::uint32_t source, Target target);
+    void plan_wave(std::uint32_t row, std::uint32_t source, Target target);
+    void plan_chase(std::uint32_t row, std::uint32_t source, Target target);
+    void add_run(std::vector<SourceRun>& runs, std::array<std::size_t, 3>& last, const SourceRun& run);
     void join_short_runs();
     Side& side(Target target) { return target == Target::from ? from_ : to_; }
-    void apply_wave(const WaveRun& run);
+    void apply_wave(const SourceRun& run);
+    void apply_chase(const SourceRun& run);
     void blend_run(const FadeRun& run);
 
-    const Parameters& rig_;
+    std::size_t rows_;
     Tick ticks_per_ms_;
+    const std::vector<std::uint32_t>& parameter_;  // by row
+    std::vector<Kind> kind_;
+    std::vector<std::uint32_t> lands_;  // the universe whose slots show a row, or none
     FadeClocks clocks_;
-    RunningWaves waves_;
-    Side from_, to_;                   // from_ counts only while a parameter is in a fade
-    std::vector<std::uint32_t> lane_;  // the fade that a parameter is in; no_lane: settled
+    Sources sources_;
+    Side from_, to_;                   // from_ counts only while a row is in a fade
+    std::vector<std::uint32_t> lane_;  // the fade that a row is in; no_lane: settled
     std::vector<Level> now_;
-    std::vector<std::uint8_t> dark_;    // as planned: at level 0, and not on its way elsewhere
-    std::vector<std::uint32_t> lands_;  // the universe whose slots show a parameter, or none
+    std::vector<std::uint8_t> dark_;
 
     bool stale_ = true;  // the plan below is older than the columns above
     std::vector<FadeRun> fading_;
-    std::vector<WaveRun> waving_;
-    std::array<std::size_t, 3> last_waving_{};  // while planning, by target: the run begun last
+    std::vector<SourceRun> waving_, chasing_;
+    std::array<std::size_t, 3> last_waving_{}, last_chasing_{};  // while planning, by target: the last run
     std::vector<std::uint8_t> moving_, touched_;
     bool any_touched_ = false;
 };

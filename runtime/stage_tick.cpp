@@ -16,19 +16,20 @@ Level clamped(std::int32_t v) {
 void Stage::evaluate(Tick t) {
     if (stale_) plan();
     const bool complete = clocks_.weigh_all(t);
-    waves_.evaluate(t);
-    for (const WaveRun& run : waving_) apply_wave(run);
+    sources_.evaluate(t);
+    for (const SourceRun& run : waving_) apply_wave(run);
+    for (const SourceRun& run : chasing_) apply_chase(run);
     for (const FadeRun& run : fading_) blend_run(run);
     if (complete) plan();
 }
 
-void Stage::apply_wave(const WaveRun& run) {
+void Stage::apply_wave(const SourceRun& run) {
     Side& on = side(run.target);
-    const Weight* const __restrict weight = waves_.weights() + run.row;
+    const Weight* const __restrict weight = sources_.waves.weights() + run.source;
     Level* const __restrict out = (run.target == Target::now ? now_ : on.value).data() + run.first;
     if (run.leaves) {
         for (std::uint32_t i = 0; i < run.count; ++i) {
-            const auto [low, high] = ends(run.first + i, on.level[run.first + i], run.row + i);
+            const auto [low, high] = ends(run.first + i, on.level[run.first + i], run.source + i);
             const std::int64_t way = std::int64_t{high - low} * weight[i] + 32768;
             out[i] = clamped(low + static_cast<std::int32_t>(way >> 16));
         }
@@ -37,6 +38,12 @@ void Stage::apply_wave(const WaveRun& run) {
         const Level* const __restrict high = on.high.data() + run.first;
         for (std::uint32_t i = 0; i < run.count; ++i) out[i] = blend(low[i], high[i], weight[i]);
     }
+}
+
+void Stage::apply_chase(const SourceRun& run) {
+    const Level* const from = sources_.chases.levels() + run.source;
+    std::copy_n(from, run.count,
+                (run.target == Target::now ? now_ : side(run.target).value).data() + run.first);
 }
 
 void Stage::blend_run(const FadeRun& run) {

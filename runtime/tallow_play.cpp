@@ -17,7 +17,8 @@ namespace {
 using namespace tallow::runtime;
 
 struct Settings {
-    std::string file, capture, interface, source_name, cid, go, from = "0s", until;
+    std::string file, capture, interface, source_name, cid, from = "0s", until;
+    ScriptText script;
     std::vector<std::string> sacn;
     unsigned priority = 100;
     bool null = false, fast = false;
@@ -45,15 +46,11 @@ Result<Piece> open_roll(const Settings& settings) {
     if (!text.ok()) return text.status();
     auto roll = read_roll(*text);
     if (!roll.ok()) return Status::failure(fmt::format("cannot play `{}`: {}", settings.file, roll.why()));
-    std::vector<std::uint64_t> go_ms;
-    if (!settings.go.empty()) {
-        auto times = parse_durations(settings.go);
-        if (!times.ok()) return Status::failure(fmt::format("--go: {}", times.why()));
-        go_ms = std::move(*times);
-    }
+    auto script = read_script(settings.script, *roll);
+    if (!script.ok()) return script.status();
     Piece piece;
     piece.roll = std::make_unique<Roll>(std::move(*roll));
-    piece.source = roll_source(*piece.roll, std::move(go_ms));
+    piece.source = roll_source(*piece.roll, std::move(*script));
     return piece;
 }
 
@@ -61,8 +58,11 @@ Result<Piece> open_piece(const Settings& settings) {
     const auto frames = holds_frames(settings.file);
     if (!frames.ok()) return frames.status();
     if (!*frames) return open_roll(settings);
-    if (!settings.go.empty())
-        return Status::failure("`--go` is for a roll: a frames file plays by its own times; leave it away");
+    if (!settings.script.empty())
+        return Status::failure(
+            "`--go`, `--do` and `--timecode` are for a roll: a frames file plays by its own times; leave "
+            "them "
+            "away");
     auto reader = FramesReader::open(settings.file);
     if (!reader.ok()) return reader.status();
     Piece piece;
@@ -176,8 +176,10 @@ int run(const Settings& settings) {
 int command(int argc, char** argv) {
     Settings s;
     CLI::App app(
-        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue; `back`, "
-        "`stop` and `quit` are the others.");
+        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue; `back` "
+        "and "
+        "`stop` take a cue list's name too, as `go` does; `submaster 1 60%`, `master 50%` and `quit` are the "
+        "others.");
     app.add_option("FILE", s.file, "a roll or a frames file")->required();
     app.add_option("--sacn", s.sacn, "send by E1.31 to this host, or to `multicast`; may be given again")
         ->type_name("HOST")
@@ -190,7 +192,11 @@ int command(int argc, char** argv) {
     app.add_option("--source-name", s.source_name, "the E1.31 name of this source; `Tallow` if not given");
     app.add_option("--cid", s.cid,
                    "the E1.31 identifier of this source, a UUID; a new one each time if not given");
-    app.add_option("--go", s.go, "give a GO at each of these times, like 0s,10s,1min30s (for a roll)");
+    app.add_option("--go", s.script.go, "give a GO at each of these times, like 0s,10s,1min30s (for a roll)");
+    app.add_option("--do", s.script.commands,
+                   "give commands at their times, like 2s go, 5s go LIST, 8s submaster 1 60% (for a roll)");
+    app.add_option("--timecode", s.script.timecode,
+                   "the timecode at the beginning, HH:MM:SS:FF, from where it runs (for a roll)");
     app.add_option("--from", s.from, "begin at this time in the show");
     app.add_option("--until", s.until, "end at this time in the show");
     app.add_flag("--fast", s.fast,

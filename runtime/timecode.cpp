@@ -28,6 +28,11 @@ std::uint32_t labels_per_second(TimecodeRate rate) {
     return labels[static_cast<std::size_t>(rate)];
 }
 
+std::uint64_t frames_per_day(TimecodeRate rate) {
+    const bool drop = rate == TimecodeRate::drop;
+    return minutes_per_day * 60 * labels_per_second(rate) - (drop ? left_out(minutes_per_day) : 0);
+}
+
 Result<std::uint64_t> parse_timecode(std::string_view text, TimecodeRate rate) {
     const bool drop = rate == TimecodeRate::drop;
     const auto failure = [&](std::string_view why) {

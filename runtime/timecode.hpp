@@ -13,6 +13,9 @@ namespace tallow::runtime {
 // Labels of one second: 24, 25 or 30.
 std::uint32_t labels_per_second(TimecodeRate rate);
 
+// Frames of a whole day of labels.
+std::uint64_t frames_per_day(TimecodeRate rate);
+
 // The frame that HH:MM:SS:FF names, counted from 00:00:00:00; `;` may stand before the frames in drop-frame
 // counting alone. Fails on what is no label, and on the two labels that drop-frame counting leaves out at the
 // beginning of each minute but every tenth (SMPTE ST 12-1, from memory, not re-read).

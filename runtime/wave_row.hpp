@@ -1,4 +1,4 @@
-// Where a wave keeps the row of a parameter.
+// Where a wave or a chase keeps the row of a parameter.
 #pragma once
 
 #include <algorithm>
@@ -7,9 +7,11 @@
 
 namespace tallow::runtime {
 
-// The row of a parameter in a wave, whose rows stand in parameter order; none when the wave does not move it.
-inline std::uint32_t row_of(const Wave& wave, std::uint32_t parameter) {
-    const auto& rows = wave.parameter;
+// The row of a parameter in a wave or a chase, whose rows stand in parameter order; none when it does not
+// move it.
+template <class Source>
+std::uint32_t row_of(const Source& source, std::uint32_t parameter) {
+    const auto& rows = source.parameter;
     const auto at = std::lower_bound(rows.begin(), rows.end(), parameter);
     return at != rows.end() && *at == parameter ? static_cast<std::uint32_t>(at - rows.begin()) : none;
 }

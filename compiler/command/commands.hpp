@@ -6,6 +6,8 @@
 #include <optional>
 #include <string>
 
+#include "runtime/script.hpp"
+
 namespace tallow::command {
 
 inline constexpr int done = 0, show_has_errors = 1, could_not_run = 2;
@@ -23,9 +25,9 @@ int build(const BuildOptions& options);
 
 struct RenderOptions {
     std::string show, output;
-    std::string go;           // times from the file's start, with commas; empty: by `hold`
-    std::string hold = "3s";  // between a cue's end and the next GO
-    std::string until;        // empty: `hold` after the last cue is complete
+    runtime::ScriptText script;  // what happens; where it does not play the main list, that plays by `hold`
+    std::string hold = "3s";     // between a cue's end and the next GO
+    std::string until;           // empty: `hold` after the last cue is complete
 };
 int render(const RenderOptions& options);
 

@@ -31,8 +31,11 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
 
     c = app.add_subcommand("render", "play a show into a frames file, without waiting");
     c->add_option("SHOW", o.render.show, "the show file")->required();
-    c->add_option("--go", o.render.go, "when GO is given, from the file's start: 0s,10s,1min30s");
-    c->add_option("--hold", o.render.hold, "without --go: how long a cue stands before the next GO")
+    c->add_option("--go", o.render.script.go, "when GO is given, from the file's start: 0s,10s,1min30s");
+    c->add_option("--do", o.render.script.commands,
+                  "what is done when: 2s go, 5s go LIST, 7s back, 8s submaster 1 60%, 9s master 0%");
+    c->add_option("--timecode", o.render.script.timecode, "the timecode at the start, from where it runs");
+    c->add_option("--hold", o.render.hold, "without a GO given: how long a cue stands before the next one")
         ->capture_default_str();
     c->add_option("--until", o.render.until, "the end (default: --hold after the last cue is complete)");
     c->add_option("-o,--output", o.render.output, "the frames file")->required();

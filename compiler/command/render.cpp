@@ -13,20 +13,12 @@
 namespace tallow::command {
 namespace {
 
-// The plan that the options ask for; a failure names the option.
-runtime::Result<RenderPlan> plan_of(const RenderOptions& options) {
+// The times of the plan that the options ask for; a failure names the option.
+runtime::Result<RenderPlan> times_of(const RenderOptions& options) {
     RenderPlan plan;
     const auto hold = runtime::parse_duration(options.hold);
     if (!hold.ok()) return runtime::Status::failure("--hold: " + hold.why());
     plan.hold = *hold;
-    if (!options.go.empty()) {
-        const auto go = runtime::parse_durations(options.go);
-        if (!go.ok()) return runtime::Status::failure("--go: " + go.why());
-        if (!std::is_sorted(go->begin(), go->end()))
-            return runtime::Status::failure("--go: the times must grow");
-        plan.go = *go;
-        plan.by_hold = false;
-    }
     if (!options.until.empty()) {
         const auto until = runtime::parse_duration(options.until);
         if (!until.ok()) return runtime::Status::failure("--until: " + until.why());
@@ -35,16 +27,31 @@ runtime::Result<RenderPlan> plan_of(const RenderOptions& options) {
     return plan;
 }
 
+// Adds what happens in a show: what the options say, and unless they play the main list, its cues by hold.
+runtime::Status add_script(const RenderOptions& options, const runtime::Roll& roll, RenderPlan& plan) {
+    auto script = runtime::read_script(options.script, roll);
+    if (!script.ok()) return script.status();
+    plan.script = std::move(*script);
+    if (plays_main(plan.script, roll)) return {};
+    auto& commands = plan.script.commands;
+    const auto by_hold = go_by_hold(roll, plan.hold);
+    commands.insert(commands.end(), by_hold.begin(), by_hold.end());
+    std::stable_sort(commands.begin(), commands.end(),
+                     [](const auto& a, const auto& b) { return a.ms < b.ms; });
+    return {};
+}
+
 }  // namespace
 
 int render(const RenderOptions& options) {
-    const auto plan = plan_of(options);
+    auto plan = times_of(options);
     if (!plan.ok()) return complain(plan.why());
     int exit = done;
     const auto compiled = compile_or_complain(options.show, exit);
     if (!compiled) return exit;
     const runtime::Roll roll = make_roll(*compiled);
     if (roll.universes.empty()) return complain("the show has no fixtures: there is nothing to render");
+    if (auto s = add_script(options, roll, *plan); !s.ok()) return complain(s.why());
 
     runtime::FramesWriter writer;
     if (auto s = writer.open(options.output,
@@ -63,8 +70,10 @@ int render(const RenderOptions& options) {
                              ++frames;
                              return writer.frame(slots);
                          }};
-    if (auto s = render(roll, *plan, sink); !s.ok()) return complain(s.why());
+    std::vector<std::string> said;
+    if (auto s = render(roll, *plan, sink, said); !s.ok()) return complain(s.why());
     if (progress && frames > 9999) fmt::print(stderr, "\r                \r");
+    for (const std::string& line : said) fmt::print(stderr, "{}\n", line);
     if (auto s = writer.commit(); !s.ok()) return complain(s.why());
     fmt::print("{}: {} frames at {} Hz, {}, {} universes, {} cues\n", options.output, frames, roll.refresh,
                runtime::format_duration(frames * 1000 / roll.refresh), roll.universes.size(), cues);

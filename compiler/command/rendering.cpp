@@ -1,7 +1,6 @@
 #include "compiler/command/rendering.hpp"
 
 #include <algorithm>
-#include <fmt/format.h>
 
 #include "runtime/engine.hpp"
 #include "runtime/limits.hpp"
@@ -9,22 +8,22 @@
 namespace tallow::command {
 namespace {
 
+using runtime::Command;
 using runtime::Status;
 using runtime::Tick;
 
 class Renderer {
   public:
     Renderer(const runtime::Roll& roll, const RenderPlan& plan, const FrameSink& sink)
-        : roll_(roll), plan_(plan), sink_(sink), engine_(roll) {
+        : roll_(roll), plan_(plan), sink_(sink), engine_(roll), prompter_(roll, plan.script) {
         for (const runtime::Universe& u : roll.universes) frame_.resize(frame_.size() + u.slots);
-        for (const std::uint64_t ms : plan.go) go_.push_back(ms * roll.refresh);
     }
 
-    Status run() {
+    Status run(std::vector<std::string>& said) {
         for (Tick t = 0; !ended(t); t += runtime::ticks_per_frame) {
             if (t > runtime::limits::time_ms * roll_.refresh)
                 return Status::failure("the show goes on for more than a week; give `--until` a time");
-            start_cues(t);
+            prompter_.prompt(engine_, t, said);
             engine_.advance(t);
             copy_slots();
             mark_cues();
@@ -34,39 +33,16 @@ class Renderer {
     }
 
   private:
-    // Every GO that is due by t, each at its exact time.
-    void start_cues(Tick t) {
-        if (!plan_.by_hold) {
-            for (; next_go_ < go_.size() && go_[next_go_] <= t; ++next_go_) engine_.go(go_[next_go_]);
-            return;
-        }
-        for (;;) {
-            if (!engine_.next()) return;
-            const Tick due = engine_.current() ? engine_.complete_at() + plan_.hold * roll_.refresh : 0;
-            const auto automatic = engine_.next_start();
-            if (automatic) {
-                if (*automatic > t) return;
-                engine_.advance(*automatic);
-            } else {
-                if (due > t) return;
-                engine_.go(due);
-            }
-        }
-    }
-
     bool ended(Tick t) const {
         if (plan_.until) return t >= *plan_.until * roll_.refresh;
-        if (engine_.next_start()) return false;
-        const bool more = plan_.by_hold ? engine_.next().has_value() : next_go_ < go_.size();
-        return !more && t > engine_.complete_at() + plan_.hold * roll_.refresh;
+        const Tick hold = plan_.hold * roll_.refresh;
+        return t > hold && prompter_.done(t - hold - 1) && engine_.at_rest(t - hold - 1);
     }
 
     void mark_cues() {
-        const auto current = engine_.current();
-        if (!current) return;
-        const std::uint32_t from = marked_ ? *marked_ + 1 : 0;
-        for (std::uint32_t cue = from; cue <= *current; ++cue) sink_.mark(roll_.cues[cue].number);
-        marked_ = current;
+        const auto& main = roll_.lists.front();
+        for (const std::uint32_t cue : engine_.begun())
+            if (cue - main.first < main.count) sink_.mark(roll_.cues[cue].number);
     }
 
     void copy_slots() {
@@ -84,17 +60,46 @@ class Renderer {
     const RenderPlan& plan_;
     const FrameSink& sink_;
     runtime::Engine engine_;
+    runtime::Prompter prompter_;
     std::vector<std::uint8_t> frame_;
-    std::vector<Tick> go_;
-    std::size_t next_go_ = 0;
-    std::optional<std::uint32_t> marked_;
     bool first_ = true;
 };
 
 }  // namespace
 
-Status render(const runtime::Roll& roll, const RenderPlan& plan, const FrameSink& sink) {
-    return Renderer(roll, plan, sink).run();
+bool plays_main(const runtime::Script& script, const runtime::Roll& roll) {
+    const auto cues = roll.cues.begin();
+    const auto& main = roll.lists.front();
+    const bool by_code =
+        script.timecode && std::any_of(cues + main.first, cues + main.first + main.count,
+                                       [](const auto& cue) { return cue.timecode != runtime::no_timecode; });
+    return by_code || std::any_of(script.commands.begin(), script.commands.end(), [](const auto& timed) {
+               const Command& command = timed.command;
+               const bool cues_of_a_list =
+                   command.what != Command::What::submaster && command.what != Command::What::master;
+               return cues_of_a_list && (command.index == 0 || command.index == runtime::none);
+           });
+}
+
+std::vector<runtime::TimedCommand> go_by_hold(const runtime::Roll& roll, std::uint64_t hold) {
+    std::vector<runtime::TimedCommand> commands;
+    const auto& main = roll.lists.front();
+    std::uint64_t at = 0;
+    bool by_itself = false;
+    for (std::uint32_t i = main.first; i < main.first + main.count; ++i) {
+        const runtime::Cue& cue = roll.cues[i];
+        if (!by_itself) commands.push_back({at, {}});
+        by_itself = cue.next != runtime::Next::go;
+        at += cue.next == runtime::Next::next_at ? cue.next_ms
+              : by_itself                        ? cue.complete_ms + cue.next_ms
+                                                 : cue.complete_ms + hold;
+    }
+    return commands;
+}
+
+Status render(const runtime::Roll& roll, const RenderPlan& plan, const FrameSink& sink,
+              std::vector<std::string>& said) {
+    return Renderer(roll, plan, sink).run(said);
 }
 
 }  // namespace tallow::command

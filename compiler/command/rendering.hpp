@@ -8,16 +8,22 @@
 #include <vector>
 
 #include "runtime/roll.hpp"
+#include "runtime/script.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::command {
 
 struct RenderPlan {
-    std::vector<std::uint64_t> go;  // milliseconds from the file's start, growing; ignored when `by_hold`
-    bool by_hold = true;            // each manual cue starts `hold` after the one before it is complete
-    std::uint64_t hold = 3000;      // milliseconds
-    std::optional<std::uint64_t> until;  // milliseconds; none: `hold` after the last cue is complete
+    runtime::Script script;
+    std::uint64_t hold = 3000;           // milliseconds that the end stands, without `until`
+    std::optional<std::uint64_t> until;  // milliseconds; none: `hold` after everything is complete
 };
+
+// Whether a script plays the main list: by commands, or by timecode.
+bool plays_main(const runtime::Script& script, const runtime::Roll& roll);
+// A GO of the main list for each cue that does not start by itself: the first at once, each other one `hold`
+// milliseconds after the one before it is complete.
+std::vector<runtime::TimedCommand> go_by_hold(const runtime::Roll& roll, std::uint64_t hold);
 
 struct FrameSink {
     std::function<void(std::uint32_t cue)> mark;  // the next frame begins this cue (thousandths)
@@ -25,8 +31,10 @@ struct FrameSink {
         frame;  // all universes, one after the other
 };
 
-// Frame n stands at n / refresh seconds; frames are made for all times before `until`. Fails when the sink
-// does, or when the show goes on past limits::time_ms.
-runtime::Status render(const runtime::Roll& roll, const RenderPlan& plan, const FrameSink& sink);
+// Frame n stands at n / refresh seconds; frames are made for all times before `until`. Cues of the main list
+// are marked. Fails when the sink does, or when the show goes on past limits::time_ms. What there is to say
+// to an operator goes to `said`.
+runtime::Status render(const runtime::Roll& roll, const RenderPlan& plan, const FrameSink& sink,
+                       std::vector<std::string>& said);
 
 }  // namespace tallow::command

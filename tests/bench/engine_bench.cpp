@@ -54,6 +54,7 @@ Roll fading_roll() {
     test::Random random(1);
     Roll roll = rig();
     roll.cues = {cue(1, roll, 0, none, random), cue(2, roll, 3600000, none, random)};
+    roll.lists = {{"main", 0, 2}};
     return roll;
 }
 
@@ -77,6 +78,7 @@ Roll waving_roll() {
     roll.waves.push_back(std::move(wave));
     roll.cues = {cue(1, roll, 0, 0, random)};
     roll.cues[0].starts = {0};
+    roll.lists = {{"main", 0, 1}};
     return roll;
 }
 
@@ -114,6 +116,7 @@ double plain_loop_seconds() {
 std::vector<Row> engine_rows() {
     Roll still = fading_roll();
     still.cues.pop_back();
+    still.lists[0].count = 1;
     const double plain = plain_loop_seconds(), fading = tick_seconds(fading_roll());
     const double waving = tick_seconds(waving_roll()), resting = tick_seconds(still);
     const double mega = slots / 1e6;

@@ -43,7 +43,7 @@ class LoopSource : public Source {
         return true;
     }
     std::span<const std::span<const std::uint8_t>> slots() const override { return slots_; }
-    std::string obey(Command, Tick) override { return ""; }
+    std::string obey(std::string_view, Tick) override { return ""; }
     std::vector<std::string> news() override { return {}; }
     bool at_rest() const override { return false; }
     std::string damage() const override { return ""; }

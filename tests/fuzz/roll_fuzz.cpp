@@ -15,12 +15,17 @@ constexpr std::size_t longest = 1 << 20;  // bytes of an input
 
 void play(const Roll& roll) {
     Engine engine(roll);
+    const auto lists = static_cast<std::uint32_t>(roll.lists.size());
+    const auto submasters = static_cast<std::uint32_t>(roll.submasters.size());
     Tick t = 0;
-    for (int step = 0; step < 12; ++step, t += 1 + 1777 * static_cast<Tick>(step)) {
+    engine.timecode(0, 0);
+    for (std::uint32_t step = 0; step < 12; ++step, t += 1 + 1777 * step) {
         engine.advance(t);
-        if (step % 2 == 0) engine.go(t);
-        if (step % 5 == 4) engine.back(t);
-        if (step % 7 == 6) engine.hold();
+        if (step % 2 == 0) engine.go(step / 2 % lists, t);
+        if (step % 5 == 4) engine.back(step % lists, t);
+        if (step % 7 == 6) engine.hold(step % lists);
+        if (submasters > 0) engine.set_submaster(step % submasters, step % 3 == 0 ? Level{0} : full, t);
+        if (step % 4 == 3) engine.set_master(level_half, t);
     }
     // A week later, all at once.
     engine.advance(t + 604800000 * Tick{roll.refresh});

@@ -33,6 +33,33 @@ std::string difference(const ExactRoll& exact, const Engine& engine, const Model
     return {};
 }
 
+// What an operator may do at a tick, done with both; false where one could and the other could not.
+bool act(const Roll& roll, Engine& engine, Model& model, Random& random, Tick t) {
+    const std::array<Level, 4> positions{0, full, 32768, 9999};
+    const auto list = random.below(static_cast<std::uint32_t>(roll.lists.size()));
+    const std::uint32_t what = random.below(12u);
+    if (what < 7) return engine.go(list, t) == model.go(list, t);
+    if (what < 8) return engine.back(list, t) == model.back(list, t);
+    if (what < 10 && !roll.submasters.empty()) {
+        const auto index = random.below(static_cast<std::uint32_t>(roll.submasters.size()));
+        const Level position = random.one_of(positions);
+        engine.set_submaster(index, position, t);
+        model.set_submaster(index, position, t);
+    } else if (what < 11) {
+        const Tick code = random.below(Tick{150000});
+        engine.timecode(t, code);
+        model.timecode(t, code);
+    } else if (random.one_in(3)) {
+        engine.timecode_stop();
+        model.timecode_stop();
+    } else {
+        const Level position = random.one_in(2) ? full : random.one_of(positions);
+        engine.set_master(position, t);
+        model.set_master(position, t);
+    }
+    return true;
+}
+
 struct Outcome {
     std::string difference;
     std::size_t instants = 0;  // at which both were compared
@@ -48,17 +75,15 @@ Outcome compare(std::uint64_t seed) {
     // Steps of many lengths: within one fade, over several, and whole frames.
     const std::array<Tick, 6> steps{1, 137, 1000, 5000, 5000, 20000};
     for (int step = 0; step < 150 && !model.delicate(); ++step) {
-        if (random.one_in(6)) {
-            const bool engine_did =
-                random.one_in(5) ? engine.back(t) == model.back(t) : engine.go(t) == model.go(t);
-            if (!engine_did) return {"one of both did not start a cue", 0};
-        }
+        while (random.one_in(5))
+            if (!act(exact.roll, engine, model, random, t)) return {"one of both did not start a cue", 0};
         engine.advance(t);
         model.advance(t);
         if (engine.overrun() || model.delicate()) break;
         outcome.difference = difference(exact, engine, model, t);
-        if (outcome.difference.empty() && engine.current().value_or(none) != model.current())
-            outcome.difference = "another cue is present";
+        for (std::uint32_t l = 0; l < exact.roll.lists.size() && outcome.difference.empty(); ++l)
+            if (engine.current(l).value_or(none) != model.current(l))
+                outcome.difference = "another cue is present in list " + std::to_string(l);
         if (!outcome.difference.empty()) return outcome;
         ++outcome.instants;
         t += random.one_of(steps) * (1 + random.below(3u));

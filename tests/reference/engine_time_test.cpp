@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "runtime/limits.hpp"
-#include "runtime/roll_io.hpp"
 #include "tests/support/simple_roll.hpp"
 
 using namespace tallow;
@@ -21,24 +20,13 @@ long double curve_at(Curve curve, bool rising, long double p) {
     return p;
 }
 
-// An engine that plays a roll of the test's own making.
-struct Played {
-    explicit Played(Roll r) : roll(std::move(r)), engine(roll) { REQUIRE(validate(roll).why() == ""); }
-    int at(Tick t, std::uint32_t parameter = 0) {
-        engine.advance(t);
-        return value(engine, parameter);
-    }
-    Roll roll;
-    Engine engine;
-};
-
 }  // namespace
 
 TEST_CASE("before the first GO intensities are out and the rest is at home", "[reference][engine]") {
     Roll roll = rig({Kind::intensity, Kind::position});
     roll.parameters.home[1] = 32768;
     add_cue(roll, {}, {{0, full}});
-    Played play(roll);
+    Playing play(roll);
     CHECK(play.at(5 * second, 0) == 0);
     CHECK(play.at(5 * second, 1) == 32768);
     CHECK_FALSE(play.engine.current().has_value());
@@ -55,7 +43,7 @@ TEST_CASE("fades follow their curve from delay to end, up and down", "[reference
     add_cue(roll, {}, {{0, a}});
     // The other direction's time would be seen.
     add_cue(roll, {delay, rising ? time : 77, rising ? 77 : time, curve}, {{0, b}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     const Tick g = 12345, start = g + delay * ms, end = start + time * ms;
     REQUIRE(play.at(g) == a);
@@ -77,7 +65,7 @@ TEST_CASE("only intensities take the down time", "[reference][engine]") {
     Roll roll = rig({Kind::intensity, Kind::colour, Kind::position, Kind::beam});
     add_cue(roll, {}, {{0, full}, {1, full}, {2, full}, {3, full}});
     add_cue(roll, {0, 2000, 1000, Curve::linear}, {{0, 0}, {1, 0}, {2, 0}, {3, 0}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     play.engine.go(second);
     CHECK(play.at(2 * second, 0) == 0);
@@ -88,7 +76,7 @@ TEST_CASE("no time at all: a jump at the first tick from the delay on", "[refere
     Roll roll = rig({Kind::intensity});
     add_cue(roll, {}, {{0, 1000}});
     add_cue(roll, {250, 0, 0, Curve::ease}, {{0, full}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     CHECK(play.at(0) == 1000);  // a cut is at its end at t = 0
     play.engine.go(100);
@@ -100,7 +88,7 @@ TEST_CASE("a GO in mid-fade holds the present value as the old side", "[referenc
     Roll roll = rig({Kind::intensity, Kind::intensity});
     add_cue(roll, {0, 4000, 4000, Curve::linear}, {{0, full}, {1, full}});
     add_cue(roll, {0, 2000, 1000, Curve::linear}, {{0, 0}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     const int present = play.at(second);
     CHECK(present == 16384);
@@ -118,7 +106,7 @@ TEST_CASE("a stated value still on its way takes the new cue's time, one that is
     add_cue(roll, {0, 4000, 4000, Curve::linear}, {{0, full}, {1, 5000}});
     add_cue(roll, {0, 8000, 8000, Curve::linear}, {{0, full}});
     add_cue(roll, {1000, 8000, 8000, Curve::linear}, {{1, 5000}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     const int half = play.at(2 * second);
     play.engine.go(2 * second);
@@ -138,7 +126,7 @@ TEST_CASE("what changes in the dark moves at once", "[reference][engine]") {
         add_cue(roll, {0, 1000, 1000, Curve::linear}, {{0, before}});
         add_cue(roll, {0, 4000, 4000, Curve::linear}, {{0, then}});
         add_cue(roll, {500, 2000, 2000, Curve::linear}, {{0, full}, {1, 40000}, {2, 40000}});
-        Played play(roll);
+        Playing play(roll);
         play.engine.go(0);
         play.engine.go(second);
         play.engine.go(second + wait);
@@ -158,7 +146,7 @@ TEST_CASE("a cell is dark under a dark master", "[reference][engine]") {
     roll.parameters.under = {none, 0, 1};
     roll.parameters.home = {0, full, 0};
     add_cue(roll, {0, 2000, 2000, Curve::linear}, {{2, 40000}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     CHECK(play.at(0, 2) == 40000);
 }
@@ -171,7 +159,7 @@ TEST_CASE("a virtual intensity multiplies what stands under it, rounded once", "
     roll.parameters.under = {none, 0, 0};
     add_cue(roll, {}, {{0, 30000}, {1, 50000}, {2, 50000}});
     add_cue(roll, {0, 1000, 1000, Curve::linear}, {{0, full}});
-    Played play(roll);
+    Playing play(roll);
     const auto check = [&](Tick t, long double intensity) {
         play.engine.advance(t);
         const long double v = intensity / 65535 * 50000 / 65535;
@@ -192,7 +180,7 @@ TEST_CASE("eight bits and sixteen: 50% is 128, and the coarse byte stands where 
     roll.parameters.coarse = {1, 9};
     roll.parameters.fine = {0, 4};
     add_cue(roll, {}, {{0, 32768}, {1, 0xabcd}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     play.engine.advance(0);
     CHECK(play.engine.slots(0)[0] == 128);
@@ -205,7 +193,7 @@ TEST_CASE("values track through ten cues until one says otherwise", "[reference]
     Roll roll = rig({Kind::intensity, Kind::intensity, Kind::intensity});
     for (std::uint32_t cue = 0; cue < 10; ++cue)
         add_cue(roll, {}, {{cue % 3, static_cast<Level>(100 * (cue + 1))}});
-    Played play(roll);
+    Playing play(roll);
     int due[3] = {0, 0, 0};
     for (std::uint32_t cue = 0; cue < 10; ++cue) {
         REQUIRE(play.engine.go(cue * second));
@@ -224,7 +212,7 @@ TEST_CASE("follow and next-at start at their exact times, not at frames", "[refe
     first.next = next;
     first.next_ms = 7;
     add_cue(roll, {0, 1000, 1000, Curve::linear}, {{1, full}});
-    Played play(roll);
+    Playing play(roll);
     const Tick g = 333;
     play.engine.go(g);
     CHECK(play.engine.next_start() == g + due);
@@ -246,7 +234,7 @@ TEST_CASE("a GO while a follow is pending starts the next cue at once and cancel
     first.next_ms = 1000;
     add_cue(roll, {}, {{0, 200}});
     add_cue(roll, {}, {{0, 300}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     // At the very tick at which it is due, too: one cue starts, not two.
     const Tick when = GENERATE(second / 2, second);
@@ -263,7 +251,7 @@ TEST_CASE("a GO after a cue was due comes after that cue", "[reference][engine]"
     first.next_ms = 10;
     add_cue(roll, {}, {{0, 200}});
     add_cue(roll, {}, {{0, 300}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     play.engine.go(10 * ms + 1);
     CHECK(play.at(10 * ms + 1) == 300);
@@ -274,7 +262,7 @@ TEST_CASE("hold cancels what was to start by itself; fades go on", "[reference][
     Cue& first = add_cue(roll, {0, 1000, 1000, Curve::linear}, {{0, full}});
     first.next = Next::follow;
     add_cue(roll, {}, {{0, 0}});
-    Played play(roll);
+    Playing play(roll);
     play.engine.go(0);
     play.engine.hold();
     CHECK(play.at(second / 2) == 32768);
@@ -287,8 +275,8 @@ TEST_CASE("at most so many cues start at one instant", "[reference][engine]") {
     for (std::uint32_t i = 0; i < 130; ++i)
         add_cue(roll, {}, {{0, static_cast<Level>(i + 1)}}).next = Next::follow;
     for (std::uint32_t i = 63; i < 130; i += 64)
-        roll.pictures.push_back({i, {static_cast<Level>(i + 1)}, {none}});
-    Played play(roll);
+        roll.pictures.push_back({i, {static_cast<Level>(i + 1)}, {none}, {{0, 1}}});
+    Playing play(roll);
     play.engine.go(second);
     play.engine.advance(second);
     CHECK(play.engine.overrun());
@@ -305,7 +293,7 @@ TEST_CASE("back plays the cue before as a whole picture in its own times", "[ref
     add_cue(roll, {0, 1000, 1000, Curve::linear}, {{0, 20000}}).next = Next::follow;
     add_cue(roll, {}, {{0, 60000}, {1, 0}});
     add_cue(roll, {}, {{0, 5}});
-    Played play(roll);
+    Playing play(roll);
     CHECK_FALSE(play.engine.back(0));
     play.engine.go(0);
     CHECK_FALSE(play.engine.back(0));
@@ -329,7 +317,7 @@ TEST_CASE("a universe counts as changed when a slot differs from the advance bef
     roll.universes.push_back({2, 8});
     add_cue(roll, {0, 1000, 1000, Curve::linear}, {{0, full}});
     add_cue(roll, {1000, 0, 0, Curve::linear}, {{0, 0}});
-    Played play(roll);
+    Playing play(roll);
     const auto changed = [&](Tick t) {
         play.engine.advance(t);
         return std::pair(play.engine.changed(0), play.engine.changed(1));

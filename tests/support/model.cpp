@@ -1,3 +1,4 @@
+// What is shown at an instant.
 #include "tests/support/model.hpp"
 
 #include <algorithm>
@@ -31,30 +32,80 @@ long double curve_at(Curve curve, bool falling, long double p) {
 }  // namespace
 
 Model::Model(const ExactRoll& exact) : exact_(exact), roll_(exact.roll) {
-    for (const Level home : roll_.parameters.home)
-        moves_.push_back({{0, 0, 0, Curve::linear, false, {home, none}, {}}});
-    begun_.resize(roll_.waves.size());
-    before_.resize(moves_.size());
-    shown_.resize(moves_.size());
+    const auto& rig = roll_.parameters;
+    for (std::uint32_t p = 0; p < rig.size(); ++p) {
+        const Line at_home{p, {{0, 0, Curve::linear, false, {rig.home[p], none}, {}}}};
+        lines_.emplace_back(rig.kind[p] == Kind::intensity ? roll_.lists.size() : 1, at_home);
+    }
+    begun_.resize(roll_.waves.size() + roll_.chases.size());
+    lists_.resize(roll_.lists.size());
+    for (List& list : lists_) list.said.resize(rig.size());
+    positions_.resize(roll_.submasters.size());
+}
+
+const Model::Line& Model::line(std::uint32_t list, std::uint32_t p) const {
+    return lines_[p][roll_.parameters.kind[p] == Kind::intensity ? list : 0];
+}
+Model::Line& Model::line(std::uint32_t list, std::uint32_t p) {
+    return lines_[p][roll_.parameters.kind[p] == Kind::intensity ? list : 0];
+}
+
+// The latest beginning of a wave or chase up to t, or null.
+const Model::Begun* Model::begun(std::uint32_t source, Tick t) const {
+    const Begun* latest = nullptr;
+    for (const Begun& begun : begun_[source])
+        if (begun.at <= t) latest = &begun;
+    return latest;
 }
 
 Rational Model::phase(std::uint32_t wave, Tick t) const {
-    const auto& starts = begun_[wave];
-    auto last = starts.end();
-    while (last != starts.begin() && (last - 1)->at > t) --last;
-    if (last == starts.begin()) return 0;
-    --last;
+    const Begun* const last = begun(wave, t);
+    if (!last) return 0;
     return last->phase + Rational(static_cast<std::int64_t>(t - last->at),
                                   static_cast<std::int64_t>(roll_.waves[wave].period * roll_.refresh));
 }
 
-// A side that runs: its level with its wave, 0..65535.
+std::vector<long double> Model::steps_of(std::uint32_t p, std::uint32_t source) const {
+    const auto& of = chase(source);
+    std::vector<long double> levels;
+    for (std::size_t at = runtime::row_of(of, p); at < of.level.size(); at += of.parameter.size())
+        levels.push_back(of.level[at]);
+    return levels;
+}
+
+// Goes through the steps one by one from the chase's beginning.
+long double Model::chase_value(std::uint32_t p, std::uint32_t source, Tick t) const {
+    const auto& of = chase(source);
+    const std::vector<long double> levels = steps_of(p, source);
+    const Begun* const last = begun(source, t);
+    if (!last) return levels[0];
+    const bool jumps = of.jumps[runtime::row_of(of, p)] != 0;
+    std::uint64_t round = 0;
+    for (const auto& step : of.steps) round += step.ms * roll_.refresh;
+    Tick left = t - last->at;
+    if (left >= round && !of.loop) return levels.back();
+    long double before = left < round ? levels[0] : levels.back();
+    left %= round;
+    for (std::size_t i = 0;; ++i) {
+        const Tick length = of.steps[i].ms * roll_.refresh, fade = of.steps[i].fade_ms * roll_.refresh;
+        if (left < length) {
+            if (left >= fade || jumps) return levels[i];
+            const long double way = static_cast<long double>(left) / static_cast<long double>(fade);
+            return before + (levels[i] - before) * way;
+        }
+        left -= length;
+        before = levels[i];
+    }
+}
+
+// A side that runs: its level with its wave, or the chase in its place, 0..65535.
 long double Model::goal_value(std::uint32_t p, Goal goal, Tick t) const {
-    if (goal.wave == none) return goal.level;
-    const auto& wave = roll_.waves[goal.wave];
+    if (goal.source == none) return goal.level;
+    if (is_chase(goal.source)) return chase_value(p, goal.source, t);
+    const auto& wave = roll_.waves[goal.source];
     const std::uint32_t row = runtime::row_of(wave, p);
     const long double w = exact_.shapes[wave.waveform].at(
-        phase(goal.wave, t) + exact_.offsets[goal.wave][row], wave.member[row]);
+        phase(goal.source, t) + exact_.offsets[goal.source][row], wave.member[row]);
     const long double moved = wave.low[row] + (wave.high[row] - wave.low[row]) * w;
     if (roll_.parameters.kind[p] == Kind::intensity) return goal.level * moved / full;
     if (roll_.parameters.kind[p] != Kind::position) return moved;
@@ -62,148 +113,78 @@ long double Model::goal_value(std::uint32_t p, Goal goal, Tick t) const {
 }
 
 long double Model::middle(std::uint32_t p, Goal goal) const {
-    if (goal.wave == none) return goal.level;
-    const auto& wave = roll_.waves[goal.wave];
+    if (goal.source == none) return goal.level;
+    if (is_chase(goal.source)) {
+        const std::vector<long double> levels = steps_of(p, goal.source);
+        const auto [low, high] = std::minmax_element(levels.begin(), levels.end());
+        return (*low + *high) / 2;
+    }
+    const auto& wave = roll_.waves[goal.source];
     const std::uint32_t row = runtime::row_of(wave, p);
     const long double mid = (wave.low[row] + wave.high[row]) / 2.0L;
     if (roll_.parameters.kind[p] == Kind::intensity) return goal.level * mid / full;
     return roll_.parameters.kind[p] == Kind::position ? goal.level + mid : mid;
 }
 
-bool Model::complete(std::uint32_t p, std::size_t moves, Tick t) const {
-    const Move& move = moves_[p][moves - 1];
+bool Model::complete(const Line& line, std::size_t moves, Tick t) const {
+    const Move& move = line.moves[moves - 1];
     return t >= move.start + move.duration;
 }
 
-// The value at t of a parameter to which only its first so many moves were said.
-long double Model::value(std::uint32_t p, std::size_t moves, Tick t) const {
-    const Move& move = moves_[p][moves - 1];
-    if (complete(p, moves, t)) return goal_value(p, move.goal, t);
+// The value at t of a line to which only its first so many moves were said.
+long double Model::value(const Line& line, std::size_t moves, Tick t) const {
+    const Move& move = line.moves[moves - 1];
+    if (complete(line, moves, t)) return goal_value(line.parameter, move.goal, t);
     const long double along =
         t <= move.start ? 0
                         : static_cast<long double>(t - move.start) / static_cast<long double>(move.duration);
     const long double c = curve_at(move.curve, move.falling, along);
-    const long double old = move.held ? *move.held : goal_value(p, moves_[p][moves - 2].goal, t);
-    return (1 - c) * old + c * goal_value(p, move.goal, t);
+    const long double old =
+        move.held ? *move.held : goal_value(line.parameter, line.moves[moves - 2].goal, t);
+    return (1 - c) * old + c * goal_value(line.parameter, move.goal, t);
+}
+
+// Of an intensity the highest of what counts, or home; then submasters, the grand master, floors.
+long double Model::value(std::uint32_t p, Tick t) const {
+    const bool intensity = roll_.parameters.kind[p] == Kind::intensity;
+    std::optional<long double> highest;
+    for (const Line& line : lines_[p])
+        if (!intensity || counts(line, t))
+            highest = std::max(highest.value_or(0), value(line, line.moves.size(), t));
+    long double v = with_submasters(p, highest.value_or(roll_.parameters.home[p]), t);
+    if (intensity && roll_.parameters.under[p] == none) v *= master_ / full;
+    for (const auto& run : roll_.keeps)
+        if (p - run.parameter < run.level.size()) v = std::max<long double>(v, run.level[p - run.parameter]);
+    return v;
+}
+
+long double Model::with_submasters(std::uint32_t p, long double v, Tick t) const {
+    for (std::size_t i = 0; i < positions_.size(); ++i) {
+        const auto& submaster = roll_.submasters[i];
+        if (positions_[i] == 0) continue;
+        const long double position = positions_[i] / full;
+        bool jumps = false;
+        for (const auto& s : submaster.jumps) jumps = jumps || p - s.parameter < s.count;
+        for (const auto& run : submaster.runs) {
+            const std::uint32_t k = p - run.parameter;
+            if (k >= run.level.size()) continue;
+            const Goal goal{run.level[k], run.wave.empty() ? none : run.wave[k]};
+            const long double own = goal_value(p, goal, t);
+            if (roll_.parameters.kind[p] == Kind::intensity)
+                v = std::max(v, own * position);
+            else
+                v = jumps ? own : v + (own - v) * position;
+        }
+    }
+    return v;
 }
 
 long double Model::shown(std::uint32_t p, Tick t) const {
     const std::uint32_t above = roll_.parameters.under[p];
-    const long double own = value(p, moves_[p].size(), t) / full;
+    const long double own = value(p, t) / full;
     const bool scaled_by_it = roll_.parameters.kind[p] == Kind::colour;
     if (above == none || roll_.parameters.universe[above] != none || !scaled_by_it) return own;
-    return own * value(above, moves_[above].size(), t) / full;
-}
-
-// At level 0 and not on its way elsewhere, before the present GO said anything.
-bool Model::dark(std::uint32_t p, Tick g) {
-    for (std::uint32_t q = roll_.parameters.under[p]; q != none; q = roll_.parameters.under[q]) {
-        if (moves_[q][before_[q] - 1].goal.level != 0) continue;
-        if (complete(q, before_[q], g)) return true;
-        const Move& move = moves_[q][before_[q] - 1];
-        const long double old = move.held ? *move.held : moves_[q][before_[q] - 2].goal.level;
-        if (old == 0) return true;
-        delicate_ = delicate_ || old < 2;
-    }
-    return false;
-}
-
-void Model::state(std::uint32_t p, Goal goal, const runtime::Timing& timing, Tick g) {
-    if (goal.wave != none && begun_[goal.wave].empty()) begin_wave(goal.wave, g);
-    const std::size_t moves = moves_[p].size();
-    const Goal last = moves_[p].back().goal;
-    const bool settled = complete(p, moves, g);
-    if (settled && last.level == goal.level && last.wave == goal.wave) return;
-    const Kind kind = roll_.parameters.kind[p];
-    if (kind != Kind::intensity && dark(p, g)) {
-        moves_[p].push_back({g, g, 0, Curve::linear, false, goal, {}});
-        return;
-    }
-    const long double present = settled ? middle(p, last) : shown_[p];
-    const long double way = middle(p, goal) - present;
-    const bool falling = way < -1;  // one level is rounding
-    delicate_ =
-        delicate_ || (way != 0 && std::fabs(way) < 2 && (!settled || goal.wave != none || last.wave != none));
-    const std::uint64_t time = kind == Kind::intensity && falling ? timing.down : timing.up;
-    // Nothing moves where both ends are one.
-    const auto at_rest = [&](Goal side) {
-        return side.wave == none || (kind == Kind::intensity && side.level == 0);
-    };
-    const bool no_way =
-        way == 0 && at_rest(goal) && (!settled || (at_rest(last) && last.level == goal.level));
-    moves_[p].push_back({g, g + (no_way ? 0 : timing.delay * roll_.refresh),
-                         no_way ? 0 : time * roll_.refresh, timing.curve, falling, goal,
-                         settled ? std::nullopt : std::optional(shown_[p])});
-}
-
-void Model::begin_wave(std::uint32_t wave, Tick g) {
-    const std::uint32_t before = roll_.waves[wave].continues;
-    begun_[wave].push_back({g, before != none && !begun_[before].empty() ? phase(before, g) : Rational(0)});
-}
-
-void Model::begin_cue(std::uint32_t index, Tick g) {
-    current_ = index;
-    pending_.reset();
-    for (std::uint32_t p = 0; p < moves_.size(); ++p) {
-        before_[p] = moves_[p].size();
-        shown_[p] = value(p, before_[p], g);
-    }
-}
-
-void Model::start_cue(std::uint32_t index, Tick g) {
-    begin_cue(index, g);
-    const auto& cue = roll_.cues[index];
-    for (const std::uint32_t wave : cue.starts) begin_wave(wave, g);
-    for (const auto& set : cue.sets)
-        for (const auto& run : set.runs)
-            for (std::uint32_t i = 0; i < run.level.size(); ++i)
-                state(run.parameter + i, {run.level[i], run.wave.empty() ? none : run.wave[i]}, set.timing,
-                      g);
-    if (index + 1 == roll_.cues.size()) return;
-    if (cue.next == runtime::Next::follow) pending_ = g + (cue.complete_ms + cue.next_ms) * roll_.refresh;
-    if (cue.next == runtime::Next::next_at) pending_ = g + cue.next_ms * roll_.refresh;
-}
-
-std::vector<Model::Goal> Model::picture(std::uint32_t cue) const {
-    std::vector<Goal> goals;
-    for (const Level home : roll_.parameters.home) goals.push_back({home, none});
-    for (std::uint32_t i = 0; i <= cue; ++i)
-        for (const auto& set : roll_.cues[i].sets)
-            for (const auto& run : set.runs)
-                for (std::uint32_t k = 0; k < run.level.size(); ++k)
-                    goals[run.parameter + k] = {run.level[k], run.wave.empty() ? none : run.wave[k]};
-    return goals;
-}
-
-void Model::advance(Tick t) {
-    while (pending_ && *pending_ <= t) start_cue(current_ + 1, *pending_);
-}
-
-bool Model::go(Tick t) {
-    if (t > 0) advance(t - 1);
-    const std::uint32_t next = current_ == none ? 0 : current_ + 1;
-    if (next >= roll_.cues.size()) return false;
-    start_cue(next, t);
-    return true;
-}
-
-bool Model::back(Tick t) {
-    if (t > 0) advance(t - 1);
-    if (current_ == none || current_ == 0) return false;
-    const std::uint32_t cue = current_ - 1;
-    begin_cue(cue, t);
-    const std::vector<Goal> goals = picture(cue);
-    const auto& header = roll_.cues[cue];
-    for (std::uint32_t p = 0; p < goals.size(); ++p) {
-        const Kind kind = roll_.parameters.kind[p];
-        state(p, goals[p],
-              kind == Kind::intensity  ? header.intensity
-              : kind == Kind::colour   ? header.colour
-              : kind == Kind::position ? header.position
-                                       : header.beam,
-              t);
-    }
-    return true;
+    return own * value(above, t) / full;
 }
 
 }  // namespace tallow::test

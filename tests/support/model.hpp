@@ -1,5 +1,6 @@
-// The rules of time and waves in LANGUAGE.md evaluated as they are written, in real numbers: the history of
-// what was said to each parameter, and a value that looks back through it. Slow, and nothing like the engine.
+// The rules of time, waves, chases and several lists in LANGUAGE.md evaluated as they are written, in real
+// numbers: the history of what was said to each parameter, and a value that looks back through it. Slow, and
+// nothing like the engine.
 #pragma once
 
 #include <cstdint>
@@ -24,12 +25,16 @@ class Model {
     explicit Model(const ExactRoll& exact);
 
     void advance(runtime::Tick t);
-    bool go(runtime::Tick t);
-    bool back(runtime::Tick t);
+    bool go(std::uint32_t list, runtime::Tick t);
+    bool back(std::uint32_t list, runtime::Tick t);
+    void set_submaster(std::uint32_t index, runtime::Level position, runtime::Tick t);
+    void set_master(runtime::Level position, runtime::Tick t);
+    void timecode(runtime::Tick t, runtime::Tick code);
+    void timecode_stop() { code_.reset(); }
 
     // 0..1 of full, wave and virtual intensity included.
     long double shown(std::uint32_t parameter, runtime::Tick t) const;
-    std::uint32_t current() const { return current_; }
+    std::uint32_t current(std::uint32_t list) const { return lists_[list].current; }
     // A choice hung on less than the engine's rounding: from here on both may rightly differ.
     bool delicate() const { return delicate_; }
 
@@ -37,10 +42,10 @@ class Model {
     using Tick = runtime::Tick;
     struct Goal {
         runtime::Level level;
-        std::uint32_t wave;
+        std::uint32_t source;  // a wave, or beyond the waves a chase
     };
     struct Move {
-        Tick go, start, duration;  // ticks
+        Tick start, duration;  // ticks
         runtime::Curve curve;
         bool falling;
         Goal goal;
@@ -50,28 +55,83 @@ class Model {
         Tick at;
         Rational phase;
     };
+    // What was said to one parameter: by one list, if it is an intensity, else by all.
+    struct Line {
+        std::uint32_t parameter;
+        std::vector<Move> moves;
+        bool stands = false;  // a list stands for this intensity
+        // Before the present GO: how many moves, whether a list stood for it, and what it stood at.
+        std::size_t moves_before = 1;
+        bool stood_before = false;
+        long double before = 0;
+    };
+    struct Statement {
+        Goal goal;
+        std::uint64_t order;
+    };
+    struct List {
+        std::uint32_t current = runtime::none;
+        std::optional<Tick> pending;
+        std::vector<std::optional<Statement>> said;  // by parameter: what it stands for
+    };
+    struct Code {
+        Tick at, base;
+        std::vector<bool> passed;  // by cue
+    };
+    struct Event {
+        Tick at;
+        std::uint32_t list, cue;
+        bool by_code;
+    };
 
-    void start_cue(std::uint32_t index, Tick g);
-    void begin_cue(std::uint32_t index, Tick g);
-    void begin_wave(std::uint32_t wave, Tick g);
-    void state(std::uint32_t p, Goal goal, const runtime::Timing& timing, Tick g);
-    std::vector<Goal> picture(std::uint32_t cue) const;
+    std::optional<Event> next_event() const;
+    void start(const Event& event);
+    void start_cue(std::uint32_t list, std::uint32_t cue, Tick g);
+    void jump_to(std::uint32_t list, std::uint32_t cue, Tick g, bool starts);
+    void begin_cue(std::uint32_t list, std::uint32_t cue, Tick g);
+    void arm(std::uint32_t list, Tick g);
+    void begin(std::uint32_t source, Tick g);
+    void say(std::uint32_t list, std::uint32_t p, Goal goal, const runtime::Timing& timing, Tick g);
+    void release(std::uint32_t list, std::uint32_t p, const runtime::Timing& timing, Tick g);
+    void enter(std::uint32_t list, std::uint32_t p, const runtime::Timing& timing, Tick g);
+    void move(Line& line, Goal goal, const runtime::Timing& timing, Tick g);
+    std::vector<std::optional<Goal>> picture(std::uint32_t list, std::uint32_t cue) const;
 
+    bool is_chase(std::uint32_t source) const {
+        return source != runtime::none && source >= roll_.waves.size();
+    }
+    const runtime::Chase& chase(std::uint32_t source) const {
+        return roll_.chases[source - roll_.waves.size()];
+    }
+    std::vector<long double> steps_of(std::uint32_t p, std::uint32_t source) const;
+    Line& line(std::uint32_t list, std::uint32_t p);
+    const Line& line(std::uint32_t list, std::uint32_t p) const;
+    const Begun* begun(std::uint32_t source, Tick t) const;
     Rational phase(std::uint32_t wave, Tick t) const;
+    long double chase_value(std::uint32_t p, std::uint32_t source, Tick t) const;
     long double goal_value(std::uint32_t p, Goal goal, Tick t) const;
     long double middle(std::uint32_t p, Goal goal) const;
-    long double value(std::uint32_t p, std::size_t moves, Tick t) const;
-    bool complete(std::uint32_t p, std::size_t moves, Tick t) const;
+    long double value(const Line& line, std::size_t moves, Tick t) const;
+    long double value(std::uint32_t p, Tick t) const;
+    long double with_submasters(std::uint32_t p, long double beneath, Tick t) const;
+    bool complete(const Line& line, std::size_t moves, Tick t) const;
+    bool counts(const Line& line, Tick t) const {
+        return line.stands || !complete(line, line.moves.size(), t);
+    }
+    bool out(std::uint32_t p, Goal goal) const;
+    bool dark_line(const Line& line, Tick g);
+    bool dark_intensity(std::uint32_t p, Tick g);
     bool dark(std::uint32_t p, Tick g);
 
     const ExactRoll& exact_;
     const runtime::Roll& roll_;
-    std::vector<std::vector<Move>> moves_;   // by parameter; the first is home
-    std::vector<std::vector<Begun>> begun_;  // by wave
-    std::vector<std::size_t> before_;        // moves of each parameter before the present GO
-    std::vector<long double> shown_;         // and what it stood at then
-    std::uint32_t current_ = runtime::none;
-    std::optional<Tick> pending_;
+    std::vector<std::vector<Line>> lines_;   // by parameter: one for each list of an intensity, else one
+    std::vector<std::vector<Begun>> begun_;  // by wave, then by chase
+    std::vector<List> lists_;
+    std::vector<runtime::Level> positions_;  // of submasters
+    runtime::Level master_ = 65535;
+    std::optional<Code> code_;
+    std::uint64_t order_ = 0;
     bool delicate_ = false;
 };
 

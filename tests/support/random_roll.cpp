@@ -5,6 +5,7 @@
 #include <string>
 
 #include "runtime/picture.hpp"
+#include "runtime/wave_row.hpp"
 #include "tests/support/random.hpp"
 
 namespace tallow::test {
@@ -22,8 +23,17 @@ class Maker {
     std::uint32_t add_parameter(Kind kind, std::uint32_t universe, bool wide, std::uint32_t under);
     void add_shapes();
     void add_wave();
+    void add_chase();
+    void add_list(std::uint32_t index);
     void add_cue(std::uint32_t number);
-    void add_run(Set& set, std::uint32_t first, std::uint32_t count, std::vector<std::uint32_t>& starts);
+    void add_run(std::vector<Run>& runs, std::uint32_t first, std::uint32_t count,
+                 std::vector<std::uint32_t>& starts);
+    void add_release(Set& set, std::uint32_t first, std::uint32_t count);
+    void add_submaster(std::uint32_t number);
+    void add_keeps();
+    template <class Each>
+    void each_part(Each each);
+    bool moves(std::uint32_t source, std::uint32_t parameter) const;
     Level level();
     Timing timing();
     std::uint64_t time();
@@ -31,7 +41,8 @@ class Maker {
     Random random_;
     ExactRoll out_;
     std::array<std::uint16_t, 2> next_slot_{1, 1};
-    std::vector<bool> begun_;
+    std::vector<bool> begun_;   // by wave, then by chase
+    std::vector<bool> stands_;  // by parameter: the list that is being made stands for it
 };
 
 std::uint32_t Maker::add_parameter(Kind kind, std::uint32_t universe, bool wide, std::uint32_t under) {
@@ -48,7 +59,9 @@ std::uint32_t Maker::add_parameter(Kind kind, std::uint32_t universe, bool wide,
     rig.coarse.push_back(coarse);
     rig.fine.push_back(fine);
     rig.kind.push_back(kind);
-    rig.home.push_back(kind == Kind::position ? 32768 : kind == Kind::colour ? full : 0);
+    // Under a real master, an intensity is full from the beginning.
+    const bool is_full = kind == Kind::colour || (kind == Kind::intensity && under != none);
+    rig.home.push_back(kind == Kind::position ? 32768 : is_full ? full : 0);
     rig.under.push_back(under);
     return p;
 }
@@ -126,24 +139,71 @@ Timing Maker::timing() {
             static_cast<Curve>(random_.below(3))};
 }
 
-void Maker::add_run(Set& set, std::uint32_t first, std::uint32_t count, std::vector<std::uint32_t>& starts) {
+bool Maker::moves(std::uint32_t source, std::uint32_t parameter) const {
+    const Roll& roll = out_.roll;
+    const std::size_t waves = roll.waves.size();
+    if (source == none) return false;
+    return (source < waves ? row_of(roll.waves[source], parameter)
+                           : row_of(roll.chases[source - waves], parameter)) != none;
+}
+
+void Maker::add_chase() {
+    const Roll& roll = out_.roll;
+    Chase chase;
+    chase.loop = random_.one_in(2);
+    const std::uint32_t steps = 1 + random_.below(4u);
+    for (std::uint32_t i = 0; i < steps; ++i) {
+        const std::uint64_t ms = 1 + random_.below(900u);
+        chase.steps.push_back({ms, random_.one_in(3) ? 0 : random_.below(ms + 1)});
+    }
+    for (std::uint32_t p = 0; p < roll.parameters.size(); ++p) {
+        if (random_.one_in(3)) continue;
+        chase.parameter.push_back(p);
+        chase.jumps.push_back(random_.one_in(5));
+    }
+    const std::size_t n = chase.parameter.size();
+    const bool no_light = random_.one_in(6);
+    for (std::size_t i = 0; i < steps * n; ++i)
+        chase.level.push_back(
+            no_light && roll.parameters.kind[chase.parameter[i % n]] == Kind::intensity ? Level{0} : level());
+    out_.roll.chases.push_back(std::move(chase));
+}
+
+void Maker::add_run(std::vector<Run>& runs, std::uint32_t first, std::uint32_t count,
+                    std::vector<std::uint32_t>& starts) {
     Run run{first, {}, {}};
-    const auto wave =
-        random_.one_in(2) ? random_.below(static_cast<std::uint32_t>(out_.roll.waves.size())) : none;
-    bool waves = false;
+    const auto source = random_.one_in(2) ? random_.below(static_cast<std::uint32_t>(begun_.size())) : none;
+    bool any = false;
     for (std::uint32_t p = first; p < first + count; ++p) {
         run.level.push_back(level());
-        const auto& rows = wave == none ? std::vector<std::uint32_t>{} : out_.roll.waves[wave].parameter;
-        const bool moved = std::find(rows.begin(), rows.end(), p) != rows.end();
-        run.wave.push_back(moved ? wave : none);
-        waves = waves || moved;
+        run.wave.push_back(moves(source, p) ? source : none);
+        any = any || moves(source, p);
     }
-    if (!waves) run.wave.clear();
-    if (waves && !begun_[wave]) {
-        if (!random_.one_in(5)) starts.push_back(wave);  // else it begins by being stated
-        begun_[wave] = true;
+    if (!any) run.wave.clear();
+    if (any && (!begun_[source] || random_.one_in(8))) {
+        if (!random_.one_in(5)) starts.push_back(source);  // else it begins by being stated
+        begun_[source] = true;
     }
-    set.runs.push_back(std::move(run));
+    runs.push_back(std::move(run));
+}
+
+void Maker::add_release(Set& set, std::uint32_t first, std::uint32_t count) {
+    for (std::uint32_t p = first; p < first + count; ++p)
+        if (stands_[p]) {
+            set.releases.push_back({p, 1});
+            stands_[p] = false;
+        }
+}
+
+// Goes through the rig in short stretches.
+template <class Each>
+void Maker::each_part(Each each) {
+    const auto n = static_cast<std::uint32_t>(out_.roll.parameters.size());
+    for (std::uint32_t p = 0; p < n;) {
+        const std::uint32_t count = std::min(n - p, 1 + random_.below(6u));
+        each(p, count);
+        p += count;
+    }
 }
 
 void Maker::add_cue(std::uint32_t number) {
@@ -152,19 +212,55 @@ void Maker::add_cue(std::uint32_t number) {
     const std::array<Next, 5> nexts{Next::go, Next::go, Next::go, Next::follow, Next::next_at};
     cue.next = random_.one_of(nexts);
     cue.next_ms = time();
+    if (random_.one_in(4)) cue.timecode = random_.below(200u);
     for (Timing* t : {&cue.intensity, &cue.colour, &cue.position, &cue.beam}) *t = timing();
     cue.sets.resize(3);
     for (Set& set : cue.sets) set.timing = timing();
-    const auto n = static_cast<std::uint32_t>(out_.roll.parameters.size());
-    for (std::uint32_t p = 0; p < n;) {
-        const std::uint32_t count = std::min(n - p, 1 + random_.below(6u));
-        if (!random_.one_in(3)) add_run(cue.sets[random_.below(3u)], p, count, cue.starts);
-        p += count;
-    }
+    each_part([&](std::uint32_t first, std::uint32_t count) {
+        Set& set = cue.sets[random_.below(3u)];
+        if (!random_.one_in(3)) {
+            add_run(set.runs, first, count, cue.starts);
+            std::fill_n(stands_.begin() + first, count, true);
+        } else if (random_.one_in(3)) {
+            add_release(set, first, count);
+        }
+    });
     for (const Set& set : cue.sets)
         cue.complete_ms =
             std::max(cue.complete_ms, set.timing.delay + std::max(set.timing.up, set.timing.down));
     out_.roll.cues.push_back(std::move(cue));
+}
+
+void Maker::add_list(std::uint32_t index) {
+    Roll& roll = out_.roll;
+    const auto first = static_cast<std::uint32_t>(roll.cues.size());
+    const std::uint32_t cues = random_.one_in(10) ? 70 : 1 + random_.below(12u);
+    stands_.assign(roll.parameters.size(), false);
+    for (std::uint32_t i = 1; i <= cues; ++i) add_cue(i * 1000);
+    roll.lists.push_back({"list/" + std::to_string(index), first, cues});
+    for (std::uint32_t i = picture_every - 1; i < cues; i += picture_every) {
+        Tracked tracked;
+        fold_picture(roll, first + i, tracked);
+        roll.pictures.push_back(pack_picture(first + i, tracked));
+    }
+}
+
+void Maker::add_submaster(std::uint32_t number) {
+    Submaster submaster;
+    submaster.number = number;
+    each_part([&](std::uint32_t first, std::uint32_t count) {
+        if (!random_.one_in(3)) return;
+        add_run(submaster.runs, first, count, submaster.starts);
+        if (random_.one_in(3)) submaster.jumps.push_back({first, 1});
+    });
+    out_.roll.submasters.push_back(std::move(submaster));
+}
+
+void Maker::add_keeps() {
+    const Parameters& rig = out_.roll.parameters;
+    for (std::uint32_t p = 0; p < rig.size(); ++p)
+        if (rig.kind[p] == Kind::intensity && random_.one_in(3))
+            out_.roll.keeps.push_back({p, {level()}, {}});
 }
 
 ExactRoll Maker::make() {
@@ -176,14 +272,14 @@ ExactRoll Maker::make() {
     for (std::uint32_t i = 0; i < fixtures; ++i) add_fixture(i % 2);
     add_shapes();
     for (int i = 0; i < 6; ++i) add_wave();
-    begun_.resize(roll.waves.size());
-    const std::uint32_t cues = random_.one_in(10) ? 70 : 1 + random_.below(12u);
-    for (std::uint32_t i = 1; i <= cues; ++i) add_cue(i * 1000);
-    for (std::uint32_t i = picture_every - 1; i < cues; i += picture_every) {
-        Picture picture;
-        fold_picture(roll, i, picture);
-        roll.pictures.push_back(std::move(picture));
-    }
+    for (std::uint32_t i = random_.below(4u); i > 0; --i) add_chase();
+    begun_.resize(roll.waves.size() + roll.chases.size());
+    roll.timecode_rate = static_cast<TimecodeRate>(random_.below(4));
+    const std::uint32_t lists = random_.one_in(2) ? 1 : 2 + random_.below(3u);
+    for (std::uint32_t i = 0; i < lists; ++i) add_list(i);
+    if (random_.one_in(2))
+        for (std::uint32_t i = random_.below(4u); i > 0; --i) add_submaster(10 - i);
+    if (random_.one_in(4)) add_keeps();
     return std::move(out_);
 }
 

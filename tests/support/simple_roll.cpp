@@ -1,7 +1,9 @@
 #include "tests/support/simple_roll.hpp"
 
 #include <algorithm>
-#include <string>
+#include <catch2/catch.hpp>
+
+#include "runtime/roll_io.hpp"
 
 namespace tallow::test {
 
@@ -10,6 +12,7 @@ using namespace runtime;
 Roll rig(std::initializer_list<Kind> kinds) {
     Roll roll;
     roll.universes = {{1, 512}};
+    roll.lists = {{"main", 0, 0}};
     Parameters& p = roll.parameters;
     for (const Kind kind : kinds) {
         const auto slot = static_cast<std::uint16_t>(2 * p.size() + 1);
@@ -31,7 +34,26 @@ Cue& add_cue(Roll& roll, Timing timing, const std::vector<Said>& said) {
     cue.intensity = cue.colour = cue.position = cue.beam = timing;
     cue.sets = {{timing, {}}};
     for (const Said& s : said) cue.sets[0].runs.push_back({s.parameter, {s.level}, {s.wave}});
+    ++roll.lists.back().count;
     return roll.cues.emplace_back(std::move(cue));
+}
+
+void add_list(Roll& roll, const std::string& name) {
+    roll.lists.push_back({name, static_cast<std::uint32_t>(roll.cues.size()), 0});
+}
+
+std::uint32_t add_chase(Roll& roll, bool loop, Chase::Step step,
+                        const std::vector<std::vector<Level>>& levels) {
+    Chase chase;
+    chase.loop = loop;
+    for (std::uint32_t p = 0; p < levels[0].size(); ++p) chase.parameter.push_back(p);
+    chase.jumps.resize(levels[0].size());
+    for (const auto& of_step : levels) {
+        chase.steps.push_back(step);
+        chase.level.insert(chase.level.end(), of_step.begin(), of_step.end());
+    }
+    roll.chases.push_back(std::move(chase));
+    return static_cast<std::uint32_t>(roll.waves.size() + roll.chases.size() - 1);
 }
 
 std::uint32_t add_wave(Roll& roll, const Shape& shape, std::uint64_t period_ms, std::vector<Rational> offsets,
@@ -55,6 +77,10 @@ std::uint32_t add_wave(Roll& roll, const Shape& shape, std::uint64_t period_ms, 
 int value(const Engine& engine, std::uint32_t parameter) {
     const auto slots = engine.slots(0);
     return slots[2 * parameter] * 256 + slots[2 * parameter + 1];
+}
+
+Playing::Playing(Roll r) : roll(std::move(r)), engine(roll) {
+    REQUIRE(validate(roll).why() == "");
 }
 
 }  // namespace tallow::test

@@ -57,18 +57,25 @@ TEST_CASE("the count sees an allocation", "[unit][engine]") {
     CHECK(column.size() == 1000);
 }
 
-TEST_CASE("advance, go, back and hold allocate nothing", "[unit][engine]") {
+TEST_CASE("an engine that plays allocates nothing", "[unit][engine]") {
     std::size_t started = 0;
     for (std::uint64_t seed = 1; seed <= 100; ++seed) {
         const test::ExactRoll exact = test::random_roll(seed);
+        const auto lists = static_cast<std::uint32_t>(exact.roll.lists.size());
+        const auto submasters = static_cast<std::uint32_t>(exact.roll.submasters.size());
         Engine engine(exact.roll);
         test::Random random(seed);
         const std::size_t before = allocations;
         for (Tick t = 0; t < 300000; t += 1 + random.below(3000u)) {
             engine.advance(t);
-            if (random.one_in(8)) started += engine.go(t);
-            if (random.one_in(12)) started += engine.back(t);
-            if (random.one_in(50)) engine.hold();
+            if (random.one_in(8)) started += engine.go(random.below(lists), t);
+            if (random.one_in(12)) started += engine.back(random.below(lists), t);
+            if (random.one_in(50)) engine.hold(random.below(lists));
+            if (random.one_in(30)) engine.timecode(t, random.below(Tick{150000}));
+            if (random.one_in(90)) engine.timecode_stop();
+            if (random.one_in(20)) engine.set_master(random.one_in(2) ? full : level_half, t);
+            if (submasters > 0 && random.one_in(9))
+                engine.set_submaster(random.below(submasters), random.one_in(2) ? Level{0} : full, t);
         }
         const std::size_t after = allocations;
         CHECK(after == before);

@@ -118,6 +118,7 @@ TEST_CASE("the summary of a roll names what it holds", "[unit][inspect]") {
     roll.cues[2].next = Next::next_at;
     roll.cues[2].next_ms = 10000;
     roll.cues[3].number = 3001;
+    roll.lists = {{"main", 0, 4}};
     CHECK(summary(roll) ==
           "roll       \"The Winter Ferry\"\n"
           "by         The Boathouse Players\n"
@@ -131,4 +132,36 @@ TEST_CASE("the summary of a roll names what it holds", "[unit][inspect]") {
           "cue 3        500ms after 2.5 is complete, complete after 0s\n"
           "cue 3.001    10s after the GO of 3, complete after 0s\n"
           "wave 0       sine, period 6s, on 2 parameters\n");
+}
+
+TEST_CASE("the summary of a roll names lists, timecode, chases, submasters and floors", "[unit][inspect]") {
+    Roll roll;
+    roll.title = "Two lists";
+    roll.universes = {{1, 2}};
+    roll.parameters.key = {"a/1/intensity", "b/1/intensity"};
+    roll.cues.resize(3);
+    for (std::uint32_t i = 0; i < 3; ++i) roll.cues[i].number = 1000 * (1 + i % 2);
+    roll.cues[0].next = roll.cues[1].next = Next::follow;
+    roll.cues[1].timecode = 1800;
+    roll.timecode_rate = TimecodeRate::drop;
+    roll.lists = {{"main", 0, 2}, {"side", 2, 1}};
+    roll.chases = {{true, {{400, 0}, {800, 0}}, {0, 1}, {0, 0}, {1, 2, 3, 4}}};
+    roll.submasters = {{7, "Front warm", {}, {{0, {1}, {}}, {1, {1}, {}}}, {}}};
+    roll.keeps = {{1, {1}, {}}};
+    CHECK(summary(roll) ==
+          "roll       \"Two lists\"\n"
+          "refresh    40 Hz\n"
+          "universes  1 (2 slots)\n"
+          "parameters 2\n"
+          "waves      0\n"
+          "chases     1\n"
+          "cues       3\n"
+          "list       main\n"
+          "cue 1        on GO, complete after 0s\n"
+          "cue 2        0s after 1 is complete or at 00:01:00;02, complete after 0s\n"
+          "list       side\n"
+          "cue 1        on GO, complete after 0s\n"
+          "chase 0      2 steps in 1.2s, in a loop, on 2 parameters\n"
+          "submaster 7 \"Front warm\"  on 2 parameters\n"
+          "floors     on 1 parameters\n");
 }

@@ -27,7 +27,14 @@ Roll roll_of(std::initializer_list<Level> levels) {
         cue.sets = {{second, {{0, {level}, {}}}}};
         roll.cues.push_back(cue);
     }
+    roll.lists = {{"main", 0, static_cast<std::uint32_t>(roll.cues.size())}};
     return roll;
+}
+
+Script go_at(std::initializer_list<std::uint64_t> times) {
+    Script script;
+    for (const std::uint64_t ms : times) script.commands.push_back({ms, {}});
+    return script;
 }
 
 int slot(const Source& source) {
@@ -40,7 +47,7 @@ using Lines = std::vector<std::string>;
 
 TEST_CASE("a GO that was listed begins at its exact time", "[unit][player]") {
     const Roll roll = roll_of({full, 0});
-    const auto source = roll_source(roll, {1010, 10});  // neither on a frame, nor in order
+    const auto source = roll_source(roll, go_at({10, 1010}));  // not on a frame
     for (std::uint64_t n = 0; n <= 90; ++n) {
         source->frame(n);
         const std::uint64_t t = n * 25;
@@ -58,18 +65,18 @@ TEST_CASE("a command begins its cue at its time, and is answered where it cannot
     const Roll roll = roll_of({full, 0});
     const auto source = roll_source(roll, {});
     source->frame(0);
-    CHECK_FALSE(source->obey(Command::back, 100).empty());
-    CHECK(source->obey(Command::go, 500).empty());  // half a frame on
+    CHECK_FALSE(source->obey("back", 100).empty());
+    CHECK(source->obey("go", 500).empty());  // half a frame on
     source->frame(21);
     CHECK(slot(*source) == 131);  // 512.5 ms into a fade to 255: 130.7
     source->frame(100);
     CHECK(slot(*source) == 255);
-    CHECK(source->obey(Command::go, 100000).empty());
-    CHECK(source->obey(Command::go, 100000) == "that was the last cue; `back` or `quit`");
-    CHECK(source->obey(Command::stop, 100000) == "stopped: nothing starts by itself; `go` goes on");
+    CHECK(source->obey("go", 100000).empty());
+    CHECK(source->obey("go", 100000) == "that was the last cue; `back` or `quit`");
+    CHECK(source->obey("stop", 100000) == "stopped: nothing starts by itself; `go` goes on");
     source->frame(200);
     CHECK(slot(*source) == 0);
-    CHECK(source->obey(Command::back, 200000).empty());
+    CHECK(source->obey("back", 200000).empty());
     source->frame(300);
     CHECK(slot(*source) == 255);
 }
@@ -79,23 +86,38 @@ TEST_CASE("a cue is said once, with what comes next and on what", "[unit][player
     roll.cues[0].label = "First light";
     roll.cues[1].on = "the ferry's horn";
     roll.cues[1].next = Next::follow;
-    const auto source = roll_source(roll, {0});
+    const auto source = roll_source(roll, go_at({0}));
     source->frame(0);
     CHECK(source->news() == Lines{"cue 1 \"First light\"; next 2 on \"the ferry's horn\""});
     source->frame(1);
     CHECK(source->news().empty());
-    source->obey(Command::go, 2000);
+    source->obey("go", 2000);
     source->frame(100);  // cue 3 follows meanwhile
     CHECK(source->news() == Lines{"cue 2; next 3, by itself", "cue 3; the last one"});
-    source->obey(Command::back, 100000);
+    source->obey("back", 100000);
+    source->frame(101);
     CHECK(source->news() == Lines{"cue 2; next 3, by itself"});
+}
+
+TEST_CASE("where there are several lists a cue is said with its own, and with its timecode",
+          "[unit][player]") {
+    Roll roll = roll_of({full, 0, full});
+    roll.lists = {{"main", 0, 1}, {"side", 1, 2}};
+    roll.cues[2].timecode = 90 * 25 + 7;
+    const auto source = roll_source(roll, go_at({0}));
+    source->frame(0);
+    CHECK(source->news() == Lines{"main cue 1; the last one"});
+    CHECK(source->obey("go side", 500).empty());
+    source->frame(1);
+    CHECK(source->news() == Lines{"side cue 2; next 3 at 00:01:30:07"});
+    CHECK(source->obey("go sode", 1000) == "there is no cue list `sode`; there is `main`, `side`");
 }
 
 TEST_CASE("a roll is at rest when nothing more begins and the last cue is complete", "[unit][player]") {
     Roll roll = roll_of({full, 0});
     roll.cues[0].next = Next::next_at;
     roll.cues[0].next_ms = 2000;
-    const auto source = roll_source(roll, {500});
+    const auto source = roll_source(roll, go_at({500}));
     CHECK_FALSE(source->at_rest());  // a GO is still listed
     for (const std::uint64_t n : {0, 20, 60, 99, 100, 139}) {
         source->frame(n);

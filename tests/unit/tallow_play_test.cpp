@@ -46,6 +46,7 @@ TEST_CASE("a roll plays its cues at the times of `--go`", "[unit][play]") {
     roll.cues[0].number = 1000;
     roll.cues[0].label = "First light";
     roll.cues[1].number = 2500;
+    roll.lists = {{"main", 0, 2}};
     const std::string path = test::scratch("cli.roll");
     REQUIRE(runtime::write_file(path, runtime::write_roll(roll)).ok());
     const auto ran = play(quoted(path) + " --null --fast --go 1s,1min30s");
@@ -126,7 +127,7 @@ TEST_CASE("what cannot be played is refused with a sentence and 2", "[unit][play
     refused(file, "nothing says where to play to; give `--sacn multicast`");
     refused(file + " --sacn 127.0.0.1 --fast", "`--fast` floods a network");
     refused(file + " --null --interface lo", "`--interface` is for multicast");
-    refused(file + " --null --go 0s", "`--go` is for a roll");
+    refused(file + " --null --go 0s", "`--go`, `--do` and `--timecode` are for a roll");
     refused(file + " --null --from 3", "--from: `3` is not a time: it has no unit");
     refused(file + " --null --until x", "--until: `x` is not a time");
     refused(file + " --null --cid 1234", "--cid: `1234` is no UUID");
