@@ -15,7 +15,6 @@ inline constexpr std::uint32_t universes = 63999;                       // in on
 inline constexpr std::uint32_t slots = 512;                             // in one universe (E1.11)
 inline constexpr std::uint32_t parameters = 1u << 26;                   // in one roll
 inline constexpr std::uint32_t cues = 1u << 20;                         // in one roll
-inline constexpr std::uint32_t lists = 256;                             // cue lists in one roll
 inline constexpr std::uint32_t waves = 1u << 22;                        // wave instances in one roll
 inline constexpr std::uint32_t wave_rows = 1u << 28;                    // rows of all waves in one roll
 inline constexpr std::uint32_t wave_points = 4096;                      // segments of one waveform

@@ -5,11 +5,19 @@
 #include <cmath>
 
 #include "runtime/roll_io.hpp"
+#include "runtime/timecode.hpp"
 
 namespace tallow::test {
+namespace {
 
-Played::Played(const std::string& text) {
-    const std::string whole = "show \"A test\"  tallow 1\n" + text;
+runtime::Level level(int percent) {
+    return static_cast<runtime::Level>((percent * 65535 + 50) / 100);
+}
+
+}  // namespace
+
+Played::Played(const std::string& text, const std::string& under_show) {
+    const std::string whole = "show \"A test\"  tallow 1\n" + under_show + text;
     auto compiled = command::compile("test.tallow",
                                      [&](const std::string&) { return runtime::Result<std::string>(whole); });
     REQUIRE(compiled.ok());
@@ -25,16 +33,43 @@ Played::Played(const std::string& text) {
 }
 
 Played& Played::go(std::uint64_t ms, std::uint64_t ticks) {
-    now_ = ms * roll_.refresh + ticks;
-    REQUIRE(engine_->go(now_));
-    engine_->advance(now_);
-    return *this;
+    REQUIRE(engine_->go(ms * roll_.refresh + ticks));
+    return at(ms, ticks);
 }
 
 Played& Played::at(std::uint64_t ms, std::uint64_t ticks) {
     now_ = ms * roll_.refresh + ticks;
     engine_->advance(now_);
     return *this;
+}
+
+Played& Played::go_in(const std::string& list, std::uint64_t ms) {
+    const auto named = std::find_if(roll_.lists.begin(), roll_.lists.end(),
+                                    [&](const runtime::CueList& l) { return l.name == list; });
+    REQUIRE(named != roll_.lists.end());
+    REQUIRE(engine_->go(static_cast<std::uint32_t>(named - roll_.lists.begin()), ms * roll_.refresh));
+    return at(ms);
+}
+
+Played& Played::submaster(std::uint32_t number, int percent, std::uint64_t ms) {
+    const auto named = std::find_if(roll_.submasters.begin(), roll_.submasters.end(),
+                                    [&](const runtime::Submaster& s) { return s.number == number; });
+    REQUIRE(named != roll_.submasters.end());
+    engine_->set_submaster(static_cast<std::uint32_t>(named - roll_.submasters.begin()), level(percent),
+                           ms * roll_.refresh);
+    return at(ms);
+}
+
+Played& Played::master(int percent, std::uint64_t ms) {
+    engine_->set_master(level(percent), ms * roll_.refresh);
+    return at(ms);
+}
+
+Played& Played::timecode(const std::string& label, std::uint64_t ms) {
+    const auto frame = runtime::parse_timecode(label, roll_.timecode_rate);
+    REQUIRE(frame.ok());
+    engine_->timecode(ms * roll_.refresh, runtime::timecode_tick(*frame, roll_.timecode_rate, roll_.refresh));
+    return at(ms);
 }
 
 std::uint32_t Played::parameter(const std::string& key) const {

@@ -12,13 +12,19 @@ namespace tallow::test {
 
 class Played {
   public:
-    // The text without its `show` line. Fails the test when it has an error.
-    explicit Played(const std::string& text);
+    // The text without its `show` line; what stands under that. Fails the test when it has an error.
+    explicit Played(const std::string& text, const std::string& under_show = "");
 
     // Milliseconds from the start of the time line, and ticks beyond them (40 to a millisecond). Time never
     // goes back.
     Played& go(std::uint64_t ms, std::uint64_t ticks = 0);
     Played& at(std::uint64_t ms, std::uint64_t ticks = 0);
+    // The next cue of another list; a submaster by its number and the grand master, in percent; timecode that
+    // comes in from then on.
+    Played& go_in(const std::string& list, std::uint64_t ms);
+    Played& submaster(std::uint32_t number, int percent, std::uint64_t ms);
+    Played& master(int percent, std::uint64_t ms);
+    Played& timecode(const std::string& label, std::uint64_t ms);
 
     // What the slots of a parameter hold: 0..255, or 0..65535 where it has a fine slot. Keys are those of a
     // roll: `front/1/red`, `cyc/2/3/red`.
