@@ -20,6 +20,8 @@ std::string_view kind_text(Symbol::Kind kind) {
             return "type";
         case Symbol::Kind::desk:
             return "desk";
+        case Symbol::Kind::data_run:
+            return "data run";
         case Symbol::Kind::broken:
             break;
     }

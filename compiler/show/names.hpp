@@ -13,7 +13,7 @@
 namespace tallow::show {
 
 struct Symbol {
-    enum class Kind : std::uint8_t { fixtures, group, palette, look, wave, type, desk, broken };
+    enum class Kind : std::uint8_t { fixtures, group, palette, look, wave, type, desk, data_run, broken };
     Kind kind;
     std::uint32_t index;  // into what the kind says
     source::Span span;    // where it was declared

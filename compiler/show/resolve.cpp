@@ -22,6 +22,8 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_looks(scope, statements);
     resolve_cues(scope, statements);
     resolve_desks(scope);
+    resolve_power(scope, selector);
+    resolve_data(scope, selector);
     return std::move(scope.show);
 }
 

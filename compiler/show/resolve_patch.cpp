@@ -6,33 +6,13 @@
 
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
+#include "compiler/show/values.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
 namespace {
 
 namespace limits = runtime::limits;
-
-struct Address {
-    std::uint32_t universe = 1, slot = 1;
-};
-
-std::string text_of(Address a) {
-    return fmt::format("{}/{}", a.universe, a.slot);
-}
-
-// `1/500`.
-std::optional<Address> read_address(Reader& reader) {
-    const auto universe = reader.count("a universe", limits::universe_min, limits::universe_max);
-    if (!universe) return std::nullopt;
-    if (!reader.take(AtomKind::slash)) {
-        reader.expected("`/` and a slot, as in `1/500`,");
-        return std::nullopt;
-    }
-    const auto slot = reader.count("a slot", 1, limits::slots);
-    if (!slot) return std::nullopt;
-    return Address{*universe, *slot};
-}
 
 constexpr std::uint16_t unplaced = 0;  // the universe of fixtures whose place was lost to a fault
 

@@ -55,8 +55,7 @@ void refuse(const Scope& scope, Word keyword) {
 void resolve_show(Scope& scope) {
     for (const syntax::Document& document : scope.documents)
         scope.dropped.insert(document.dropped_names.begin(), document.dropped_names.end());
-    for (const Word later :
-         {Word::hang, Word::list, Word::chase, Word::submaster, Word::circuit, Word::data, Word::safety})
+    for (const Word later : {Word::hang, Word::list, Word::chase, Word::submaster, Word::safety})
         refuse(scope, later);
 
     const std::vector<Place> shows = scope.declarations(Word::show);

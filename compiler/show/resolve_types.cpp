@@ -352,22 +352,12 @@ class TypeReader {
     }
 
     void read_plug(Reader& reader) {
-        if (reader.take(Word::both)) {
+        if (reader.take(Word::both))
             type_.plug = "both";
-            return;
-        }
-        const std::size_t place = reader.place();
-        const bool number = reader.next_is_bare();
-        const std::string pins = number ? std::string(reader.text(reader.take())) : "";
-        const bool known = (pins == "3" || pins == "5") && reader.take(AtomKind::dash) &&
-                           reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "pin";
-        if (!known) {
-            reader.go_to(place);
+        else if (const auto pins = read_pins(reader))
+            type_.plug = *pins;
+        else
             reader.expected("`3-pin`, `5-pin` or `both`");
-            return;
-        }
-        reader.take();
-        type_.plug = pins + "-pin";
     }
 
     // Where the emitter of an attribute stands; one without data of its own is taken for a typical one.

@@ -47,10 +47,10 @@ struct Scope {
     source::Sink& sink;
     const std::vector<syntax::Document>& documents;
     Show show;
-    NameTable rig, looks, waves, types, desks;   // fixtures, groups and palettes share `rig`
-    std::vector<FixtureSet> sets;                // what a Symbol::Kind::fixtures refers to
-    std::set<std::string, std::less<>> dropped;  // names of lines that were dropped: not missed
-    std::set<std::string, std::less<>> missed;   // unknown names that were reported
+    NameTable rig, looks, waves, types, desks, data_runs;  // fixtures, groups, palettes share `rig`
+    std::vector<FixtureSet> sets;                          // what a Symbol::Kind::fixtures refers to
+    std::set<std::string, std::less<>> dropped;            // names of lines that were dropped: not missed
+    std::set<std::string, std::less<>> missed;             // unknown names that were reported
 
     // Every declaration of a kind, in the order of files and lines, but for those that are parked.
     std::vector<Place> declarations(Word keyword) const;

@@ -52,14 +52,6 @@ Index Selector::read(Reader& reader) {
     Selection selection;
     selection.elements = evaluate(reader, selection.broken);
     selection.text = reader.muted() ? words : reader.text_since(place);
-    held_ += selection.elements.size();
-    if (held_ > elements_at_most && !selection.broken) {
-        reader.fault(
-            Finding::too_many, reader.since(place),
-            fmt::format("the selections of a show may come to {} fixtures and cells", elements_at_most));
-        selection.broken = true;
-    }
-    if (held_ > elements_at_most) selection.elements.clear();
     const auto index = static_cast<Index>(scope_.show.selections.size());
     if (!selection.broken && reader.place() == words_end) known_.emplace(words, index);
     scope_.show.selections.push_back(std::move(selection));
@@ -71,7 +63,9 @@ std::vector<Element> Selector::evaluate(Reader& reader, bool& broken, bool open)
     std::vector<Element>* target = &chosen;
     const Symbol* last = nullptr;
     for (;;) {
+        if (too_many(reader)) break;
         Row row = item(reader, last, broken);
+        gathered_ += row.elements.size();
         target->insert(target->end(), row.elements.begin(), row.elements.end());
         if (reader.muted()) break;
         if (reader.take(AtomKind::comma)) {
@@ -111,6 +105,7 @@ Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) 
     row.span = reader.here();
     if (reader.take(Word::all)) {
         row.elements = everything();
+        spread_gangs(row.elements);
         row.name = "all";
         last = nullptr;
     } else if (reader.next_is_bare() && last != nullptr) {
@@ -132,6 +127,7 @@ Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) 
                 broken = true;
             else
                 row.elements = groups_[symbol->index];
+            spread_gangs(row.elements);
         } else if (reader.next_is_bare()) {
             numbered(reader, *symbol, row, broken);
         } else {
@@ -333,13 +329,43 @@ const std::vector<Element>& Selector::everything() {
     return everything_;
 }
 
+void Selector::spread_gangs(std::vector<Element>& elements) {
+    if (!bodies) return;
+    if (gangs_.empty())
+        for (Index i = 0; i < scope_.show.fixtures.size(); ++i)
+            if (scope_.show.fixtures[i].type != none)
+                gangs_[scope_.show.fixtures[i].leader].push_back({i, 0});
+    std::vector<Element> spread;
+    for (const Element& e : elements) {
+        const auto& gang = gangs_[e.fixture];
+        if (e.cell != 0)
+            spread.push_back(e);
+        else
+            spread.insert(spread.end(), gang.begin(), gang.end());
+    }
+    elements = std::move(spread);
+}
+
+// Said once; nothing more is gathered then.
+bool Selector::too_many(Reader& reader) {
+    if (gathered_ <= elements_at_most) return false;
+    if (scope_.sink.has(Finding::too_many))
+        reader.mute();
+    else
+        reader.fault(
+            Finding::too_many, reader.here(),
+            fmt::format("the selections of a show may come to {} fixtures and cells", elements_at_most));
+    reader.skip_rest();
+    return true;
+}
+
 void Selector::unify(std::vector<Element>& elements) const {
     std::unordered_set<std::uint64_t> seen;
     std::size_t kept = 0;
     for (Element e : elements) {
         const Fixture& f = scope_.show.fixtures[e.fixture];
         if (f.type == none) continue;
-        e.fixture = f.leader;
+        if (!bodies) e.fixture = f.leader;
         if (seen.insert(key(e)).second) elements[kept++] = e;
     }
     elements.resize(kept);

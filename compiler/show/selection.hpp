@@ -25,6 +25,9 @@ class Selector {
     // Called for a group that is named and not resolved yet; resolves it. False after a fault.
     std::function<bool(Index group, Reader& reader)> need_group;
 
+    // While set, each body of a gang counts by itself, as for power and data; a group or `all` has them all.
+    bool bodies = false;
+
     // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on
     // below.
     std::vector<Element> evaluate(Reader& reader, bool& broken, bool open = false);
@@ -49,12 +52,15 @@ class Selector {
     Row whole_set(const Symbol& symbol) const;
     Index member(const FixtureSet& set, std::int64_t number) const;
     const std::vector<Element>& everything();
+    void spread_gangs(std::vector<Element>& elements);
+    bool too_many(Reader& reader);
 
     Scope& scope_;
     std::vector<std::vector<Element>> groups_;
     std::unordered_map<std::string_view, Index> known_;  // by their words, which live in the sources
     std::vector<Element> everything_;
-    std::size_t held_ = 0;  // elements of all selections
+    std::unordered_map<Index, std::vector<Element>> gangs_;  // all bodies, by their leader
+    std::size_t gathered_ = 0;                               // elements of all selections and groups
 };
 
 }  // namespace tallow::show

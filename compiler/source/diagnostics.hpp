@@ -70,6 +70,7 @@ enum class Severity : std::uint8_t { error, warning };
     X(empty_wave, "empty-wave", error)                   \
     X(timing_clash, "timing-clash", error)               \
     X(desk_universe, "desk-universe", error)             \
+    X(placed_twice, "placed-twice", error)               \
     /* what a cue list does */                           \
     X(out_of_gamut, "out-of-gamut", warning)             \
     X(no_colour_yet, "no-colour-yet", warning)           \
