@@ -33,9 +33,11 @@ const Symbol* NameTable::nearest(std::string_view name,
     constexpr std::size_t longest = 64;  // bytes of a name that is compared
     const Symbol* nearest = nullptr;
     if (name.size() > longest) return nullptr;
+    const std::string small = text::small_letters(name);
     std::size_t least = name.size() < 4 ? 2 : name.size() < 8 ? 3 : 4;
     for (const Symbol& s : symbols_) {
         if (s.kind == Symbol::Kind::broken || !fits(s)) continue;
+        if (s.name.size() == name.size() && text::small_letters(s.name) == small) return &s;
         const std::size_t distance = text::edit_distance(name, s.name, 3);
         if (distance < least) {
             least = distance;

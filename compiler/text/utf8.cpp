@@ -121,6 +121,14 @@ std::string canonical_name(std::string_view bytes) {
     return name;
 }
 
+std::string small_letters(std::string_view bytes) {
+    std::string small;
+    for (std::size_t pos = 0; pos < bytes.size();)
+        append(small,
+               static_cast<char32_t>(utf8proc_tolower(static_cast<utf8proc_int32_t>(decode(bytes, pos)))));
+    return small;
+}
+
 std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit) {
     const std::size_t gap = a.size() > b.size() ? a.size() - b.size() : b.size() - a.size();
     if (gap > limit) return limit + 1;
