@@ -1,5 +1,6 @@
 #include "compiler/show/resolve.hpp"
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/steps.hpp"
 
 namespace tallow::show {
@@ -21,6 +22,7 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     StatementReader statements(scope, selector);
     resolve_looks(scope, statements);
     resolve_cues(scope, statements);
+    check_bounds(scope);
     resolve_desks(scope);
     resolve_power(scope, selector);
     resolve_data(scope, selector);

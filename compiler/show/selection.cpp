@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 #include <unordered_set>
+#include <utility>
 
 #include "runtime/limits.hpp"
 
@@ -359,14 +360,18 @@ bool Selector::too_many(Reader& reader) {
     return true;
 }
 
-void Selector::unify(std::vector<Element>& elements) const {
-    std::unordered_set<std::uint64_t> seen;
+void Selector::unify(std::vector<Element>& elements) {
+    met_.resize(scope_.show.fixtures.size());
+    ++round_;
+    std::unordered_set<std::uint64_t> cells;
     std::size_t kept = 0;
     for (Element e : elements) {
         const Fixture& f = scope_.show.fixtures[e.fixture];
         if (f.type == none) continue;
         if (!bodies) e.fixture = f.leader;
-        if (seen.insert(key(e)).second) elements[kept++] = e;
+        const bool fresh =
+            e.cell == 0 ? std::exchange(met_[e.fixture], round_) != round_ : cells.insert(key(e)).second;
+        if (fresh) elements[kept++] = e;
     }
     elements.resize(kept);
 }

@@ -34,7 +34,7 @@ class Selector {
     // Without those named, and without the cells of a fixture that is.
     static void take_away(std::vector<Element>& from, const std::vector<Element>& what);
     // Each element once, at its first place; a gang as its first fixture; broken fixtures fall away.
-    void unify(std::vector<Element>& elements) const;
+    void unify(std::vector<Element>& elements);
 
   private:
     struct Row {  // elements on their way, and what odd and even count by
@@ -61,6 +61,8 @@ class Selector {
     std::vector<Element> everything_;
     std::unordered_map<Index, std::vector<Element>> gangs_;  // all bodies, by their leader
     std::size_t gathered_ = 0;                               // elements of all selections and groups
+    std::vector<std::uint32_t> met_;                         // by fixture: the last round that met it
+    std::uint32_t round_ = 0;                                // of unify
 };
 
 }  // namespace tallow::show
