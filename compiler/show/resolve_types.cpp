@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "compiler/colour/typical.hpp"
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/mode_layout.hpp"
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
@@ -448,7 +449,20 @@ class TypeReader {
 }  // namespace
 
 void resolve_types(Scope& scope) {
-    for (const Place& place : scope.declarations(Word::type)) TypeReader(scope, place).run();
+    bool told = false;
+    for (const Place& place : scope.declarations(Word::type)) {
+        if (scope.show.attributes.size() <= parameter_names_at_most) {
+            TypeReader(scope, place).run();
+            continue;
+        }
+        Reader header = scope.header(place);
+        const auto name = scope.new_name(header, "the name of the type");
+        if (name) scope.dropped.insert(*name);
+        if (!std::exchange(told, true))
+            header.fault(
+                Finding::too_many, header.last(),
+                fmt::format("the types of a show may have {} names of parameters", parameter_names_at_most));
+    }
 }
 
 }  // namespace tallow::show

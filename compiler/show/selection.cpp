@@ -5,13 +5,13 @@
 #include <unordered_set>
 #include <utility>
 
+#include "compiler/show/bounds.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
 namespace {
 
 constexpr std::uint32_t largest_number = 99'999;
-constexpr std::size_t elements_at_most = 20'000'000;
 
 std::uint64_t key(const Element& e) {
     return std::uint64_t{e.fixture} << 16 | e.cell;
@@ -349,13 +349,13 @@ void Selector::spread_gangs(std::vector<Element>& elements) {
 
 // Said once; nothing more is gathered then.
 bool Selector::too_many(Reader& reader) {
-    if (gathered_ <= elements_at_most) return false;
+    if (gathered_ <= selected_at_most) return false;
     if (scope_.sink.has(Finding::too_many))
         reader.mute();
     else
         reader.fault(
             Finding::too_many, reader.here(),
-            fmt::format("the selections of a show may come to {} fixtures and cells", elements_at_most));
+            fmt::format("the selections of a show may come to {} fixtures and cells", selected_at_most));
     reader.skip_rest();
     return true;
 }

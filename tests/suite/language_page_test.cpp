@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "compiler/colour/typical.hpp"
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/builtin_text.hpp"
 #include "runtime/limits.hpp"
 
@@ -162,4 +163,10 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
     states("milliseconds of a time", runtime::limits::time_ms);
     states("frames a second", runtime::limits::refresh_max);
     states("cues that start at one instant", runtime::limits::cues_at_once);
+    states("names of parameters in all types", show::parameter_names_at_most);
+    states("fixtures", show::fixtures_at_most);
+    states("parameters of the rig", runtime::limits::parameters);
+    states("fixtures and cells in all different selections and groups", show::selected_at_most);
+    states("values that the lines of all cues set", show::set_values);
+    states("parameters of the rig × every 64th cue", show::picture_values);
 }
