@@ -63,9 +63,10 @@ void check_bounds(Scope& scope) {
     const Show& show = scope.show;
     const std::uint64_t pictures = show.cues.size() / runtime::picture_every;
     if (pictures * show.parameters.size() > picture_values)
-        scope.sink.report(Finding::too_many, show.cues.back().span,
-                          fmt::format("a rig of {} parameters may have {} cues", show.parameters.size(),
-                                      picture_values / show.parameters.size() * runtime::picture_every));
+        scope.sink.report(
+            Finding::too_many, show.cues.back().span,
+            fmt::format("a rig of {} parameters may have {} cues", show.parameters.size(),
+                        (picture_values / show.parameters.size() + 1) * runtime::picture_every - 1));
     Counter counter(show);
     std::uint64_t values = 0;
     for (const Cue& cue : show.cues) {

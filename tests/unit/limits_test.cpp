@@ -159,10 +159,10 @@ TEST_CASE("what the cues of a show come to is bounded", "[unit][limits]") {
     CHECK(findings(rig + lines(35'000, [](std::size_t i) {
                        return fmt::format("cue {} cue-only\n    all 50%\n", i + 1);
                    })) == Found{"too-many: the lines of all cues may set 33554432 values in all"});
-    CHECK(findings(lines(2'000,
+    CHECK(findings(lines(1'500,
                          [](std::size_t u) {
                              return fmt::format("patch {}/1\n    u{} 1..512 dimmer\n", u + 1, u + 1);
                          }) +
-                   lines(2'100, [](std::size_t i) { return fmt::format("cue {}\n    u1 50%\n", i + 1); })) ==
-          Found{"too-many: a rig of 1024000 parameters may have 2048 cues"});
+                   lines(2'816, [](std::size_t i) { return fmt::format("cue {}\n    u1 50%\n", i + 1); })) ==
+          Found{"too-many: a rig of 768000 parameters may have 2815 cues"});
 }
