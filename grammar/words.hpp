@@ -176,6 +176,13 @@ constexpr std::string_view text(Word word) {
     return info(word).text;
 }
 
+// The word of the language that has this text; Word::none for any other.
+constexpr Word word_of(std::string_view text) {
+    for (const WordInfo& w : words)
+        if (w.text == text) return w.word;
+    return Word::none;
+}
+
 // The units that a number may carry, and what each measures.
 enum class Unit : std::uint8_t {
     none,

@@ -13,7 +13,7 @@ inline constexpr std::uint32_t refresh_min = 1,
 inline constexpr std::uint32_t universe_min = 1, universe_max = 63999;  // E1.31, 6.2.7
 inline constexpr std::uint32_t universes = 63999;                       // in one file
 inline constexpr std::uint32_t slots = 512;                             // in one universe (E1.11)
-inline constexpr std::uint32_t parameters = 1u << 26;                   // in one roll
+inline constexpr std::uint32_t parameters = 1u << 22;                   // in one roll
 inline constexpr std::uint32_t cues = 1u << 20;                         // in one roll
 inline constexpr std::uint32_t waves = 1u << 22;                        // wave instances in one roll
 inline constexpr std::uint32_t wave_rows = 1u << 28;                    // rows of all waves in one roll

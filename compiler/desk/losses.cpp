@@ -28,9 +28,9 @@ std::string fade_text(const Timing& t) {
 
 class Finder {
   public:
-    Finder(const show::Show& show, track::Colours& colours, const show::Desk& desk,
-           const show::Layout& layout, const Pictures& pictures)
-        : show_(show), desk_(desk), layout_(layout), pictures_(pictures), tracker_(show, colours) {}
+    Finder(const show::Show& show, track::Colours& colours, const show::Layout& layout,
+           const Pictures& pictures)
+        : show_(show), layout_(layout), pictures_(pictures), tracker_(show, colours), on_desk_(played()) {}
 
     std::vector<Loss> run() {
         remember();
@@ -84,8 +84,18 @@ class Finder {
                                      show_.chases[chase].name, channels_text(channels)));
     }
 
-    bool on_desk(Index parameter) const {
-        return show_.fixtures[show_.parameters[parameter].fixture].universe == desk_.universe;
+    // Parameters that the desk plays, with the virtual intensities that are multiplied into them.
+    std::vector<bool> played() const {
+        std::vector<bool> played(show_.parameters.size());
+        for (const Channel& channel : pictures_.channels) {
+            const Index first = show_.fixtures[show_.parameters[channel.parameter].fixture].first_parameter;
+            played[channel.parameter] = true;
+            for (std::uint16_t above = show_.definition(channel.parameter).under;
+                 above != show::no_place && show_.definition(first + above).coarse == 0;
+                 above = show_.definition(first + above).under)
+                played[first + above] = true;
+        }
+        return played;
     }
 
     // What every parameter holds, for the next cue to be judged by.
@@ -113,7 +123,7 @@ class Finder {
         std::map<std::pair<std::string, Timing>, bool> said;
         for (const track::Change& change : tracker_.changes()) {
             const Timing& t = tracker_.timings()[change.timing];
-            if (!on_desk(change.parameter) || !takes_time(change) || t == header) continue;
+            if (!on_desk_[change.parameter] || !takes_time(change) || t == header) continue;
             const Kind kind = show_.definition(change.parameter).kind;
             const bool own_line = change.timing >= 4 && change.statement != show::none;
             const std::string what =
@@ -224,10 +234,10 @@ class Finder {
     bool uses_fine(Index parameter) const { return (tracker_.at(parameter).level & 255) != 0; }
 
     const show::Show& show_;
-    const show::Desk& desk_;
     const show::Layout& layout_;
     const Pictures& pictures_;
     track::Tracker tracker_;
+    std::vector<bool> on_desk_;  // by parameter
     Index cue_ = 0;
     std::vector<Index> dark_;  // parameters that stood at zero before this cue
     struct Before {
@@ -242,9 +252,9 @@ class Finder {
 
 }  // namespace
 
-std::vector<Loss> find_losses(const show::Show& show, track::Colours& colours, const show::Desk& desk,
-                              const show::Layout& layout, const Pictures& pictures) {
-    return Finder(show, colours, desk, layout, pictures).run();
+std::vector<Loss> find_losses(const show::Show& show, track::Colours& colours, const show::Layout& layout,
+                              const Pictures& pictures) {
+    return Finder(show, colours, layout, pictures).run();
 }
 
 }  // namespace tallow::desk

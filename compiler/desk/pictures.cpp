@@ -1,10 +1,12 @@
 #include "compiler/desk/pictures.hpp"
 
 #include <algorithm>
+#include <array>
 #include <map>
 
 #include "compiler/lower/waves.hpp"
 #include "compiler/text/decimal.hpp"
+#include "runtime/limits.hpp"
 
 namespace tallow::desk {
 namespace {
@@ -21,24 +23,55 @@ std::uint8_t slot_of(Percent level) {
     return static_cast<std::uint8_t>(rounded(level * 255, all_of_it));
 }
 
-std::vector<Channel> channels_of(const show::Show& show, std::uint16_t universe) {
+// The channel that plays a slot; 0: none does.
+class Wiring {
+  public:
+    explicit Wiring(const show::Desk& desk) : universe_(desk.universe) {
+        for (const show::DeskChannel& c : desk.channels) {
+            by_slot_[{c.universe, c.slot}] = c.number;
+            taken_[c.number] = true;
+        }
+    }
+    std::uint16_t channel(std::uint16_t universe, std::uint16_t slot) const {
+        if (const auto said = by_slot_.find({universe, slot}); said != by_slot_.end()) return said->second;
+        return universe == universe_ && !taken_[slot] ? slot : std::uint16_t{0};
+    }
+
+  private:
+    std::uint16_t universe_;
+    std::map<std::pair<std::uint16_t, std::uint16_t>, std::uint16_t> by_slot_;
+    std::array<bool, runtime::limits::slots + 1> taken_{};  // channels that a line puts on another slot
+};
+
+std::vector<Channel> channels_of(const show::Show& show, const show::Desk& desk) {
+    const Wiring wiring(desk);
     std::vector<Channel> channels;
     for (Index p = 0; p < show.parameters.size(); ++p) {
         const show::ParameterDef& def = show.definition(p);
         const show::Fixture& fixture = show.fixtures[show.parameters[p].fixture];
-        if (fixture.universe != universe || def.coarse == 0) continue;
-        const std::string name = show::element_text(show, {show.parameters[p].fixture, def.cell}) + " " +
-                                 show.attributes[def.attribute];
         const auto add = [&](std::uint16_t place, bool fine) {
-            channels.push_back({static_cast<std::uint16_t>(fixture.address + place - 1), p, fine,
-                                fine ? name + " fine" : name});
+            const auto slot = static_cast<std::uint16_t>(fixture.address + place - 1);
+            const std::uint16_t number = wiring.channel(fixture.universe, slot);
+            if (number == 0) return;
+            const std::string name = show::element_text(show, {show.parameters[p].fixture, def.cell}) + " " +
+                                     show.attributes[def.attribute];
+            channels.push_back({number, fixture.universe, slot, p, fine, fine ? name + " fine" : name});
         };
-        add(def.coarse, false);
+        if (def.coarse != 0) add(def.coarse, false);
         if (def.fine != 0) add(def.fine, true);
     }
     std::sort(channels.begin(), channels.end(),
               [](const Channel& a, const Channel& b) { return a.number < b.number; });
     return channels;
+}
+
+// Fixtures of which no slot is on a channel.
+std::size_t count_elsewhere(const show::Show& show, const std::vector<Channel>& channels) {
+    std::vector<bool> played(show.fixtures.size());
+    for (const Channel& c : channels) played[show.parameters[c.parameter].fixture] = true;
+    std::size_t elsewhere = 0;
+    for (const show::Fixture& f : show.fixtures) elsewhere += f.leader != show::none && !played[f.leader];
+    return elsewhere;
 }
 
 // Reads levels off the tracker's state.
@@ -171,8 +204,8 @@ const show::Range* range_of(const show::Show& show, const Channel& channel, Perc
 
 Pictures take_pictures(const show::Show& show, track::Colours& colours, const show::Desk& desk) {
     Pictures pictures;
-    pictures.channels = channels_of(show, desk.universe);
-    for (const show::Fixture& f : show.fixtures) pictures.elsewhere += f.universe != desk.universe;
+    pictures.channels = channels_of(show, desk);
+    pictures.elsewhere = count_elsewhere(show, pictures.channels);
     track::Tracker tracker(show, colours);
     Camera camera(show, colours, tracker);
     while (tracker.next())

@@ -1,6 +1,7 @@
 // What each cue looks like on a desk's faders: the channels, and every cue's settled level on each.
 //
-// A desk channel is a slot address of the universe that the desk plays, one to one.
+// A desk channel is a slot address of the universe that the desk plays, one to one, but for those that the
+// desk's `channel` lines put on another slot. A slot that such a line names leaves its own channel.
 #pragma once
 
 #include <cstdint>
@@ -20,9 +21,10 @@ inline constexpr Percent all_of_it = 100'000'000;
 
 struct Channel {
     std::uint16_t number;  // 1..512
-    Index parameter;       // into Show::parameters
-    bool fine;             // the fine byte of a 16-bit parameter: no fader can set it, and it stays blank
-    std::string name;      // `cyc 2 cell 3 red`
+    std::uint16_t universe, slot;
+    Index parameter;   // into Show::parameters
+    bool fine;         // the fine byte of a 16-bit parameter: no fader can set it, and it stays blank
+    std::string name;  // `cyc 2 cell 3 red`
 };
 
 // A cue's levels, one of each for every channel.
@@ -37,7 +39,7 @@ struct Picture {
 struct Pictures {
     std::vector<Channel> channels;  // by number
     std::vector<Picture> cues;      // one for each of the main list
-    std::size_t elsewhere = 0;      // fixtures patched in other universes, which the desk does not play
+    std::size_t elsewhere = 0;      // fixtures that have slots, and none of them on a channel
 };
 
 // The nearest of 0, notch, 2·notch … and full; of two as near, the higher. notch > 0.

@@ -45,7 +45,7 @@ class Maker {
           layout_(wanted == show::none ? best_ : wanted) {
         if (layout_ == show::none) return;
         looks_ = find_looks(pictures_, layout());
-        losses_ = find_losses(show, colours, desk, layout(), pictures_);
+        losses_ = find_losses(show, colours, layout(), pictures_);
     }
 
     emit::SheetSet run() {
@@ -76,13 +76,14 @@ class Maker {
     Sheet fit_sheet() const {
         Sheet sheet{"fit", "Which layout the show fits", {}, {}, {}};
         const auto& channels = pictures_.channels;
-        sheet.notes.push_back(channels.empty()
-                                  ? fmt::format("No fixture is patched in universe {}.", desk_.universe)
-                                  : fmt::format("The show uses {} of universe {}; the highest is {}.",
-                                                counted(channels.size(), "channel"), desk_.universe,
-                                                channels.back().number));
+        sheet.notes.push_back(
+            channels.empty()
+                ? "The show uses no channel of this desk."
+                : fmt::format("The show uses {}; the highest is {}. A channel is a slot of universe {}{}.",
+                              counted(channels.size(), "channel"), channels.back().number, desk_.universe,
+                              desk_.channels.empty() ? "" : ", but for those marked `*`"));
         if (pictures_.elsewhere > 0)
-            sheet.notes.push_back(fmt::format("{} in other universes: this desk does not play {}.",
+            sheet.notes.push_back(fmt::format("{} on no channel: this desk does not play {}.",
                                               counted(pictures_.elsewhere, "fixture"),
                                               pictures_.elsewhere == 1 ? "it" : "them"));
         if (show_.lists.size() > 1)
@@ -107,10 +108,12 @@ class Maker {
                                   std::to_string(l.channels), std::to_string(f.lost), std::to_string(f.late),
                                   f.reason});
         }
-        Table hookup{"channels", {{"channel", true}, {"fader"}, {"what"}}, {}};
+        Table hookup{"channels", {{"channel", true}, {"slot"}, {"fader"}, {"what"}}, {}};
         for (const Channel& c : channels) {
             const bool inside = layout_ != show::none && c.number <= layout().channels;
+            const bool own = c.universe == desk_.universe && c.slot == c.number;
             hookup.rows.push_back({std::to_string(c.number),
+                                   fmt::format("{}/{}{}", c.universe, c.slot, own ? "" : " *"),
                                    !inside  ? "none"
                                    : c.fine ? "blank"
                                             : "yes",

@@ -3,6 +3,17 @@
 #include "compiler/text/utf8.hpp"
 
 namespace tallow::show {
+namespace {
+
+// Most names differ in their first letter already.
+bool same_in_small_letters(std::string_view name, std::string_view small) {
+    const auto ascii = [](char c) { return static_cast<unsigned char>(c) < 0x80; };
+    if (name.size() != small.size()) return false;
+    if (ascii(name[0]) && ascii(small[0]) && (name[0] | 0x20) != (small[0] | 0x20)) return false;
+    return text::small_letters(name) == small;
+}
+
+}  // namespace
 
 std::string_view kind_text(Symbol::Kind kind) {
     switch (kind) {
@@ -26,6 +37,8 @@ std::string_view kind_text(Symbol::Kind kind) {
             return "list";
         case Symbol::Kind::hang:
             return "hanging place";
+        case Symbol::Kind::data_run:
+            return "data run";
         case Symbol::Kind::broken:
             break;
     }
@@ -37,10 +50,14 @@ const Symbol* NameTable::nearest(std::string_view name,
     constexpr std::size_t longest = 64;  // bytes of a name that is compared
     const Symbol* nearest = nullptr;
     if (name.size() > longest) return nullptr;
+    const std::string small = text::small_letters(name);
     std::size_t least = name.size() < 4 ? 2 : name.size() < 8 ? 3 : 4;
     for (const Symbol& s : symbols_) {
+        if (comparisons_ == comparisons_at_most) break;
         if (s.kind == Symbol::Kind::broken || !fits(s)) continue;
-        const std::size_t distance = text::edit_distance(name, s.name, 3);
+        ++comparisons_;
+        const std::size_t distance =
+            same_in_small_letters(s.name, small) ? 0 : text::edit_distance(name, s.name, 3);
         if (distance < least) {
             least = distance;
             nearest = &s;

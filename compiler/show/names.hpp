@@ -24,6 +24,7 @@ struct Symbol {
         chase,
         list,
         hang,
+        data_run,
         broken
     };
     Kind kind;
@@ -49,7 +50,8 @@ class NameTable {
         if (const auto it = by_name_.find(name); it != by_name_.end())
             symbols_[it->second].kind = Symbol::Kind::broken;
     }
-    // The nearest name of a kind that `fits`; null when none is near. Of several, the one declared first.
+    // The nearest name of a kind that `fits`; null when none is near, and after comparisons_at_most: a show
+    // with so many unknown names is not helped by more hints. Of several, the one declared first.
     const Symbol* nearest(std::string_view name, const std::function<bool(const Symbol&)>& fits) const;
     const std::vector<Symbol>& all() const { return symbols_; }
 
@@ -58,6 +60,8 @@ class NameTable {
         using is_transparent = void;
         std::size_t operator()(std::string_view s) const { return std::hash<std::string_view>{}(s); }
     };
+    static constexpr std::size_t comparisons_at_most = 2'000'000;  // of all calls
+    mutable std::size_t comparisons_ = 0;
     std::vector<Symbol> symbols_;
     std::unordered_map<std::string, std::size_t, Hash, std::equal_to<>> by_name_;
 };

@@ -1,5 +1,6 @@
 #include "compiler/show/resolve.hpp"
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/steps.hpp"
 
 namespace tallow::show {
@@ -27,7 +28,10 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_safety(scope, selector);
     resolve_cues(scope, statements);
     check_look_parts(scope);
+    check_bounds(scope);
     resolve_desks(scope);
+    resolve_power(scope, selector);
+    resolve_data(scope, selector);
     return std::move(scope.show);
 }
 

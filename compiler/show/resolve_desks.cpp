@@ -1,8 +1,10 @@
 // `desk`: where the show has to go.
 #include <algorithm>
 #include <fmt/format.h>
+#include <set>
 
 #include "compiler/show/steps.hpp"
+#include "compiler/show/values.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
@@ -64,7 +66,46 @@ void read_notch(Reader& reader, Desk& desk) {
         desk.notch = notch.value_or(desk.notch);
 }
 
-void read_line(Reader& reader, Desk& desk) {
+// The universes that hold fixtures.
+std::set<std::uint16_t> used_universes(const Show& show) {
+    std::set<std::uint16_t> used;
+    for (const Fixture& f : show.fixtures)
+        if (f.type != none) used.insert(f.universe);
+    return used;
+}
+
+void check_universe(Reader& reader, const std::set<std::uint16_t>& used, std::uint32_t universe, Span span) {
+    if (used.contains(static_cast<std::uint16_t>(universe)) || used.empty()) return;
+    reader.fault(Finding::desk_universe, span, fmt::format("no fixture is patched in universe {}", universe));
+}
+
+// `channel 7 is 1/31`.
+void read_channel(Reader& reader, Desk& desk, const std::set<std::uint16_t>& used) {
+    const auto number = reader.count("the number of a channel", 1, limits::slots);
+    const Span span = reader.last();
+    if (number && !reader.take(Word::is)) reader.expected("`is` and a slot, as in `channel 7 is 1/31`,");
+    if (reader.muted()) return;
+    const std::size_t place = reader.place();
+    const auto address = read_address(reader);
+    if (!address) return;
+    const DeskChannel channel{static_cast<std::uint16_t>(*number),
+                              static_cast<std::uint16_t>(address->universe),
+                              static_cast<std::uint16_t>(address->slot), span};
+    check_universe(reader, used, channel.universe, reader.since(place));
+    for (const DeskChannel& other : desk.channels) {
+        if (other.number == channel.number)
+            reader.fault(Finding::placed_twice, span, fmt::format("channel {} is said twice", *number))
+                .see(other.span, "here");
+        else if (other.universe == channel.universe && other.slot == channel.slot)
+            reader
+                .fault(Finding::placed_twice, reader.since(place),
+                       fmt::format("slot {} is on channel {} already", text_of(*address), other.number))
+                .see(other.span, "here");
+    }
+    if (!reader.muted()) desk.channels.push_back(channel);
+}
+
+void read_line(Reader& reader, Desk& desk, const std::set<std::uint16_t>& used) {
     if (reader.take(Word::layout))
         read_layout(reader, desk);
     else if (reader.take(Word::chases))
@@ -76,8 +117,8 @@ void read_line(Reader& reader, Desk& desk) {
     else if (reader.take(Word::crossfade)) {
         desk.dips = reader.take(Word::dips);
         if (!desk.dips && !reader.take(Word::dipless)) reader.expected("`dipless` or `dips`");
-    } else if (reader.next_is(Word::channel))
-        not_built(reader, reader.here(), "channel");
+    } else if (reader.take(Word::channel))
+        read_channel(reader, desk, used);
     else
         reader.expected("`layout`, `chases`, `notch`, `reach`, `crossfade` or `channel`");
     reader.expect_end();
@@ -86,6 +127,7 @@ void read_line(Reader& reader, Desk& desk) {
 }  // namespace
 
 void resolve_desks(Scope& scope) {
+    const std::set<std::uint16_t> used = used_universes(scope.show);
     for (const Place& place : scope.declarations(Word::desk)) {
         Reader header = scope.header(place);
         const auto name = scope.new_name(header, "the name of the desk");
@@ -98,15 +140,10 @@ void resolve_desks(Scope& scope) {
             if (!header.take(Word::universe)) header.expected("`universe` and its number");
             desk.universe = static_cast<std::uint16_t>(
                 header.count("a universe", limits::universe_min, limits::universe_max).value_or(1));
-            const bool used =
-                std::any_of(scope.show.fixtures.begin(), scope.show.fixtures.end(),
-                            [&](const Fixture& f) { return f.type != none && f.universe == desk.universe; });
-            if (!used && !scope.show.fixtures.empty())
-                header.fault(Finding::desk_universe, header.last(),
-                             fmt::format("no fixture is patched in universe {}", desk.universe));
+            check_universe(header, used, desk.universe, header.last());
         }
         header.expect_end();
-        scope.each_line(place, [&](Reader& line) { read_line(line, desk); });
+        scope.each_line(place, [&](Reader& line) { read_line(line, desk, used); });
         if (scope.declare(
                 scope.desks, header,
                 {Symbol::Kind::desk, static_cast<Index>(scope.show.desks.size()), desk.span, *name}))

@@ -89,13 +89,15 @@ class HangReader {
         }
         const std::size_t place = line.place();
         bool broken = false;
-        const std::vector<Index> bodies = selector_.bodies(line, broken);
+        selector_.bodies = true;
+        const std::vector<Element> bodies = selector_.evaluate(line, broken);
+        selector_.bodies = false;
         if (broken) return line.mute();
         const Span selected = line.since(place);
         const std::vector<std::int64_t> places = read_places(line, bodies.size());
         if (line.muted()) return;
         if (places.size() != bodies.size()) {
-            line.fault(Finding::out_of_range, line.since(place),
+            line.fault(Finding::bad_places, line.since(place),
                        fmt::format("fixtures: {}, places for them: {}", bodies.size(), places.size()))
                 .with_hint("give each its place, `-3m, -1m, 2m`, or spread them evenly: `-3m .. 3m`");
             return;
@@ -103,10 +105,12 @@ class HangReader {
         for (std::size_t i = 0; i < bodies.size(); ++i) put(line, selected, bodies[i], hang, places[i]);
     }
 
-    void put(Reader& line, Span selected, Index body, Index hang, std::int64_t x) {
-        Fixture& fixture = scope_.show.fixtures[body];
+    void put(Reader& line, Span selected, Element body, Index hang, std::int64_t x) {
+        Fixture& fixture = scope_.show.fixtures[body.fixture];
+        if (body.cell != 0)
+            line.fault(Finding::unexpected, selected, "whole fixtures are hung, and their cells with them");
         if (fixture.hang != none) {
-            line.fault(Finding::hung_twice, selected,
+            line.fault(Finding::placed_twice, selected,
                        fmt::format("`{}` hangs on `{}` already", fixture_text(fixture),
                                    scope_.show.hangs[fixture.hang].name))
                 .see(fixture.hung, "hung here");

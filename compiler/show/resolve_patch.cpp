@@ -4,35 +4,16 @@
 #include <map>
 #include <utility>
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
+#include "compiler/show/values.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
 namespace {
 
 namespace limits = runtime::limits;
-
-struct Address {
-    std::uint32_t universe = 1, slot = 1;
-};
-
-std::string text_of(Address a) {
-    return fmt::format("{}/{}", a.universe, a.slot);
-}
-
-// `1/500`.
-std::optional<Address> read_address(Reader& reader) {
-    const auto universe = reader.count("a universe", limits::universe_min, limits::universe_max);
-    if (!universe) return std::nullopt;
-    if (!reader.take(AtomKind::slash)) {
-        reader.expected("`/` and a slot, as in `1/500`,");
-        return std::nullopt;
-    }
-    const auto slot = reader.count("a slot", 1, limits::slots);
-    if (!slot) return std::nullopt;
-    return Address{*universe, *slot};
-}
 
 constexpr std::uint16_t unplaced = 0;  // the universe of fixtures whose place was lost to a fault
 
@@ -101,7 +82,7 @@ class PatchReader {
             return;
         }
         const auto name = reader.name("the name of a fixture");
-        if (!name) return;
+        if (!name || full(reader, *name)) return;
         const Span name_span = reader.last();
         if (!reader.at_end() && scope_.excused(reader.text(*reader.peek()))) reader.mute();
         const auto numbers = read_numbers(reader);
@@ -132,6 +113,15 @@ class PatchReader {
         if (reader.muted() || type == nullptr || type->broken)
             return add_broken(*set, *name, numbers.value_or(Numbers{}), name_span);
         add(reader, *set, *name, *numbers, type, mode, at, ganged);
+    }
+
+    bool full(Reader& reader, const std::string& name) {
+        if (scope_.show.fixtures.size() <= fixtures_at_most) return false;
+        if (!std::exchange(told_, true))
+            reader.fault(Finding::too_many, reader.whole(),
+                         fmt::format("a show may have {} fixtures", fixtures_at_most));
+        scope_.dropped.insert(name);
+        return true;
     }
 
     const Type* read_type(Reader& reader) {
@@ -352,17 +342,29 @@ class PatchReader {
 
     void number_parameters() {
         Show& show = scope_.show;
+        bool over = false;  // what comes after too many is lost
         for (const Index i : by_address()) {
-            show.fixtures[i].first_parameter = static_cast<Index>(show.parameters.size());
-            const auto count = static_cast<std::uint16_t>(show.mode_of(show.fixtures[i]).parameters.size());
+            Fixture& f = show.fixtures[i];
+            const auto count = static_cast<std::uint16_t>(show.mode_of(f).parameters.size());
+            if (show.parameters.size() + count > limits::parameters && !std::exchange(over, true))
+                scope_.sink.report(Finding::too_many, f.span,
+                                   fmt::format("a rig may have {} parameters", limits::parameters));
+            if (over) {
+                f.type = none;
+                continue;
+            }
+            f.first_parameter = static_cast<Index>(show.parameters.size());
             for (std::uint16_t p = 0; p < count; ++p) show.parameters.push_back({i, p});
         }
-        for (Fixture& f : show.fixtures)
-            if (f.type != none) f.first_parameter = show.fixtures[f.leader].first_parameter;
+        for (Fixture& f : show.fixtures) {
+            f.first_parameter = show.fixtures[f.leader].first_parameter;
+            if (f.first_parameter == none) f.type = none;
+        }
     }
 
     Scope& scope_;
     Address next_;
+    bool told_ = false;   // of too many fixtures
     bool placed_ = true;  // whether it is known where the patch goes on
     Span patch_{};
     std::vector<Span> origin_;  // of each fixture: what placed it, its own `at` line or its patch

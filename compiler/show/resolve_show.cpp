@@ -1,4 +1,4 @@
-// `show`, and the refusal of declarations that are not built yet.
+// `show`.
 #include <fmt/format.h>
 
 #include "compiler/show/scope.hpp"
@@ -68,20 +68,11 @@ void read_line(Scope& scope, Reader& reader) {
     reader.expect_end();
 }
 
-void refuse(const Scope& scope, Word keyword) {
-    for (const Place& place : scope.declarations(keyword)) {
-        Reader reader = scope.reader(*place.document, place.header());
-        const std::size_t at = place.declaration->skipped ? 1 : 0;
-        if (reader.next_is(keyword, at)) not_built(reader, reader.here(), grammar::text(keyword));
-    }
-}
-
 }  // namespace
 
 void resolve_show(Scope& scope) {
     for (const syntax::Document& document : scope.documents)
         scope.dropped.insert(document.dropped_names.begin(), document.dropped_names.end());
-    for (const Word later : {Word::circuit, Word::data}) refuse(scope, later);
 
     const std::vector<Place> shows = scope.declarations(Word::show);
     for (const Place& place : shows) {

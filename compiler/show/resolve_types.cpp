@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "compiler/colour/typical.hpp"
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/mode_layout.hpp"
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
@@ -267,6 +268,15 @@ class TypeReader {
         while (!reader.at_end() && !reader.muted()) {
             const auto range = read_range(reader);
             if (!range) return;
+            for (const Range& other : at->ranges)
+                if (range->from <= other.to && other.from <= range->to) {
+                    reader
+                        .fault(Finding::bad_range, reader.last(),
+                               fmt::format("slot value {} of `{}` lies in two ranges",
+                                           std::max(range->from, other.from), *name))
+                        .with_hint("end one range below the first value of the next");
+                    return;
+                }
             at->ranges.push_back(*range);
         }
     }
@@ -352,22 +362,12 @@ class TypeReader {
     }
 
     void read_plug(Reader& reader) {
-        if (reader.take(Word::both)) {
+        if (reader.take(Word::both))
             type_.plug = "both";
-            return;
-        }
-        const std::size_t place = reader.place();
-        const bool number = reader.next_is_bare();
-        const std::string pins = number ? std::string(reader.text(reader.take())) : "";
-        const bool known = (pins == "3" || pins == "5") && reader.take(AtomKind::dash) &&
-                           reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "pin";
-        if (!known) {
-            reader.go_to(place);
+        else if (const auto pins = read_pins(reader))
+            type_.plug = *pins;
+        else
             reader.expected("`3-pin`, `5-pin` or `both`");
-            return;
-        }
-        reader.take();
-        type_.plug = pins + "-pin";
     }
 
     // Where the emitter of an attribute stands; one without data of its own is taken for a typical one.
@@ -458,7 +458,20 @@ class TypeReader {
 }  // namespace
 
 void resolve_types(Scope& scope) {
-    for (const Place& place : scope.declarations(Word::type)) TypeReader(scope, place).run();
+    bool told = false;
+    for (const Place& place : scope.declarations(Word::type)) {
+        if (scope.show.attributes.size() <= parameter_names_at_most) {
+            TypeReader(scope, place).run();
+            continue;
+        }
+        Reader header = scope.header(place);
+        const auto name = scope.new_name(header, "the name of the type");
+        if (name) scope.dropped.insert(*name);
+        if (!std::exchange(told, true))
+            header.fault(
+                Finding::too_many, header.last(),
+                fmt::format("the types of a show may have {} names of parameters", parameter_names_at_most));
+    }
 }
 
 }  // namespace tallow::show

@@ -105,6 +105,16 @@ void Scope::report_unknown(const NameTable& table, Reader& reader, const syntax:
     }
     auto& fault = reader.fault(Finding::unknown_name, reader.span(atom),
                                fmt::format("there is no {} `{}`", wanted, name));
+    if (const Word word = reader.in_small_letters(atom); word != Word::none) {
+        fault.with_hint(syntax::small_letters_hint(word));
+        return;
+    }
+    const std::string set = name.substr(0, name.find_last_not_of("0123456789") + 1);
+    if (const Symbol* joined = set == name ? nullptr : table.find(set); joined != nullptr && fits(*joined)) {
+        fault.with_hint(
+            fmt::format("did you mean `{} {}`, with a blank between?", set, name.substr(set.size())));
+        return;
+    }
     if (const Symbol* near = sink.full() ? nullptr : table.nearest(name, fits)) {
         const bool built_in = near->span.file == 0;
         fault.with_hint(fmt::format(
@@ -138,6 +148,14 @@ const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string
 
 std::string read_label(Reader& reader) {
     if (const auto label = reader.string()) return *label;
+    const Word small = reader.at_end() ? Word::none : reader.in_small_letters(*reader.peek());
+    if (small != Word::none) {
+        reader
+            .fault(Finding::unexpected, reader.here(),
+                   fmt::format("`{}` means nothing here", reader.text(*reader.peek())))
+            .with_hint(syntax::small_letters_hint(small));
+        return {};
+    }
     const std::size_t place = reader.place();
     while (reader.next_is(AtomKind::word) && reader.peek()->word() == Word::none) reader.take();
     if (reader.place() != place)
@@ -158,15 +176,6 @@ std::string read_text(Reader& reader, std::string_view what) {
     reader.fault(Finding::label_quotes, reader.since(place), "a text stands between quotes")
         .with_hint(fmt::format("write `\"{}\"`", reader.text_since(place)));
     return {};
-}
-
-void not_built(Reader& reader, source::Span span, std::string_view what) {
-    reader.fault(Finding::not_built, span, fmt::format("`{}` is not built yet", what))
-        .with_hint(
-            "it is part of the language, and a later version will take it; to keep the rest working, put `# "
-            "` before the line "
-            "or `skip` before the declaration");
-    reader.skip_rest();
 }
 
 }  // namespace tallow::show

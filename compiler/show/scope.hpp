@@ -48,8 +48,8 @@ struct Scope {
     const std::vector<syntax::Document>& documents;
     Show show;
     std::vector<Item> look_parts;  // looks of which a line takes a part, to be checked when all are read
-    NameTable rig, looks, waves, types, desks, chases, lists,
-        hangs;                                   // fixtures, groups and palettes share `rig`
+    NameTable rig;                 // fixtures, groups and palettes
+    NameTable looks, waves, types, desks, chases, lists, hangs, data_runs;
     std::vector<FixtureSet> sets;                // what a Symbol::Kind::fixtures refers to
     std::set<std::string, std::less<>> dropped;  // names of lines that were dropped: not missed
     std::set<std::string, std::less<>> missed;   // unknown names that were reported
@@ -100,7 +100,5 @@ struct Scope {
 std::string read_label(Reader& reader);
 // A text that has to be there: `what` says which.
 std::string read_text(Reader& reader, std::string_view what);
-// Refuses what the language knows and this program does not do yet.
-void not_built(Reader& reader, source::Span span, std::string_view what);
 
 }  // namespace tallow::show

@@ -3,14 +3,15 @@
 #include <algorithm>
 #include <fmt/format.h>
 #include <unordered_set>
+#include <utility>
 
+#include "compiler/show/bounds.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
 namespace {
 
 constexpr std::uint32_t largest_number = 99'999;
-constexpr std::size_t elements_at_most = 20'000'000;
 
 std::uint64_t key(const Element& e) {
     return std::uint64_t{e.fixture} << 16 | e.cell;
@@ -67,14 +68,6 @@ Index Selector::read(Reader& reader) {
     Selection selection;
     selection.elements = evaluate(reader, selection.broken);
     selection.text = reader.muted() ? words : reader.text_since(place);
-    held_ += selection.elements.size();
-    if (held_ > elements_at_most && !selection.broken) {
-        reader.fault(
-            Finding::too_many, reader.since(place),
-            fmt::format("the selections of a show may come to {} fixtures and cells", elements_at_most));
-        selection.broken = true;
-    }
-    if (held_ > elements_at_most) selection.elements.clear();
     const auto index = static_cast<Index>(scope_.show.selections.size());
     if (!selection.broken && reader.place() == words_end) known_.emplace(words, index);
     scope_.show.selections.push_back(std::move(selection));
@@ -86,7 +79,9 @@ std::vector<Element> Selector::evaluate(Reader& reader, bool& broken, bool open)
     std::vector<Element>* target = &chosen;
     const Symbol* last = nullptr;
     for (;;) {
+        if (too_many(reader)) break;
         Row row = item(reader, last, broken);
+        gathered_ += row.elements.size();
         target->insert(target->end(), row.elements.begin(), row.elements.end());
         if (reader.muted()) break;
         if (reader.take(AtomKind::comma)) {
@@ -121,22 +116,12 @@ void Selector::take_away(std::vector<Element>& from, const std::vector<Element>&
     });
 }
 
-std::vector<Index> Selector::bodies(Reader& reader, bool& broken) {
-    std::vector<Index> all;
-    const Symbol* last = nullptr;
-    do {
-        const Row row = item(reader, last, broken);
-        for (const Element& e : row.elements) all.push_back(e.fixture);
-    } while (!reader.muted() && reader.take(AtomKind::comma));
-    broken = broken || reader.muted();
-    return all;
-}
-
 Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) {
     Row row;
     row.span = reader.here();
     if (reader.take(Word::all)) {
         row.elements = everything();
+        spread_gangs(row.elements);
         row.name = "all";
         last = nullptr;
     } else if (reader.next_is_bare() && last != nullptr) {
@@ -158,6 +143,7 @@ Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) 
                 broken = true;
             else
                 row.elements = groups_[symbol->index];
+            spread_gangs(row.elements);
         } else if (reader.next_is_bare()) {
             numbered(reader, *symbol, row, broken);
         } else {
@@ -247,10 +233,8 @@ Index Selector::member(const FixtureSet& set, std::int64_t number) const {
 
 void Selector::modifiers(Reader& reader, Row& row, bool& broken) {
     for (;;) {
-        if (reader.take(Word::odd))
-            keep_odd_or_even(row, true);
-        else if (reader.take(Word::even))
-            keep_odd_or_even(row, false);
+        if (reader.next_is(Word::odd) || reader.next_is(Word::even))
+            take_odd_or_even(reader, row, broken);
         else if (reader.next_is(Word::every))
             take_every(reader, row, broken);
         else if (reader.next_is(Word::cells) || reader.next_is(Word::cell))
@@ -290,6 +274,16 @@ void Selector::take_order(Reader& reader, Row& row, bool& broken) {
         return *position_of(scope_.show, a, *axis) < *position_of(scope_.show, b, *axis);
     });
     row.numbers.clear();
+}
+
+void Selector::take_odd_or_even(Reader& reader, Row& row, bool& broken) {
+    const bool odd = reader.take().word() == Word::odd;
+    if (row.numbers.empty() || row.numbers.front() != 0) return keep_odd_or_even(row, odd);
+    reader
+        .fault(Finding::no_such_fixture, reader.last(),
+               fmt::format("`{}` is a single fixture, without numbers", row.name))
+        .with_hint(fmt::format("write `{}` alone", row.name));
+    broken = true;
 }
 
 // Fixtures of one name by their number, everything else by its place in the row.
@@ -379,14 +373,48 @@ const std::vector<Element>& Selector::everything() {
     return everything_;
 }
 
-void Selector::unify(std::vector<Element>& elements) const {
-    std::unordered_set<std::uint64_t> seen;
+void Selector::spread_gangs(std::vector<Element>& elements) {
+    if (!bodies) return;
+    if (gangs_.empty())
+        for (Index i = 0; i < scope_.show.fixtures.size(); ++i)
+            if (scope_.show.fixtures[i].type != none)
+                gangs_[scope_.show.fixtures[i].leader].push_back({i, 0});
+    std::vector<Element> spread;
+    for (const Element& e : elements) {
+        const auto& gang = gangs_[e.fixture];
+        if (e.cell != 0)
+            spread.push_back(e);
+        else
+            spread.insert(spread.end(), gang.begin(), gang.end());
+    }
+    elements = std::move(spread);
+}
+
+// Said once; nothing more is gathered then.
+bool Selector::too_many(Reader& reader) {
+    if (gathered_ <= selected_at_most) return false;
+    if (scope_.sink.has(Finding::too_many))
+        reader.mute();
+    else
+        reader.fault(
+            Finding::too_many, reader.here(),
+            fmt::format("the selections of a show may come to {} fixtures and cells", selected_at_most));
+    reader.skip_rest();
+    return true;
+}
+
+void Selector::unify(std::vector<Element>& elements) {
+    met_.resize(scope_.show.fixtures.size());
+    ++round_;
+    std::unordered_set<std::uint64_t> cells;
     std::size_t kept = 0;
     for (Element e : elements) {
         const Fixture& f = scope_.show.fixtures[e.fixture];
         if (f.type == none) continue;
-        e.fixture = f.leader;
-        if (seen.insert(key(e)).second) elements[kept++] = e;
+        if (!bodies) e.fixture = f.leader;
+        const bool fresh =
+            e.cell == 0 ? std::exchange(met_[e.fixture], round_) != round_ : cells.insert(key(e)).second;
+        if (fresh) elements[kept++] = e;
     }
     elements.resize(kept);
 }

@@ -30,15 +30,17 @@ class Selector {
     // Called for a group that is named and not resolved yet; resolves it. False after a fault.
     std::function<bool(Index group, Reader& reader)> need_group;
 
+    // While set, each body of a gang counts by itself, as for places, power and data; a group or `all` has
+    // them all.
+    bool bodies = false;
+
     // Reads a selection without keeping it. `open` lets it end in a comma, as a group's line may that goes on
     // below.
     std::vector<Element> evaluate(Reader& reader, bool& broken, bool open = false);
-    // Every body that is named, those of a gang one by one: `front 1..4, side 2`.
-    std::vector<Index> bodies(Reader& reader, bool& broken);
     // Without those named, and without the cells of a fixture that is.
     static void take_away(std::vector<Element>& from, const std::vector<Element>& what);
     // Each element once, at its first place; a gang as its first fixture; broken fixtures fall away.
-    void unify(std::vector<Element>& elements) const;
+    void unify(std::vector<Element>& elements);
 
   private:
     struct Row {  // elements on their way, and what odd and even count by
@@ -53,16 +55,22 @@ class Selector {
     void take_cells(Reader& reader, Row& row, bool& broken);
     void take_order(Reader& reader, Row& row, bool& broken);
     void take_every(Reader& reader, Row& row, bool& broken);
+    void take_odd_or_even(Reader& reader, Row& row, bool& broken);
     void keep_odd_or_even(Row& row, bool odd) const;
     Row whole_set(const Symbol& symbol) const;
     Index member(const FixtureSet& set, std::int64_t number) const;
     const std::vector<Element>& everything();
+    void spread_gangs(std::vector<Element>& elements);
+    bool too_many(Reader& reader);
 
     Scope& scope_;
     std::vector<std::vector<Element>> groups_;
     std::unordered_map<std::string_view, Index> known_;  // by their words, which live in the sources
     std::vector<Element> everything_;
-    std::size_t held_ = 0;  // elements of all selections
+    std::unordered_map<Index, std::vector<Element>> gangs_;  // all bodies, by their leader
+    std::size_t gathered_ = 0;                               // elements of all selections and groups
+    std::vector<std::uint32_t> met_;                         // by fixture: the last round that met it
+    std::uint32_t round_ = 0;                                // of unify
 };
 
 }  // namespace tallow::show

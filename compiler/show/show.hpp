@@ -244,7 +244,7 @@ struct Component {
           high_colour = none;  // settings of Setting::Kind::colour or palette, for a whole colour
     bool hue = false;          // a whole colour that turns: low and high are degrees
     std::int64_t saturation = 100'000'000;  // of a hue, in millionths of a percent
-    std::int64_t phase = 0;    // millionths of a degree
+    std::int64_t phase = 0;                 // millionths of a degree
     Span span{};
 };
 
@@ -333,14 +333,44 @@ struct Layout {
     Span span{};
 };
 
+// A `channel` line: the slot that a channel plays in place of its own.
+struct DeskChannel {
+    std::uint16_t number;          // 1..512
+    std::uint16_t universe, slot;  // 1..512
+    Span span{};
+};
+
 struct Desk {
     std::string name, label;
     std::uint16_t universe = 1;
     std::vector<Layout> layouts;
+    std::vector<DeskChannel> channels;  // those that are not one to one
     std::uint32_t chases = 0, chase_steps = 0;
     std::int64_t notch = 5'000'000;  // millionths of a percent
     std::uint64_t reach = 1200;      // milliseconds
     bool dips = false;
+    Span span{};
+};
+
+// ---- power and data ----
+
+struct Circuit {
+    std::uint32_t number = 0;
+    std::string label;
+    Supply supply = Supply::unsaid;
+    std::int64_t amperes = 0, volts = 0;  // millionths; 0: unsaid
+    std::vector<Index> fixtures;          // each body of a gang; as declared
+    Span span{};
+};
+
+struct DataRun {
+    std::string name, label;
+    std::string outlet;  // "3-pin", "5-pin", or empty: unsaid
+    struct Link {
+        Index fixture;          // each body of a gang
+        bool wireless = false;  // reached by a radio hop from the one before, or from the outlet
+    };
+    std::vector<Link> chain;  // in the order of the daisy chain
     Span span{};
 };
 
@@ -376,6 +406,8 @@ struct Show {
     std::vector<Submaster> submasters;  // by number
     Safety safety;
     std::vector<Desk> desks;
+    std::vector<Circuit> circuits;   // by number
+    std::vector<DataRun> data_runs;  // in the order of the text
 
     const Type& type_of(const Fixture& f) const { return types[f.type]; }
     const Mode& mode_of(const Fixture& f) const { return types[f.type].modes[f.mode]; }

@@ -13,7 +13,7 @@ class StatementReader {
 
     // None after a fault.
     std::optional<Item> read(Reader& reader);
-    const Selector& selector() const { return selector_; }
+    Selector& selector() { return selector_; }
 
   private:
     Item keep();

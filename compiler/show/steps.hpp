@@ -23,5 +23,7 @@ void resolve_safety(Scope& scope, Selector& selector);
 void resolve_looks(Scope& scope, StatementReader& statements);
 void resolve_cues(Scope& scope, StatementReader& statements);
 void resolve_desks(Scope& scope);
+void resolve_power(Scope& scope, Selector& selector);
+void resolve_data(Scope& scope, Selector& selector);
 
 }  // namespace tallow::show

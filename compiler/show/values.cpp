@@ -5,9 +5,12 @@
 #include "compiler/colour/srgb.hpp"
 #include "compiler/colour/temperature.hpp"
 #include "compiler/text/decimal.hpp"
+#include "runtime/limits.hpp"
 
 namespace tallow::show {
 namespace {
+
+namespace limits = runtime::limits;
 
 constexpr double of_million = 1e-6;
 
@@ -143,6 +146,31 @@ std::optional<ColourTarget> read_colour(Reader& reader) {
         xy = read_temperature(reader);
     if (!xy) return std::nullopt;
     return ColourTarget{*xy, std::string(reader.text_since(place))};
+}
+
+std::string text_of(Address address) {
+    return fmt::format("{}/{}", address.universe, address.slot);
+}
+
+std::optional<Address> read_address(Reader& reader) {
+    const auto universe = reader.count("a universe", limits::universe_min, limits::universe_max);
+    if (!universe) return std::nullopt;
+    if (!reader.take(AtomKind::slash)) {
+        reader.expected("`/` and a slot, as in `1/500`,");
+        return std::nullopt;
+    }
+    const auto slot = reader.count("a slot", 1, limits::slots);
+    if (!slot) return std::nullopt;
+    return Address{*universe, *slot};
+}
+
+std::optional<std::string> read_pins(Reader& reader) {
+    const std::string pins = reader.next_is_bare() ? std::string(reader.text(*reader.peek())) : "";
+    const bool known = (pins == "3" || pins == "5") && reader.next_is(AtomKind::dash, 1) &&
+                       reader.next_is(AtomKind::word, 2) && reader.text(*reader.peek(2)) == "pin";
+    if (!known) return std::nullopt;
+    reader.go_to(reader.place() + 3);
+    return pins + "-pin";
 }
 
 bool next_is_dots(const Reader& reader) {

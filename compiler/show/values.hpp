@@ -19,6 +19,17 @@ std::optional<ColourTarget> read_colour(Reader& reader);
 // `xy 0.31 0.33` behind its word.
 std::optional<colour::Chromaticity> read_xy(Reader& reader);
 
+struct Address {
+    std::uint32_t universe = 1, slot = 1;
+    auto operator<=>(const Address&) const = default;
+};
+std::string text_of(Address address);  // `1/500`
+// Reads `1/500`; none after a fault.
+std::optional<Address> read_address(Reader& reader);
+
+// Reads `3-pin` or `5-pin`; anything else stays where it is.
+std::optional<std::string> read_pins(Reader& reader);
+
 // Whether the next atom is `..`, as in a spread.
 bool next_is_dots(const Reader& reader);
 

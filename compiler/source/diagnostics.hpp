@@ -31,7 +31,6 @@ enum class Severity : std::uint8_t { error, warning };
     X(expected, "expected", error)                       \
     X(unexpected, "unexpected", error)                   \
     X(label_quotes, "label-quotes", error)               \
-    X(not_built, "not-built", error)                     \
     X(repeated_word, "repeated-word", error)             \
     /* values */                                         \
     X(missing_unit, "missing-unit", error)               \
@@ -61,7 +60,7 @@ enum class Severity : std::uint8_t { error, warning };
     X(number_gap, "number-gap", error)                   \
     X(no_such_fixture, "no-such-fixture", error)         \
     X(no_such_cell, "no-such-cell", error)               \
-    X(hung_twice, "hung-twice", error)                   \
+    X(bad_places, "bad-places", error)                   \
     X(no_position, "no-position", error)                 \
     /* lines and cues */                                 \
     X(no_setting, "no-setting", error)                   \
@@ -74,6 +73,7 @@ enum class Severity : std::uint8_t { error, warning };
     X(bad_timecode, "bad-timecode", error)               \
     X(bad_step, "bad-step", error)                       \
     X(desk_universe, "desk-universe", error)             \
+    X(placed_twice, "placed-twice", error)               \
     /* what a cue list does */                           \
     X(out_of_gamut, "out-of-gamut", warning)             \
     X(no_colour_yet, "no-colour-yet", warning)           \

@@ -13,7 +13,8 @@ using source::Finding;
 using source::Span;
 
 // The declaring word that a misspelt one was most likely meant to be.
-Word nearest_declaration(std::string_view text) {
+Word nearest_declaration(std::string_view written) {
+    const std::string text = text::small_letters(written);
     Word nearest = Word::none;
     std::size_t least = text.size() < 4 ? 2 : 3;
     for (const grammar::WordInfo& w : grammar::words) {
@@ -25,6 +26,14 @@ Word nearest_declaration(std::string_view text) {
         }
     }
     return nearest;
+}
+
+// The declaring word that a number was joined to: `cue1`, `cue2.5`.
+Word joined_declaration(std::string_view text) {
+    const std::size_t end = text.find_last_not_of("0123456789.") + 1;
+    const Word word =
+        end == text.size() ? Word::none : grammar::word_of(text::small_letters(text.substr(0, end)));
+    return grammar::info(word).declares ? word : Word::none;
 }
 
 // Whether a comment's text would open a declaration if its hash were taken away.
@@ -147,17 +156,33 @@ class Arranger {
         const Atom& keyword = atom(line, skipped ? 1 : 0);
         Word word = keyword.word();
         if (!grammar::info(word).declares || (skipped && word == Word::skip)) {
-            const bool misspelt = keyword.kind == AtomKind::word && !begins_lines(text_of(keyword));
-            word = misspelt ? nearest_declaration(text_of(keyword)) : Word::none;
+            word = meant(line, keyword);
             if (word == Word::none)
                 return unknown(line, keyword, fmt::format("`{}` opens no declaration", text_of(keyword)));
-            sink_
-                .report(Finding::unknown_declaration, span_of(keyword),
-                        fmt::format("`{}` opens no declaration", text_of(keyword)))
-                .with_hint(fmt::format("did you mean `{}`?", grammar::text(word)));
         }
         document_.declarations.push_back({word, skipped, i, i + 1, i + 1});
         open_ = true;
+    }
+
+    // The declaration that a word at the margin was most likely meant to open, which is reported.
+    Word meant(Line& line, const Atom& keyword) {
+        const std::string_view text = text_of(keyword);
+        if ((keyword.kind != AtomKind::word && keyword.kind != AtomKind::dotted) || begins_lines(text))
+            return Word::none;
+        const Word joined = joined_declaration(text);
+        const Word word = joined != Word::none ? joined : nearest_declaration(text);
+        if (word == Word::none) return word;
+        const std::string_view plain = grammar::text(word);
+        sink_
+            .report(Finding::unknown_declaration, span_of(keyword),
+                    fmt::format("`{}` opens no declaration", text))
+            .with_hint(joined != Word::none
+                           ? fmt::format("put a blank between: `{} {}`", plain, text.substr(plain.size()))
+                       : text::small_letters(text) == plain
+                           ? fmt::format("the words of the language are written small: `{}`", plain)
+                           : fmt::format("did you mean `{}`?", plain));
+        line.broken = line.broken || joined != Word::none;  // its number or name is lost
+        return word;
     }
 
     void unknown(Line& line, const Atom& at, std::string message) {

@@ -43,8 +43,20 @@ Diagnostic& Reader::fault(Finding finding, Span where, std::string message) {
 
 Diagnostic& Reader::expected(std::string_view what) {
     if (at_end()) return fault(Finding::expected, here(), fmt::format("{} is missing here", what));
-    return fault(Finding::expected, here(),
-                 fmt::format("{} is expected here, not `{}`", what, text(atoms_[at_])));
+    Diagnostic& fault = this->fault(Finding::expected, here(),
+                                    fmt::format("{} is expected here, not `{}`", what, text(atoms_[at_])));
+    if (const Word word = in_small_letters(atoms_[at_]); word != Word::none)
+        fault.with_hint(small_letters_hint(word));
+    return fault;
+}
+
+Word Reader::in_small_letters(const Atom& atom) const {
+    const bool other = atom.kind == AtomKind::word && atom.word() == Word::none && atom.length <= 16;
+    return other ? grammar::word_of(text::small_letters(text(atom))) : Word::none;
+}
+
+std::string small_letters_hint(Word word) {
+    return fmt::format("the words of the language are written small: `{}`", grammar::text(word));
 }
 
 void Reader::expect_end() {

@@ -72,6 +72,8 @@ class Reader {
     void mute() { muted_ = true; }
     // "a time such as `3s` is missing", or stands in place of what is there.
     source::Diagnostic& expected(std::string_view what);
+    // The word of the language that an atom would be in small letters: `FADE`. None for any other atom.
+    Word in_small_letters(const Atom& atom) const;
     // Reports what is left over on the line.
     void expect_end();
 
@@ -103,6 +105,9 @@ class Reader {
     bool muted_;
     source::Diagnostic unheard_{};
 };
+
+// "the words of the language are written small: `fade`"
+std::string small_letters_hint(Word word);
 
 // The level of so many millionths of a percent: floor(65535·v + 1/2).
 constexpr runtime::Level level_of_percent(std::int64_t millionths) {

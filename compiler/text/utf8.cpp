@@ -121,19 +121,29 @@ std::string canonical_name(std::string_view bytes) {
     return name;
 }
 
+std::string small_letters(std::string_view bytes) {
+    std::string small;
+    for (std::size_t pos = 0; pos < bytes.size();)
+        append(small,
+               static_cast<char32_t>(utf8proc_tolower(static_cast<utf8proc_int32_t>(decode(bytes, pos)))));
+    return small;
+}
+
 std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit) {
     const std::size_t gap = a.size() > b.size() ? a.size() - b.size() : b.size() - a.size();
     if (gap > limit) return limit + 1;
     std::vector<std::size_t> row(b.size() + 1);
     for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
     for (std::size_t i = 1; i <= a.size(); ++i) {
-        std::size_t diagonal = row[0];
+        std::size_t diagonal = row[0], least = i;
         row[0] = i;
         for (std::size_t j = 1; j <= b.size(); ++j) {
             const std::size_t changed = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
             diagonal = row[j];
             row[j] = std::min({changed, row[j] + 1, row[j - 1] + 1});
+            least = std::min(least, row[j]);
         }
+        if (least > limit) return limit + 1;
     }
     return std::min(row[b.size()], limit + 1);
 }

@@ -26,6 +26,9 @@ std::size_t count(std::string_view bytes);
 // The form in which names are compared: NFC, long dashes as `-`.
 std::string canonical_name(std::string_view bytes);
 
+// In small letters, of any script.
+std::string small_letters(std::string_view bytes);
+
 // How many signs have to be changed, left out or put in to make one of the other, at most `limit` + 1.
 std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit);
 

@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "compiler/colour/typical.hpp"
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/builtin_text.hpp"
 #include "runtime/limits.hpp"
 
@@ -39,17 +40,6 @@ std::set<std::string_view> words_of_examples() {
     for (const Block& block : test::blocks_of(language_page()))
         if (block.kind == "tallow") examples += block.text;
     return words_of(examples);
-}
-
-// The words that the page lists as those of parts that are not built.
-std::set<std::string_view> words_of_later_parts() {
-    const std::string section = test::section_of(language_page(), "# Not built yet");
-    std::string listed = section.substr(section.find("\nWords of those parts alone"));
-    for (char& c : listed)
-        if (c == '`') c = ' ';
-    std::set<std::string_view> words = words_of(listed);
-    words.erase("");
-    return words;
 }
 
 }  // namespace
@@ -83,23 +73,12 @@ TEST_CASE("the language page marks each of its examples as one that is tried", "
     }
 }
 
-TEST_CASE("every word of the language stands in an example or among those of later parts", "[unit][page]") {
-    const auto built = words_of_examples(), later = words_of_later_parts();
+TEST_CASE("every word of the language stands in an example of the page", "[unit][page]") {
+    const auto words = words_of_examples();
     for (const grammar::WordInfo& word : grammar::words) {
         if (word.text.empty()) continue;
         INFO("the word `" << word.text << "`");
-        CHECK(built.contains(word.text) != later.contains(word.text));
-    }
-}
-
-TEST_CASE("every part that the language page calls not built is refused as such", "[unit][page]") {
-    const auto rows = test::rows_under(language_page(), "# Not built yet");
-    CHECK(rows.size() > 10);
-    for (const auto& row : rows) {
-        REQUIRE(row.size() == 3);
-        const std::string declaration = row[2].empty() ? row[1] + "\n" : row[2] + "\n    " + row[1] + "\n";
-        INFO(declaration);
-        CHECK(ids_of(test::language_rig() + declaration) == std::vector<std::string>{"not-built"});
+        CHECK(words.contains(word.text));
     }
 }
 
@@ -162,4 +141,10 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
     states("milliseconds of a time", runtime::limits::time_ms);
     states("frames a second", runtime::limits::refresh_max);
     states("cues that start at one instant", runtime::limits::cues_at_once);
+    states("names of parameters in all types", show::parameter_names_at_most);
+    states("fixtures", show::fixtures_at_most);
+    states("parameters of the rig", runtime::limits::parameters);
+    states("fixtures and cells in all different selections and groups", show::selected_at_most);
+    states("values that the lines of all cues set", show::set_values);
+    states("parameters of the rig × every 64th cue", show::picture_values);
 }

@@ -3,10 +3,12 @@
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <filesystem>
+#include <fmt/format.h>
 #include <set>
 
 #include "grammar/words.hpp"
 #include "runtime/files.hpp"
+#include "tests/suite/page.hpp"
 #include "tests/suite/section.hpp"
 
 using namespace tallow;
@@ -26,18 +28,19 @@ std::string text_of(const Section& section) {
     return test::write_suite({"", {section}});
 }
 
-// Calls use(atom text's word) for every word of the language in a text.
-void add_words(const std::string& text, std::set<std::string_view>& used) {
+struct Used {
+    std::set<grammar::Word> words;
+    std::set<grammar::Unit> units;
+};
+
+void add_words(const std::string& text, Used& used) {
     source::Sources sources;
     source::Sink sink;
     const auto document = syntax::cut(sources.add("words", text), sources, sink);
-    for (const auto& atom : document.atoms) used.insert(grammar::text(atom.word()));
-}
-
-std::string text_of_file(const std::filesystem::path& path) {
-    auto text = runtime::read_file(path.string(), std::size_t{1} << 24);
-    REQUIRE(text.ok());
-    return *text;
+    for (const auto& atom : document.atoms) {
+        used.words.insert(atom.word());
+        used.units.insert(atom.unit());
+    }
 }
 
 }  // namespace
@@ -60,25 +63,37 @@ TEST_CASE("every section of the suite gives the findings that stand beside its l
 TEST_CASE("every finding of the registry has a case in the suite", "[unit][suite]") {
     std::string all;
     for (const Suite& suite : test::read_suites()) all += test::write_suite(suite);
+    std::vector<std::string_view> missing;
     for (const source::FindingInfo& finding : source::findings) {
-        const std::string severity = finding.severity == source::Severity::error ? "error" : "warning";
-        INFO("the finding " << finding.id << " has no case in tests/suite");
-        CHECK(all.find(" " + severity + " " + std::string(finding.id) + ": ") != std::string::npos);
+        const char* severity = finding.severity == source::Severity::error ? "error" : "warning";
+        if (all.find(fmt::format(" {} {}: ", severity, finding.id)) == std::string::npos)
+            missing.push_back(finding.id);
     }
+    CHECK(missing == std::vector<std::string_view>{});
 }
 
-TEST_CASE("every word of the language is used by a suite section, an example or a built-in type",
-          "[unit][suite]") {
-    std::set<std::string_view> used;
+TEST_CASE("every word of the language and every unit has a case in the suite", "[unit][suite]") {
+    Used used;
     for (const Suite& suite : test::read_suites())
         for (const Section& section : suite.sections)
             for (const test::SuiteFile& file : section.files) add_words(test::expand(file.text), used);
-    for (const char* folder : {"grammar", "examples"})
-        if (std::filesystem::exists(folder))
-            for (const auto& entry : std::filesystem::recursive_directory_iterator(folder))
-                if (entry.path().extension() == ".tallow") add_words(text_of_file(entry.path()), used);
-    for (const grammar::WordInfo& word : grammar::words) {
-        INFO("the word `" << word.text << "` is used nowhere");
-        CHECK(used.contains(word.text));
-    }
+    std::vector<std::string_view> missing;
+    for (const grammar::WordInfo& word : grammar::words)
+        if (!used.words.contains(word.word)) missing.push_back(word.text);
+    for (const grammar::UnitInfo& unit : grammar::units)
+        if (!used.units.contains(unit.unit)) missing.push_back(unit.text);
+    CHECK(missing == std::vector<std::string_view>{});
+}
+
+TEST_CASE("the list of keywords that editors are held to is that of the language", "[unit][suite]") {
+    std::string list =
+        "# every word of the language, and what it is; written by the tests with TALLOW_UPDATE=1\n";
+    for (const grammar::WordInfo& word : grammar::words)
+        if (word.word != grammar::Word::none)
+            list += fmt::format("{} {}{}\n", word.text, word.declares ? "declaration" : "word",
+                                word.reserved ? " reserved" : "");
+    for (const grammar::UnitInfo& unit : grammar::units) list += fmt::format("{} unit\n", unit.text);
+    if (std::getenv("TALLOW_UPDATE") != nullptr)
+        REQUIRE(runtime::write_file("grammar/keywords.txt", list).ok());
+    CHECK(test::read_page("grammar/keywords.txt") == list);
 }

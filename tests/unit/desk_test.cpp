@@ -178,7 +178,7 @@ TEST_CASE("shows and desks without much to them give sheets", "[unit][desk]") {
     const auto empty =
         test::desk_show("show \"s\" tallow 1\ndesk d\n    layout l  4 channels  2 scenes  3 submasters\n");
     CHECK(all_text(empty).find("The show has no cues") != std::string::npos);
-    CHECK(all_text(empty).find("No fixture is patched in universe 1.") != std::string::npos);
+    CHECK(all_text(empty).find("The show uses no channel of this desk.") != std::string::npos);
     const auto bare = test::desk_show(head + "cue 1\n    lamp  50%\ndesk d\n");
     CHECK(bare.sheets.sheets.size() == 1);
     CHECK(all_text(bare).find("The desk has no layout") != std::string::npos);

@@ -143,7 +143,7 @@ TEST_CASE("text that is not a roll is refused", "[unit][roll]") {
         {"[0,3000,1500,1]", "[0,3000,1500,1,0]", "there are over 4 elements"},
         {"[0,3000,1500,1]", "[0,3000,1500,3]", "3 is not in 0 to 2"},
         {"\"runs\":[0,2,", "\"runs\":[0,9,", "the last run is not whole"},
-        {"\"runs\":[0,2,", "\"runs\":[0,0,", "0 is not in 1 to 67108864"},
+        {"\"runs\":[0,2,", "\"runs\":[0,0,", "0 is not in 1 to 4194304"},
         {"3,1,30000]", "3]", "the last run is not whole"},
         {"\"waves\":[0,0,-1]", "\"waves\":[0,0]", "the last run is not whole"},
         {"\"waves\":[0,0,-1]", "\"waves\":[2,0]", "2 is not one of the 2 runs, in order"},

@@ -1,0 +1,20 @@
+// How large a show may grow, so that a small text cannot ask for more memory than there is. Each is far
+// beyond what a show needs. Those that a roll shares are in runtime/limits.hpp.
+#pragma once
+
+#include "compiler/show/scope.hpp"
+
+namespace tallow::show {
+
+inline constexpr std::size_t parameter_names_at_most = 100'000;  // of all types
+inline constexpr std::size_t fixtures_at_most = 1'000'000;
+inline constexpr std::size_t selected_at_most = 10'000'000;  // fixtures and cells in all different selections
+inline constexpr std::uint64_t picture_values = std::uint64_t{1}
+                                                << 25;               // whole pictures in a roll × parameters
+inline constexpr std::uint64_t set_values = std::uint64_t{1} << 25;  // values that the lines of all cues set
+
+// Reports cues that come to more than picture_values or set_values. Needs sound looks: without cycles, and
+// within their limit.
+void check_bounds(Scope& scope);
+
+}  // namespace tallow::show
