@@ -6,7 +6,7 @@
 namespace tallow::runtime {
 namespace {
 
-constexpr std::uint64_t minutes_per_day = 24 * 60;
+constexpr std::uint64_t minutes_per_day = 1440;
 
 // How many labels drop-frame counting has left out up to and with the beginning of a minute of the day.
 std::uint64_t left_out(std::uint64_t minute) {
@@ -17,7 +17,8 @@ std::uint64_t left_out(std::uint64_t minute) {
 bool read_part(std::string_view text, std::size_t at, std::uint64_t& part) {
     const auto digit = [&](std::size_t i) { return text[i] >= '0' && text[i] <= '9'; };
     if (!digit(at) || !digit(at + 1)) return false;
-    part = static_cast<std::uint64_t>((text[at] - '0') * 10 + (text[at + 1] - '0'));
+    const auto value = [&](std::size_t i) { return static_cast<std::uint64_t>(text[i] - '0'); };
+    part = 10 * value(at) + value(at + 1);
     return true;
 }
 
