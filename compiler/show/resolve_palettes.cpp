@@ -130,12 +130,45 @@ Palette merged(Show& show, const Palette& whole, const Palette& line) {
     return both;
 }
 
+// A line may differ in what the palette says, and in nothing more.
+void check_kinds(const Scope& scope, Reader& line, const Palette& whole, const Palette& said) {
+    const Show& show = scope.show;
+    for (Index i = 0; i < said.setting_count; ++i) {
+        const Setting& own = show.settings[said.first_setting + i];
+        const bool colour = own.kind != Setting::Kind::parameter;
+        bool known = colour && whole.coloured;
+        for (Index k = 0; k < whole.setting_count; ++k) {
+            const Setting& old = show.settings[whole.first_setting + k];
+            known = known || (old.kind == own.kind && old.what == own.what && !colour);
+        }
+        if (known) continue;
+        line.fault(
+                Finding::unexpected, own.span,
+                fmt::format("the palette has no {} that could differ",
+                            colour ? std::string("colour") : fmt::format("`{}`", show.attributes[own.what])))
+            .with_hint("say it in the palette's first line too, for all others")
+            .see(whole.span, "the palette");
+        return;
+    }
+}
+
 // `mover 2  pan -14deg  tilt -31deg`: these fixtures differ.
 void read_line(Scope& scope, Selector& selector, Reader& line, Palette& palette) {
     Statement differing;
     differing.selection = selector.read(line);
     if (differing.selection == none) return;
+    const Span selected = line.since(0);
     const Palette said = PaletteReader(scope, line).read(line.whole());
+    check_kinds(scope, line, palette, said);
+    for (const Element& e : scope.show.selections[differing.selection].elements) {
+        const std::string fixture = fixture_text(scope.show.fixtures[e.fixture]);
+        if (e.cell != 0)
+            line.fault(Finding::unexpected, selected, "a palette differs by fixtures")
+                .with_hint(fmt::format("name the fixture, `{}`: its cells take what it takes", fixture));
+        else if (palette.differs.contains({e.fixture, e.cell}))
+            line.fault(Finding::name_taken, selected,
+                       fmt::format("`{}` has a line in this palette already", fixture));
+    }
     if (line.muted() || scope.show.selections[differing.selection].broken) return;
     differing.first_setting = said.first_setting;
     differing.setting_count = said.setting_count;

@@ -151,6 +151,9 @@ void SettingReader::check_ends(const Setting& first, const Setting& last, Span s
     const auto named = [&](const Setting& s) {
         return s.kind == Setting::Kind::parameter && scope_.show.values[s.value].form == Value::Form::named;
     };
+    const auto unit = [&](const Setting& s) {
+        return std::pair(scope_.show.values[s.value].form, scope_.show.values[s.value].unit);
+    };
     const bool same = first.kind == last.kind || (holds_colour(first) && holds_colour(last));
     if (!same || holds_colour(first) != holds_colour(last))
         reader_.fault(Finding::unexpected, span, "the two ends of a spread are of different kinds")
@@ -160,6 +163,9 @@ void SettingReader::check_ends(const Setting& first, const Setting& last, Span s
             .fault(Finding::unexpected, span,
                    "a spread goes from a value to a value, not by the names of ranges")
             .with_hint("such as `zoom 10% .. 40%`");
+    else if (first.kind == Setting::Kind::parameter && unit(first) != unit(last))
+        reader_.fault(Finding::wrong_unit, span, "both ends of a spread carry the same unit")
+            .with_hint("such as `10deg .. 40deg`");
 }
 
 // A line gives one level and one colour.

@@ -27,7 +27,7 @@ cue 1  fade 1s
 }  // namespace
 
 TEST_CASE("a channel line puts a slot on its channel, and the slot leaves its own", "[unit][desk]") {
-    const auto show = test::desk_show(text);
+    const auto show = test::desk_show(hall);
     std::vector<std::string> rows;
     for (const Json& row : show.table("channels"))
         rows.push_back(row.at("channel").dump() + " " + std::string(row.at("slot")) + " " +
@@ -44,7 +44,7 @@ TEST_CASE("a channel line puts a slot on its channel, and the slot leaves its ow
 }
 
 TEST_CASE("the sheets say which fixtures are on no channel", "[unit][desk]") {
-    const auto show = test::desk_show(text);
+    const auto show = test::desk_show(hall);
     const std::string fit = emit::text(show.sheets, show.sheets.sheets.at(0));
     CHECK(fit.find("uses 4 channels; the highest is 7") != std::string::npos);
     CHECK(fit.find("2 fixtures on no channel") != std::string::npos);  // front 3, back 2
@@ -57,9 +57,9 @@ TEST_CASE("a time on a slot of another universe is a loss only where a channel p
         for (const Json& row : show.table("losses")) count += row.at("kind") == "time" ? 1u : 0u;
         return count;
     };
-    std::string without = text;
+    std::string without = hall;
     const std::string line = "    channel 3 is 2/1\n";
     without.erase(without.find(line), line.size());
-    CHECK(times(text) == 1);
+    CHECK(times(hall) == 1);
     CHECK(times(without) == 0);
 }
