@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace tallow::command {
 
@@ -15,6 +16,13 @@ struct CheckOptions {
     bool json = false;
 };
 int check(const CheckOptions& options);
+
+struct FormatOptions {
+    std::vector<std::string> files;  // "-": standard input to standard output
+    bool check = false;              // says which files would change, and changes none
+};
+// Does all files, whatever comes of one; the worst exit code. With `check`, 1 when a file would change.
+int format(const FormatOptions& options);
 
 struct BuildOptions {
     std::string show, output;  // output: empty for the show's name with .roll

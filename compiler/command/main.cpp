@@ -11,6 +11,7 @@ using namespace tallow::command;
 
 struct Options {
     CheckOptions check;
+    FormatOptions format;
     BuildOptions build;
     RenderOptions render;
     SheetsOptions sheets;
@@ -22,6 +23,11 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("SHOW", o.check.show, "the show file")->required();
     c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
     c->callback([&] { exit = check(o.check); });
+
+    c = app.add_subcommand("format", "write show files in the plain style; their meaning stays");
+    c->add_option("FILES", o.format.files, "show files; - for standard input to standard output")->required();
+    c->add_flag("--check", o.format.check, "name the files that would change, and change none");
+    c->callback([&] { exit = format(o.format); });
 
     c = app.add_subcommand("build", "compile a show to a roll, which tallow-play plays");
     c->add_option("SHOW", o.build.show, "the show file")->required();
