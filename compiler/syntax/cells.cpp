@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compiler/syntax/plain.hpp"
+
 namespace tallow::syntax {
 namespace {
 
@@ -92,11 +94,12 @@ bool CellCutter::take(AtomKind kind) {
     return true;
 }
 
-void CellCutter::end_cell(std::size_t column_step) {
+void CellCutter::end_cell() {
     if (at_ == cell_begin_) return;
+    while (at_ < atoms_.size() && stay_joined(atoms_, at_ - 1)) ++at_;
     cells_.push_back({cell_begin_, at_, column_});
     cell_begin_ = at_;
-    column_ += column_step;
+    ++column_;
 }
 
 void CellCutter::rest_as_one_cell() {

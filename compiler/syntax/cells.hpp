@@ -44,7 +44,7 @@ class CellCutter {
     }
     bool take(AtomKind kind);
     void skip(std::size_t count) { at_ = std::min(at_ + count, atoms_.size()); }
-    void end_cell(std::size_t column_step = 1);
+    void end_cell();
     void rest_as_one_cell();
 
     void value();

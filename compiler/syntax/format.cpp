@@ -36,6 +36,8 @@ struct Row {
     std::size_t width = 0;   // of `out`
 };
 
+constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
+
 std::string_view without_trailing_blanks(std::string_view text) {
     while (!text.empty() && (text.back() == ' ' || text.back() == '\t' || text.back() == '\r'))
         text.remove_suffix(1);
@@ -62,7 +64,7 @@ class Formatter {
   private:
     // A row for each line of the file; those that hold no atoms are settled here.
     void read_rows() {
-        std::size_t at = text_.starts_with("\xef\xbb\xbf") ? 3 : 0;
+        std::size_t at = text_.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
         std::size_t line = 0;
         std::size_t above = 0;  // the column of the comment in the row above; 0 for none
         while (at < text_.size()) {
@@ -215,7 +217,8 @@ class Formatter {
             empty_above = empty;
             if (!empty) write_row(row, all);
         }
-        return all;
+        // A second mark would be taken for the first one next time.
+        return all.starts_with(byte_order_mark) ? std::string(byte_order_mark) + all : all;
     }
 
     static void write_row(const Row& row, std::string& all) {

@@ -49,6 +49,17 @@ std::string plain_string(std::string_view raw) {
 
 }  // namespace
 
+bool stay_joined(std::span<const Atom> atoms, std::size_t i) {
+    const auto touches = [&](std::size_t k, AtomKind a, AtomKind b) {
+        return k + 1 < atoms.size() && atoms[k].kind == a && atoms[k + 1].kind == b &&
+               atoms[k].offset + atoms[k].length == atoms[k + 1].offset;
+    };
+    const auto dashed = [&](std::size_t k) {
+        return touches(k, AtomKind::number, AtomKind::dash) && touches(k + 1, AtomKind::dash, AtomKind::word);
+    };
+    return touches(i, AtomKind::number, AtomKind::number) || dashed(i) || (i > 0 && dashed(i - 1));
+}
+
 // `color` is the other spelling where it is no name: in a line of a cue and the like.
 bool PlainText::respells_colour(std::size_t i) const {
     if (atoms_[i].word() != Word::color) return false;
@@ -87,21 +98,13 @@ bool PlainText::close_dots(std::size_t i) const {
     return declaration_ == Word::type || (i > 0 && bare(i - 1) && bare(i + 1));
 }
 
-// `3-pin`: the dash touches a number before it and a word behind it.
-bool PlainText::joined_word(std::size_t dash) const {
-    return is(dash, AtomKind::dash) && dash > 0 && is(dash - 1, AtomKind::number) && touches_next(dash - 1) &&
-           touches_next(dash) && is(dash + 1, AtomKind::word);
-}
-
 bool PlainText::blank_behind(std::size_t i) const {
     if (is(i, AtomKind::open_bracket) || is(i + 1, AtomKind::close_bracket) || is(i + 1, AtomKind::comma))
         return false;
     if (is(i, AtomKind::slash) || is(i + 1, AtomKind::slash)) return false;
     if ((is(i, AtomKind::dots) && close_dots(i)) || (is(i + 1, AtomKind::dots) && close_dots(i + 1)))
         return false;
-    if (joined_word(i) || joined_word(i + 1)) return false;
-    // `1-4` is a mistake, and stays to be seen as one.
-    return !(is(i, AtomKind::number) && is(i + 1, AtomKind::number) && touches_next(i));
+    return !stay_joined(atoms_, i);
 }
 
 std::string PlainText::of(std::size_t first, std::size_t last) const {

@@ -8,6 +8,10 @@
 
 namespace tallow::syntax {
 
+// Whether the atoms i and i + 1 stay without a blank between them because they touch: those of `3-pin`, and
+// the numbers of `1-4`, a mistake that is to be seen as one.
+bool stay_joined(std::span<const Atom> atoms, std::size_t i);
+
 // The atoms of one line in plain signs, single blanks between them where the style has one. They read as the
 // same atoms again.
 class PlainText {
@@ -22,12 +26,8 @@ class PlainText {
     std::string atom(std::size_t i) const;
     bool is(std::size_t i, AtomKind kind) const { return i < atoms_.size() && atoms_[i].kind == kind; }
     bool bare(std::size_t i) const { return is(i, AtomKind::number) && atoms_[i].unit() == Unit::none; }
-    bool touches_next(std::size_t i) const {
-        return i + 1 < atoms_.size() && atoms_[i].offset + atoms_[i].length == atoms_[i + 1].offset;
-    }
     bool respells_colour(std::size_t i) const;
     bool close_dots(std::size_t i) const;
-    bool joined_word(std::size_t dash) const;
     bool blank_behind(std::size_t i) const;
 
     std::string_view text_;

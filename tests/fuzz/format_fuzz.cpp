@@ -37,7 +37,7 @@ std::string plain(std::string_view raw, bool drop_blanks) {
 // What an atom means, whichever way it is typed.
 std::string meaning(const syntax::Atom& atom, std::string_view raw) {
     if (atom.kind == AtomKind::times || atom.word() == grammar::Word::x) return "x";
-    if (atom.word() == grammar::Word::color) return "colour";
+    if (atom.word() == grammar::Word::color || atom.word() == grammar::Word::colour) return "colour";
     const std::string kind = std::to_string(static_cast<int>(atom.kind)) + ":";
     if (atom.kind == AtomKind::dots) return kind;
     if (atom.kind != AtomKind::string)
@@ -65,12 +65,14 @@ std::vector<std::string> lines_of(const std::string& text) {
             said += ' ' + meaning(atom, sources.text({file, atom.offset, atom.offset + atom.length}));
             end = atom.offset + atom.length;
         }
-        std::string_view rest = sources.line(file, line.begin).substr(end - line.begin);
+        const std::uint32_t margin = sources.line_begin(file, line.begin);
+        std::string_view rest = sources.line(file, line.begin).substr(end - margin);
         while (!rest.empty() && std::string_view(" \t\r").find(rest.back()) != std::string_view::npos)
             rest.remove_suffix(1);
         const std::size_t hash = rest.find('#');
         if (!line.broken && hash != std::string_view::npos) said += rest.substr(hash);
-        if (line.broken) said += " broken " + std::string(sources.line(file, line.begin));
+        if (line.broken)
+            said += " broken " + std::string(sources.line(file, line.begin).substr(line.begin - margin));
         lines.push_back(std::move(said));
     }
     for (const syntax::Declaration& d : document.declarations)
