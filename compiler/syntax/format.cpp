@@ -16,7 +16,7 @@ constexpr std::size_t indent = 4;
 constexpr std::size_t gap = 2;            // blanks between columns, and before a comment
 constexpr std::size_t narrowest = 8;      // of the first column under a header, so that cues look alike
 constexpr std::size_t widest_cell = 28;   // a wider one does not move its column
-constexpr std::size_t widest_first = 16;  // nor does a first cell under a header, such as a long selection
+constexpr std::size_t widest_first = 18;  // nor does a first cell under a header, such as a long selection
 constexpr std::size_t widest_line = 76;   // a wider one does not move its neighbours' comments
 
 struct Laid {
@@ -148,13 +148,15 @@ class Formatter {
     }
 
     // Columns are as wide as their widest cell, but for cells that end a row or are too wide themselves.
+    // Of headers the titles alone are a column.
     static void lay_out(std::span<Row* const> rows, std::size_t margin, std::size_t first_width) {
         std::vector<std::size_t> widths{first_width};
         for (const Row* row : rows)
             for (std::size_t c = 0; c < row->cells.size(); ++c) {
                 const Laid& cell = row->cells[c];
                 if (widths.size() <= cell.column) widths.resize(cell.column + 1);
-                const std::size_t widest = margin > 0 && c == 0 ? widest_first : widest_cell;
+                const std::size_t widest =
+                    margin == 0 ? (c == 0 ? widest_cell : 0) : (c == 0 ? widest_first : widest_cell);
                 if (c + 1 < row->cells.size() && cell.width <= widest)
                     widths[cell.column] = std::max(widths[cell.column], cell.width);
             }
