@@ -14,6 +14,7 @@ inline constexpr int done = 0, show_has_errors = 1, could_not_run = 2;
 struct CheckOptions {
     std::string show;
     bool json = false;
+    bool watch = false;  // again after each change, until Ctrl-C; not with `json`
 };
 int check(const CheckOptions& options);
 

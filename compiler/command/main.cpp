@@ -21,7 +21,10 @@ struct Options {
 void add_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c = app.add_subcommand("check", "say what is wrong with a show, and what it holds");
     c->add_option("SHOW", o.check.show, "the show file")->required();
-    c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
+    CLI::Option* json =
+        c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
+    c->add_flag("--watch", o.check.watch, "check again whenever a file of the show changes; Ctrl-C ends")
+        ->excludes(json);
     c->callback([&] { exit = check(o.check); });
 
     c = app.add_subcommand("format", "write show files in the plain style; their meaning stays");
