@@ -40,10 +40,12 @@ Status failure(int error, std::string_view tried) {
 
 class InotifyChanges : public Changes {
   public:
-    InotifyChanges(int events, int signals) : events_(events), signals_(signals) {}
+    InotifyChanges(int events, int signals, const sigset_t& blocked_before)
+        : events_(events), signals_(signals), blocked_before_(blocked_before) {}
     ~InotifyChanges() override {
         ::close(events_);
         ::close(signals_);
+        ::sigprocmask(SIG_SETMASK, &blocked_before_, nullptr);
     }
     InotifyChanges(const InotifyChanges&) = delete;
     InotifyChanges& operator=(const InotifyChanges&) = delete;
@@ -75,7 +77,10 @@ class InotifyChanges : public Changes {
                                  milliseconds ? static_cast<int>(std::max<std::int64_t>(left, 0)) : -1);
             if (n < 0 && errno != EINTR) return failure(errno, "wait for changes");
             if (n == 0) return Happened{};
-            if (n > 0 && ready[1].revents != 0) return Happened{true, {}};
+            if (n > 0 && ready[1].revents != 0) {
+                signalfd_siginfo asked;
+                if (::read(signals_, &asked, sizeof asked) > 0) return Happened{true, {}};
+            }
             if (n > 0 && ready[0].revents != 0)
                 if (auto paths = read_events(); !paths.empty())
                     return Happened{false, {paths.begin(), paths.end()}};
@@ -129,6 +134,7 @@ class InotifyChanges : public Changes {
     }
 
     int events_, signals_;
+    sigset_t blocked_before_;
     std::map<int, Names> watched_, before_;  // by the system's number of the watch
 };
 
@@ -137,18 +143,19 @@ class InotifyChanges : public Changes {
 Result<std::unique_ptr<Changes>> system_changes() {
     const int events = ::inotify_init1(IN_CLOEXEC | IN_NONBLOCK);
     if (events < 0) return failure(errno, "watch for changes");
-    sigset_t ends;
+    sigset_t ends, blocked_before;
     sigemptyset(&ends);
     sigaddset(&ends, SIGINT);
     sigaddset(&ends, SIGTERM);
-    ::sigprocmask(SIG_BLOCK, &ends, nullptr);
+    ::sigprocmask(SIG_BLOCK, &ends, &blocked_before);
     const int signals = ::signalfd(-1, &ends, SFD_CLOEXEC);
     if (signals < 0) {
         const int error = errno;
         ::close(events);
+        ::sigprocmask(SIG_SETMASK, &blocked_before, nullptr);
         return failure(error, "watch for changes");
     }
-    return std::unique_ptr<Changes>(std::make_unique<InotifyChanges>(events, signals));
+    return std::unique_ptr<Changes>(std::make_unique<InotifyChanges>(events, signals, blocked_before));
 }
 
 }  // namespace tallow::command

@@ -30,7 +30,7 @@ class Changes {
     virtual runtime::Result<Happened> wait(std::optional<int> milliseconds) = 0;
 };
 
-// The system's own (inotify). SIGINT and SIGTERM ask it to end, from its making on.
+// The system's own (inotify). As long as it lives SIGINT and SIGTERM ask it to end, and do nothing else.
 runtime::Result<std::unique_ptr<Changes>> system_changes();
 
 }  // namespace tallow::command
