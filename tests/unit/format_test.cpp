@@ -60,6 +60,11 @@ TEST_CASE("settings stand in columns within a declaration", "[unit][format]") {
           "    lamp        dimmer           at 1/500\n");
 }
 
+TEST_CASE("dots stand close between bare numbers alone", "[unit][format]") {
+    CHECK(format("cue 1\n  front 1 .. 4 20%..80% delay 0..2s\n") ==
+          "cue 1\n    front 1..4  20% .. 80%  delay 0 .. 2s\n");
+}
+
 TEST_CASE("a very long selection does not push the others to the right", "[unit][format]") {
     CHECK(format("cue 1\n  all except house, sky, lamp, bench 1..4 out fade 3s\n  front 50% fade 3s\n") ==
           "cue 1\n"
