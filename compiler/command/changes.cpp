@@ -15,6 +15,7 @@
 #include <sys/inotify.h>
 #include <sys/signalfd.h>
 #include <unistd.h>
+#include <utility>
 
 namespace tallow::command {
 namespace {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <set>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -47,11 +48,13 @@ class CellCutter {
     void end_cell();
     void rest_as_one_cell();
 
+    // In phrases.cpp.
     void value();
     void values();
     void phrase();
     void phrases();
     void selection();
+
     void statement();
     void patch_line();
     void type_line();
