@@ -4,6 +4,7 @@
 #include <cerrno>
 #include <cstring>
 #include <fcntl.h>
+#include <filesystem>
 #include <fmt/format.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -26,8 +27,10 @@ Status write_all(int fd, std::string_view bytes, const std::string& path) {
     return {};
 }
 
-// The file modes that a plain open would have given.
-mode_t usual_mode() {
+// The permissions that a plain open would have left or given.
+mode_t usual_mode(const std::string& path) {
+    struct stat st {};
+    if (::stat(path.c_str(), &st) == 0 && S_ISREG(st.st_mode)) return st.st_mode & 07777;
     const mode_t mask = ::umask(0);
     ::umask(mask);
     return 0666 & ~mask;
@@ -36,7 +39,8 @@ mode_t usual_mode() {
 }  // namespace
 
 Result<std::string> read_file(const std::string& path, std::size_t limit) {
-    const int fd = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+    const int fd =
+        path == "-" ? ::fcntl(STDIN_FILENO, F_DUPFD_CLOEXEC, 0) : ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
     if (fd < 0) return system_failure("open", path, "check the name and that you may read it");
     std::string bytes;
     struct stat st {};
@@ -76,8 +80,10 @@ FileWriter::~FileWriter() {
 }
 
 Status FileWriter::open(const std::string& path) {
-    path_ = path;
-    part_ = path + ".part-XXXXXX";
+    std::error_code none_there;
+    path_ = std::filesystem::canonical(path, none_there).string();  // where a link leads to
+    if (none_there) path_ = path;
+    part_ = path_ + ".part-XXXXXX";
     fd_ = ::mkostemp(part_.data(), O_CLOEXEC);
     if (fd_ < 0)
         return system_failure("make a file beside", path,
@@ -98,7 +104,7 @@ Status FileWriter::overwrite(std::uint64_t offset, std::string_view bytes) {
 }
 
 Status FileWriter::commit() {
-    if (::fchmod(fd_, usual_mode()) < 0 || ::fsync(fd_) < 0)
+    if (::fchmod(fd_, usual_mode(path_)) < 0 || ::fsync(fd_) < 0)
         return system_failure("finish", path_, "free some space, or write to another place");
     if (::rename(part_.c_str(), path_.c_str()) < 0)
         return system_failure("replace", path_, "check that it is not a folder and that you may write there");

@@ -9,11 +9,12 @@
 
 namespace tallow::runtime {
 
-// The file's bytes; a failure names the path and what the system said. `limit` bounds its size.
+// The file's bytes; a failure names the path and what the system said. `limit` bounds its size. "-" is
+// standard input.
 Result<std::string> read_file(const std::string& path, std::size_t limit);
 
 // Writes beside the path, flushes to disk and renames into place: the old file stays whole until the new one
-// is. "-" is standard output.
+// is. It keeps the old file's permissions, and a symbolic link stays one. "-" is standard output.
 Status write_file(const std::string& path, std::string_view bytes);
 
 // The same for bytes that come in pieces: nothing stands at the path until commit(); a writer that goes

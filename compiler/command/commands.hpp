@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "runtime/script.hpp"
 
@@ -15,8 +16,16 @@ inline constexpr int done = 0, show_has_errors = 1, could_not_run = 2;
 struct CheckOptions {
     std::string show;
     bool json = false;
+    bool watch = false;  // again after each change, until Ctrl-C; not with `json`
 };
 int check(const CheckOptions& options);
+
+struct FormatOptions {
+    std::vector<std::string> files;  // "-": standard input to standard output
+    bool check = false;              // says which files would change, and changes none
+};
+// Does all files, whatever comes of one; the worst exit code. With `check`, 1 when a file would change.
+int format(const FormatOptions& options);
 
 struct BuildOptions {
     std::string show, output;  // output: empty for the show's name with .roll

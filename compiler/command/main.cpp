@@ -11,6 +11,7 @@ using namespace tallow::command;
 
 struct Options {
     CheckOptions check;
+    FormatOptions format;
     BuildOptions build;
     RenderOptions render;
     SheetsOptions sheets;
@@ -20,8 +21,16 @@ struct Options {
 void add_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c = app.add_subcommand("check", "say what is wrong with a show, and what it holds");
     c->add_option("SHOW", o.check.show, "the show file")->required();
-    c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
+    CLI::Option* json =
+        c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
+    c->add_flag("--watch", o.check.watch, "check again whenever a file of the show changes; Ctrl-C ends")
+        ->excludes(json);
     c->callback([&] { exit = check(o.check); });
+
+    c = app.add_subcommand("format", "write show files in the plain style; their meaning stays");
+    c->add_option("FILES", o.format.files, "show files; - for standard input to standard output")->required();
+    c->add_flag("--check", o.format.check, "name the files that would change, and change none");
+    c->callback([&] { exit = format(o.format); });
 
     c = app.add_subcommand("build", "compile a show to a roll, which tallow-play plays");
     c->add_option("SHOW", o.build.show, "the show file")->required();

@@ -31,10 +31,6 @@ std::size_t read_character(std::string_view bytes, std::size_t pos, char32_t& c)
     return n > 0 ? static_cast<std::size_t>(n) : 0;
 }
 
-bool is_dash(char32_t c) {
-    return (c >= 0x2010 && c <= 0x2015) || c == 0x2212;
-}
-
 void append(std::string& out, char32_t c) {
     utf8proc_uint8_t encoded[4];
     const utf8proc_ssize_t n = utf8proc_encode_char(static_cast<utf8proc_int32_t>(c), encoded);
@@ -90,6 +86,14 @@ bool is_name_part(char32_t c) {
         default:
             return c == 0x200c || c == 0x200d;  // joiners, which some scripts need inside a word
     }
+}
+
+bool is_dash(char32_t c) {
+    return (c >= 0x2010 && c <= 0x2015) || c == 0x2212;
+}
+
+bool is_hard_blank(char32_t c) {
+    return c == 0x00a0 || c == 0x2007 || c == 0x202f || c == 0x3000;
 }
 
 std::size_t width(std::string_view bytes) {

@@ -17,6 +17,10 @@ char32_t decode(std::string_view bytes, std::size_t& pos);
 bool is_letter(char32_t c);
 bool is_name_part(char32_t c);
 
+// Signs that the language takes for `-`, and for a blank.
+bool is_dash(char32_t c);
+bool is_hard_blank(char32_t c);
+
 // Columns on a terminal: wide characters take two, marks none, a tab one.
 std::size_t width(std::string_view bytes);
 

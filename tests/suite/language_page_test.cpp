@@ -69,7 +69,8 @@ TEST_CASE("every wrong example of the language page gives the one error that it 
 TEST_CASE("the language page marks each of its examples as one that is tried", "[unit][page]") {
     for (const Block& block : test::blocks_of(language_page())) {
         INFO("grammar/LANGUAGE.md:" << block.line);
-        CHECK((block.kind == "tallow" || block.kind == "tallow-error" || block.kind == "tallow-builtin"));
+        CHECK((block.kind == "tallow" || block.kind == "tallow-error" || block.kind == "tallow-builtin" ||
+               block.kind == "tallow-before" || block.kind == "tallow-after"));
     }
 }
 

@@ -8,7 +8,7 @@ using Json = nlohmann::json;
 
 namespace {
 
-const char* const text = R"(patch 1/1
+const char* const hall = R"(patch 1/1
     front 1..4    dimmer
 patch 2/1
     back 1..2     par-rgb
