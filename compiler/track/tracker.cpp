@@ -27,13 +27,14 @@ std::uint64_t longest(const Times& t) {
 
 }  // namespace
 
-Tracker::Tracker(const Show& show, Colours& colours)
+Tracker::Tracker(const Show& show, Colours& colours, Origins origins)
     : show_(show),
       colours_(colours),
       targets_(show),
       parameters_(show.parameters.size()),
       changes_(show.parameters.size()),
-      uncoloured_(show.fixtures.size()) {
+      uncoloured_(show.fixtures.size()),
+      keeps_origins_(origins == Origins::keep) {
     for (Index p = 0; p < parameters_.size(); ++p) {
         const show::ParameterDef& def = show.definition(p);
         const Index fixture = show.parameters[p].fixture;
@@ -101,6 +102,7 @@ inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
         parameter.kept_in = index_;
         kept_.push_back({p, parameter});
     }
+    if (keeps_origins_) stated_.erase({p, statement_, index_});
     note(p, jumps || parameter.jumps);
     count_colour(p, parameter.statement, statement_);
     parameter.level = level;
@@ -108,6 +110,19 @@ inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
     parameter.wave = wave;
     parameter.statement = statement_;
     parameter.cue = statement_ == show::none ? show::none : index_;
+}
+
+// Puts a wave over the present level, or none.
+void Tracker::set_over(Index p, Index wave) {
+    const Origin from = keeps_origins_ ? origin(p) : Origin{};
+    set(p, parameters_[p].level, wave, parameters_[p].jumps);
+    if (keeps_origins_) stated_[{p, statement_, index_}] = from;
+}
+
+Origin Tracker::origin(Index p) const {
+    const Standing& standing = parameters_[p];
+    const auto it = stated_.find({p, standing.statement, standing.cue});
+    return it == stated_.end() ? Origin{standing.statement, standing.cue} : it->second;
 }
 
 // The cue after a cue-only cue starts from the state before it.
@@ -225,8 +240,10 @@ void Tracker::apply_emitter(const Setting& setting, Element element) {
         const bool fresh = parameter.statement == show::none;
         if (mode.parameters[place].attribute == setting.what)
             set(p, setting.level, show::none, false);
-        else if (fresh || parameter.wave != show::none)
-            set(p, fresh ? Level{0} : parameter.level, show::none, false);
+        else if (fresh)
+            set(p, 0, show::none, false);
+        else if (parameter.wave != show::none)
+            set_over(p, show::none);
     }
 }
 
@@ -254,7 +271,7 @@ void Tracker::end_waves(Element element) {
         for (const std::uint16_t place : *places) {
             const Index parameter = fixture.first_parameter + place;
             if (parameters_[parameter].wave != show::none)
-                set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
+                set_over(parameter, show::none);
         }
 }
 
@@ -282,14 +299,14 @@ void Tracker::apply_wave(const Setting& setting) {
     Index instance = before;
     if (before == show::none || !(show_.wave_uses[waves_[before].use] == use)) {
         instance = static_cast<Index>(waves_.size());
-        waves_.push_back({setting.what, selection_, before, reach.rows});
+        waves_.push_back({setting.what, selection_, before, reach.rows, statement_, index_});
         starts_.push_back(instance);
     }
     for (const WaveRow& row : reach.rows)
-        set(row.parameter, parameters_[row.parameter].level, instance, parameters_[row.parameter].jumps);
+        set_over(row.parameter, instance);
     for (const Index parameter : reach.released)
         if (parameters_[parameter].wave != show::none)
-            set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
+            set_over(parameter, show::none);
 }
 
 // Whether a level lies in a range without a scale.

@@ -1,7 +1,9 @@
 // Cue states: what each cue changes, and the whole picture after it, with the line that each value came from.
 #pragma once
 
+#include <array>
 #include <cstdint>
+#include <map>
 #include <span>
 #include <vector>
 
@@ -37,11 +39,21 @@ struct WaveInstance {
     Index selection;
     Index continues;  // the instance whose phase it takes over, or none
     std::vector<WaveRow> rows;
+    Index statement, cue;  // that put it on first
 };
+
+// Where a value was stated.
+struct Origin {
+    Index statement = show::none;  // none: at home
+    Index cue = show::none;
+    bool operator==(const Origin&) const = default;
+};
+
+enum class Origins : bool { forget, keep };  // keep: Tracker::origin may be asked, for some more memory
 
 class Tracker {
   public:
-    Tracker(const Show& show, Colours& colours);
+    Tracker(const Show& show, Colours& colours, Origins origins = Origins::forget);
 
     // Plays the next cue; false when there is none left.
     bool next();
@@ -55,6 +67,8 @@ class Tracker {
     const std::vector<Index>& starts() const { return starts_; }                  // waves that begin in it
     const Standing& at(Index parameter) const { return parameters_[parameter]; }  // after it
     const std::vector<WaveInstance>& waves() const { return waves_; }             // of all cues so far
+    // Where a level was stated, also when a line has put a wave over it or ended one since.
+    Origin origin(Index parameter) const;
     // How many emitter parameters of a fixture (a gang's leader) were given no colour yet.
     std::uint32_t uncoloured(Index fixture) const { return uncoloured_[fixture]; }
 
@@ -86,6 +100,7 @@ class Tracker {
     void end_waves(show::Element element);
     bool level_jumps(Index parameter, Level level) const;
     void set(Index parameter, Level level, Index wave, bool jumps);
+    void set_over(Index parameter, Index wave);
     void note(Index parameter, bool jumps);
     void count_colour(Index parameter, Index before, Index after);
     void add_timings(const show::Times& times);
@@ -102,6 +117,9 @@ class Tracker {
     std::vector<Index> starts_;
     std::vector<Kept> kept_;  // what a cue-only cue took away
     std::vector<std::uint32_t> uncoloured_;
+    bool keeps_origins_;
+    // Where levels were stated that a line only put a wave over, by parameter, that line and its cue.
+    std::map<std::array<Index, 3>, Origin> stated_;
     Index index_ = show::none;
     bool cue_only_ = false;
     Index statement_ = show::none;    // being played
