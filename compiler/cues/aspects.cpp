@@ -46,9 +46,7 @@ std::vector<const Setting*> settings_of(const show::Show& show, Index statement)
 class Describer {
   public:
     Describer(const Stage& stage, Element element)
-        : stage_(stage),
-          fixture_(stage.show.fixtures[element.fixture]),
-          mode_(stage.show.mode_of(fixture_)) {
+        : stage_(stage), fixture_(stage.show.fixtures[element.fixture]), mode_(stage.show.mode_of(fixture_)) {
         for (std::size_t place = 0; place < mode_.parameters.size(); ++place)
             if (mode_.parameters[place].cell == element.cell)
                 own_.push_back(fixture_.first_parameter + static_cast<Index>(place));
@@ -101,8 +99,7 @@ class Describer {
             if (is_colour(*setting) && is_exactly(*setting, emitters)) return colour_name(*setting);
         std::string words;
         for (const Index p : emitters)
-            words += fmt::format("{}{} {}", words.empty() ? "" : " ", name(p),
-                                 level_words(level(p)));
+            words += fmt::format("{}{} {}", words.empty() ? "" : " ", name(p), level_words(level(p)));
         return words;
     }
 
@@ -117,8 +114,8 @@ class Describer {
     }
 
     bool is_exactly(const Setting& setting, const std::vector<Index>& emitters) {
-        const auto all = std::count_if(own_.begin(), own_.end(),
-                                       [&](Index p) { return kind(p) == Kind::colour; });
+        const auto all =
+            std::count_if(own_.begin(), own_.end(), [&](Index p) { return kind(p) == Kind::colour; });
         const track::TypeColour& colour = stage_.colours.on(fixture_.type, setting);
         return all == static_cast<std::ptrdiff_t>(emitters.size()) &&
                std::all_of(emitters.begin(), emitters.end(), [&](Index p) {
@@ -155,8 +152,8 @@ class Describer {
         }
         for (auto& [wave, moved] : running) {
             const track::WaveInstance& instance = stage_.tracker.waves()[wave];
-            all_.push_back({"wave", wave_words(instance), std::move(moved), {},
-                            {instance.statement, instance.cue}});
+            all_.push_back(
+                {"wave", wave_words(instance), std::move(moved), {}, {instance.statement, instance.cue}});
         }
     }
 

@@ -8,11 +8,11 @@ namespace tallow::cues {
 namespace {
 
 bool same(const ChangeGroup& a, const ChangeGroup& b) {
-    return a.times == b.times &&
-           std::equal(a.aspects.begin(), a.aspects.end(), b.aspects.begin(), b.aspects.end(),
-                      [](const Aspect& x, const Aspect& y) {
-                          return x.what == y.what && x.words == y.words && x.levels == y.levels;
-                      });
+    return a.times == b.times && std::equal(a.aspects.begin(), a.aspects.end(), b.aspects.begin(),
+                                            b.aspects.end(), [](const Aspect& x, const Aspect& y) {
+                                                return x.what == y.what && x.words == y.words &&
+                                                       x.levels == y.levels;
+                                            });
 }
 
 }  // namespace
@@ -23,8 +23,7 @@ Changes::Changes(const Stage& stage) : stage_(stage), times_(stage.show.paramete
 }
 
 std::vector<ChangeGroup> Changes::take() {
-    for (const track::Change& change : stage_.tracker.changes())
-        times_[change.parameter] = times_of(change);
+    for (const track::Change& change : stage_.tracker.changes()) times_[change.parameter] = times_of(change);
     std::vector<ChangeGroup> all;
     const auto add = [&](ChangeGroup group) {
         if (group.aspects.empty()) return;
@@ -89,7 +88,8 @@ void Changes::add_ended(Element element, std::vector<Aspect>& to) const {
         if (at != to.end())
             at->parameters.push_back(p);
         else
-            to.push_back({"wave", words, {p}, {}, {stage_.tracker.at(p).statement, stage_.tracker.at(p).cue}});
+            to.push_back(
+                {"wave", words, {p}, {}, {stage_.tracker.at(p).statement, stage_.tracker.at(p).cue}});
     }
 }
 

@@ -33,8 +33,8 @@ class Changes {
     std::vector<std::string> times_of(const track::Change& change) const;
 
     const Stage& stage_;
-    std::vector<Was> was_;                               // by parameter
-    std::vector<std::vector<std::string>> times_;        // by parameter, in this cue
+    std::vector<Was> was_;                         // by parameter
+    std::vector<std::vector<std::string>> times_;  // by parameter, in this cue
 };
 
 }  // namespace tallow::cues

@@ -34,9 +34,8 @@ class Photographer {
         if (!any) return;
         count(fixture);
         std::vector<Aspect> own = said({fixture, 0});
-        const bool agree = std::all_of(cell_groups.begin(), cell_groups.end(), [&](const Group& g) {
-            return g.aspects == cell_groups[0].aspects;
-        });
+        const bool agree = std::all_of(cell_groups.begin(), cell_groups.end(),
+                                       [&](const Group& g) { return g.aspects == cell_groups[0].aspects; });
         if (whole && agree) {
             if (cells > 0)
                 own.insert(own.end(), cell_groups[0].aspects.begin(), cell_groups[0].aspects.end());

@@ -4,8 +4,18 @@
 
 namespace tallow::show {
 
-Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
-             source::Sink& sink) {
+namespace {
+
+void select(Scope& scope, Selector& selector, const syntax::Document& asked, std::vector<Element>& selected) {
+    const syntax::Line nothing{};
+    Reader reader = scope.reader(asked, asked.lines.empty() ? nothing : asked.lines[0]);
+    const Index at = selector.read(reader);
+    reader.expect_end();
+    if (at != none) selected = scope.show.selections[at].elements;
+}
+
+Show resolve_all(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+                 source::Sink& sink, const syntax::Document* asked, std::vector<Element>* selected) {
     Scope scope(sources, sink, documents);
     resolve_show(scope);
     if (sink.has(source::Finding::later_edition)) {  // what a later edition means is not known here
@@ -16,6 +26,7 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_patch(scope);
     Selector selector(scope);
     resolve_groups(scope, selector);
+    if (asked != nullptr) select(scope, selector, *asked, *selected);
     resolve_palettes(scope);
     resolve_waves(scope);
     StatementReader statements(scope, selector);
@@ -23,6 +34,18 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_cues(scope, statements);
     resolve_desks(scope);
     return std::move(scope.show);
+}
+
+}  // namespace
+
+Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+             source::Sink& sink) {
+    return resolve_all(documents, sources, sink, nullptr, nullptr);
+}
+
+Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+             source::Sink& sink, const syntax::Document& asked, std::vector<Element>& selected) {
+    return resolve_all(documents, sources, sink, &asked, &selected);
 }
 
 }  // namespace tallow::show
