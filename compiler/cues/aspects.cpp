@@ -53,9 +53,9 @@ class Describer {
     }
 
     std::vector<Aspect> run() {
+        add_colours();
         for (const Index p : own_)
             if (kind(p) == Kind::intensity) add("level", level_words(level(p)), {p});
-        add_colours();
         for (const Index p : own_)
             if (kind(p) == Kind::position || kind(p) == Kind::beam)
                 add(name(p), name(p) + " " + value_words(p), {p});

@@ -32,7 +32,7 @@ struct Stage {
     const track::Tracker& tracker;  // keeps origins
 };
 
-// Of the parameters that are the fixture's own (cell 0) or a cell's: levels, colours, parameters in slot
+// Of the parameters that are the fixture's own (cell 0) or a cell's: colours, levels, parameters in slot
 // order, waves. Emitters that one line set are one aspect: a palette's name or a colour's words where that
 // line says exactly this colour.
 std::vector<Aspect> aspects(const Stage& stage, Element element);

@@ -16,7 +16,8 @@ namespace {
 using runtime::format_duration;
 
 void join(std::string& to, const std::string& more) {
-    to += (to.empty() ? "" : "  ") + more;
+    if (!to.empty()) to += "  ";
+    to += more;
 }
 
 // `fade 5s`, and each class of its own time; then what is not the plain case.
@@ -85,7 +86,10 @@ std::string origin_text(const show::Show& show, const source::Sources& sources, 
 
 std::string text(const show::Show& show, const std::vector<ListedCue>& cues) {
     std::string out;
-    for (const ListedCue& cue : cues) out += (out.empty() ? "" : "\n") + cue_block(show, cue);
+    for (const ListedCue& cue : cues) {
+        if (!out.empty()) out += '\n';
+        out += cue_block(show, cue);
+    }
     return out;
 }
 
