@@ -55,6 +55,8 @@ int state(const StateOptions& options) {
     int exit = done;
     const auto c = compile_or_complain(options.show, exit, options.fixture);
     if (!c) return exit;
+    if (!options.fixture.empty() && c->selected.empty())
+        return complain("--fixture: no fixture is named; give one such as `front 3`");
     std::optional<std::vector<show::Element>> only;
     if (!options.fixture.empty()) only = c->selected;
     if (options.cue.empty()) {
