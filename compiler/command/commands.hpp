@@ -40,6 +40,20 @@ struct RenderOptions {
 };
 int render(const RenderOptions& options);
 
+struct CuesOptions {
+    std::string show;
+    bool json = false;
+};
+int cues(const CuesOptions& options);
+
+struct StateOptions {
+    std::string show;
+    std::string cue;      // a number; empty: all cues, of `fixture`
+    std::string fixture;  // a selection; empty: all that is lit
+    bool json = false;
+};
+int state(const StateOptions& options);
+
 struct SheetsOptions {
     std::string show, desk;
     std::string layout;  // empty: the one that loses least

@@ -6,11 +6,22 @@
 namespace tallow::command {
 
 runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path, const show::ReadFile& read) {
+    return compile(path, read, "");
+}
+
+runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path, const show::ReadFile& read,
+                                                      const std::string& selection) {
     auto c = std::make_unique<Compilation>();
     auto documents = show::load(path, read, c->sources, c->sink);
     if (!documents.ok()) return documents.status();
     c->files = documents->size() - 1;
-    c->show = show::resolve(*documents, c->sources, c->sink);
+    if (selection.empty()) {
+        c->show = show::resolve(*documents, c->sources, c->sink);
+    } else {
+        const syntax::Document asked =
+            syntax::cut(c->sources.add("--fixture", selection), c->sources, c->sink);
+        c->show = show::resolve(*documents, c->sources, c->sink, asked, c->selected);
+    }
     c->colours = std::make_unique<track::Colours>(c->show);
     if (!c->failed()) c->summary = check::check(c->show, *c->colours, c->sink);
     return c;

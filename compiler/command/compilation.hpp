@@ -19,6 +19,7 @@ struct Compilation {
     show::Show show;
     check::Summary summary;                   // empty when the show has errors
     std::unique_ptr<track::Colours> colours;  // rests on `show`
+    std::vector<show::Element> selected;      // by `--fixture`
     std::size_t files = 0;                    // read, the built-in types aside
 
     bool failed() const { return sink.failed(); }
@@ -27,6 +28,10 @@ struct Compilation {
 // Reads, resolves and checks. Fails only when the first file cannot be read; all else is in the sink.
 runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path,
                                                       const show::ReadFile& read = show::read_from_disk);
+
+// The same, with a selection as `--fixture` gives it, in Compilation::selected.
+runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path, const show::ReadFile& read,
+                                                      const std::string& selection);
 
 // The roll of a show without errors.
 runtime::Roll make_roll(Compilation& compilation);

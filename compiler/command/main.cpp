@@ -14,6 +14,8 @@ struct Options {
     FormatOptions format;
     BuildOptions build;
     RenderOptions render;
+    CuesOptions cues;
+    StateOptions state;
     SheetsOptions sheets;
     InspectOptions inspect;
 };
@@ -49,6 +51,19 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("--until", o.render.until, "the end (default: --hold after the last cue is complete)");
     c->add_option("-o,--output", o.render.output, "the frames file")->required();
     c->callback([&] { exit = render(o.render); });
+
+    c = app.add_subcommand("cues", "the cue list: times, and what each cue really changes");
+    c->add_option("SHOW", o.cues.show, "the show file")->required();
+    c->add_flag("--json", o.cues.json, "as JSON");
+    c->callback([&] { exit = cues(o.cues); });
+
+    c = app.add_subcommand("state", "the whole picture of a cue, and the line that each value came from");
+    c->add_option("SHOW", o.state.show, "the show file")->required();
+    c->add_option("--cue", o.state.cue, "the number of a cue: 2.5");
+    c->add_option("--fixture", o.state.fixture,
+                  "a selection, such as `front 3`: through all cues, or in --cue");
+    c->add_flag("--json", o.state.json, "as JSON");
+    c->callback([&] { exit = state(o.state); });
 
     c = app.add_subcommand("sheets", "put a show on a manual desk: fit, presets, recordings, what is lost");
     c->add_option("SHOW", o.sheets.show, "the show file")->required();

@@ -18,8 +18,9 @@ void print_findings(const Compilation& c) {
     std::fwrite(all.data(), 1, all.size(), stderr);
 }
 
-std::unique_ptr<Compilation> compile_or_complain(const std::string& path, int& exit) {
-    auto compiled = compile(path);
+std::unique_ptr<Compilation> compile_or_complain(const std::string& path, int& exit,
+                                                 const std::string& selection) {
+    auto compiled = compile(path, show::read_from_disk, selection);
     if (!compiled.ok()) {
         exit = complain(compiled.why());
         return nullptr;

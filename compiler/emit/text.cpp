@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "compiler/emit/sheet.hpp"
+#include "compiler/emit/wrap.hpp"
 #include "compiler/text/utf8.hpp"
 
 namespace tallow::emit {
@@ -15,13 +16,6 @@ struct Group {
     Lines heading;  // printed again where a new page begins before the group
 };
 
-// Names come from the show: signs that would move the printer's head become blanks.
-std::string clean(std::string text) {
-    for (char& c : text)
-        if (static_cast<unsigned char>(c) < 32 || c == 127) c = ' ';
-    return text;
-}
-
 std::string padded(const std::string& text, std::size_t width, bool right = false) {
     const std::size_t have = text::width(text);
     const std::string blanks(width > have ? width - have : 0, ' ');
@@ -31,27 +25,6 @@ std::string padded(const std::string& text, std::size_t width, bool right = fals
 std::string trimmed(std::string line) {
     line.erase(line.find_last_not_of(' ') + 1);
     return line;
-}
-
-// Words in lines of at most `width` columns; a longer word stands alone.
-Lines wrapped(const std::string& paragraph, std::size_t width) {
-    Lines lines{""};
-    std::size_t from = 0;
-    const std::string words = clean(paragraph);
-    while (from < words.size()) {
-        const std::size_t to = std::min(words.find(' ', from), words.size());
-        const std::string word = words.substr(from, to - from);
-        from = to + 1;
-        if (word.empty()) continue;
-        std::string& last = lines.back();
-        if (last.empty())
-            last = word;
-        else if (text::width(last) + 1 + text::width(word) <= width)
-            last += ' ' + word;
-        else
-            lines.push_back(word);
-    }
-    return lines;
 }
 
 void append(Lines& to, const Lines& more) {

@@ -5,8 +5,18 @@
 
 namespace tallow::show {
 
-Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
-             source::Sink& sink) {
+namespace {
+
+void select(Scope& scope, Selector& selector, const syntax::Document& asked, std::vector<Element>& selected) {
+    const syntax::Line nothing{};
+    Reader reader = scope.reader(asked, asked.lines.empty() ? nothing : asked.lines[0]);
+    const Index at = selector.read(reader);
+    reader.expect_end();
+    if (at != none) selected = scope.show.selections[at].elements;
+}
+
+Show resolve_all(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+                 source::Sink& sink, const syntax::Document* asked, std::vector<Element>* selected) {
     Scope scope(sources, sink, documents);
     resolve_show(scope);
     if (sink.has(source::Finding::later_edition)) {  // what a later edition means is not known here
@@ -18,6 +28,7 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     Selector selector(scope);
     resolve_hangs(scope, selector);
     resolve_groups(scope, selector);
+    if (asked != nullptr) select(scope, selector, *asked, *selected);
     resolve_palettes(scope, selector);
     resolve_waves(scope);
     StatementReader statements(scope, selector);
@@ -33,6 +44,18 @@ Show resolve(const std::vector<syntax::Document>& documents, const source::Sourc
     resolve_power(scope, selector);
     resolve_data(scope, selector);
     return std::move(scope.show);
+}
+
+}  // namespace
+
+Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+             source::Sink& sink) {
+    return resolve_all(documents, sources, sink, nullptr, nullptr);
+}
+
+Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+             source::Sink& sink, const syntax::Document& asked, std::vector<Element>& selected) {
+    return resolve_all(documents, sources, sink, &asked, &selected);
 }
 
 }  // namespace tallow::show

@@ -14,4 +14,9 @@ namespace tallow::show {
 Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
              source::Sink& sink);
 
+// The same, and the fixtures and cells that `asked` names, a document of one line with a selection: put into
+// `selected`. What is wrong with it goes to the sink.
+Show resolve(const std::vector<syntax::Document>& documents, const source::Sources& sources,
+             source::Sink& sink, const syntax::Document& asked, std::vector<Element>& selected);
+
 }  // namespace tallow::show

@@ -22,9 +22,10 @@ std::uint64_t longest(const Times& t) {
 
 }  // namespace
 
-Tracker::Tracker(const Show& show, Colours& colours, Index list)
+Tracker::Tracker(const Show& show, Colours& colours, Index list, Origins origins)
     : Tracker(show, colours, std::span(show.cues).subspan(show.lists[list].first, show.lists[list].count)) {
     first_ = show.lists[list].first;
+    keeps_origins_ = origins == Origins::keep;
 }
 
 Tracker::Tracker(const Show& show, Colours& colours, std::span<const show::Cue> cues)

@@ -1,6 +1,7 @@
 // Cue states: what each cue changes, and the whole picture after it, with the line that each value came from.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <map>
 #include <span>
@@ -42,12 +43,22 @@ struct WaveInstance {
     Index continues;            // the instance whose phase it takes over, or none
     std::vector<WaveRow> rows;  // of a wave
     Index chase = show::none;   // into Show::chases
+    Index statement = show::none, cue = show::none;  // that put it on first
 };
+
+// Where a value was stated.
+struct Origin {
+    Index statement = show::none;  // none: at home
+    Index cue = show::none;
+    bool operator==(const Origin&) const = default;
+};
+
+enum class Origins : bool { forget, keep };  // keep: Tracker::origin may be asked, for some more memory
 
 class Tracker {
   public:
     // Plays one of the show's lists.
-    Tracker(const Show& show, Colours& colours, Index list = 0);
+    Tracker(const Show& show, Colours& colours, Index list = 0, Origins origins = Origins::forget);
     // Plays cues that stand in no list.
     Tracker(const Show& show, Colours& colours, std::span<const show::Cue> cues);
 
@@ -67,6 +78,8 @@ class Tracker {
     bool is_chase(Index wave) const { return wave != show::none && waves_[wave].chase != show::none; }
     // Whether the list stands for the parameter: a cue of it brought what it has.
     bool stands_for(Index parameter) const { return parameters_[parameter].statement != show::none; }
+    // Where a level was stated, also when a line has put a wave or a chase over it or ended one since.
+    Origin origin(Index parameter) const;
     // How many emitter parameters of a fixture (a gang's leader) were given no colour yet.
     std::uint32_t uncoloured(Index fixture) const { return uncoloured_[fixture]; }
 
@@ -125,6 +138,7 @@ class Tracker {
     void end_waves(show::Element element);
     bool level_jumps(Index parameter, Level level) const;
     void set(Index parameter, Level level, Index wave, bool jumps);
+    void set_over(Index parameter, Index wave);
     void note(Index parameter, bool jumps);
     void count_colour(Index parameter, Index before, Index after);
     void add_timings(const show::Times& times);
@@ -150,6 +164,9 @@ class Tracker {
     std::uint32_t first_timing_ = 0;  // of the line being played
     Index selection_ = show::none;
     Manner manner_;
+    bool keeps_origins_ = false;
+    // Where levels were stated that a line only put a wave over, by parameter, that line and its cue.
+    std::map<std::array<Index, 3>, Origin> stated_;
     bool by_member_ = false;                  // the line has timings for each member of its selection,
     std::uint32_t member_timing_ = 0;         // from here on
     std::map<Index, show::ElementSet> sets_;  // by selection, of those that looks were cut down to

@@ -96,8 +96,10 @@ void Tracker::apply_emitter(const Setting& setting, Element element, Level level
         const bool fresh = parameter.statement == show::none;
         if (mode.parameters[place].attribute == setting.what)
             set(p, level, kept_chase(parameter.wave), false);
-        else if (fresh || parameter.wave != show::none)
-            set(p, fresh ? Level{0} : parameter.level, kept_chase(parameter.wave), false);
+        else if (fresh)
+            set(p, 0, kept_chase(parameter.wave), false);
+        else if (parameter.wave != show::none)
+            set_over(p, kept_chase(parameter.wave));
     }
 }
 

@@ -34,6 +34,7 @@ inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
         parameter.kept_in = index_;
         kept_.push_back({p, parameter});
     }
+    if (keeps_origins_) stated_.erase({p, statement_, index_});
     note(p, jumps || parameter.jumps);
     count_colour(p, parameter.statement, statement_);
     parameter.level = level;

@@ -8,6 +8,19 @@ namespace tallow::track {
 using show::Element;
 using show::Setting;
 
+// Puts a wave over the present level, or none.
+void Tracker::set_over(Index p, Index wave) {
+    const Origin from = keeps_origins_ ? origin(p) : Origin{};
+    set(p, parameters_[p].level, wave, parameters_[p].jumps);
+    if (keeps_origins_) stated_[{p, statement_, index_}] = from;
+}
+
+Origin Tracker::origin(Index p) const {
+    const Standing& standing = parameters_[p];
+    const auto it = stated_.find({p, standing.statement, standing.cue});
+    return it == stated_.end() ? Origin{standing.statement, standing.cue} : it->second;
+}
+
 void Tracker::end_waves(Element element) {
     const show::Fixture& fixture = show_.fixtures[element.fixture];
     const show::Part& part = show_.mode_of(fixture).parts[element.cell];
@@ -15,7 +28,7 @@ void Tracker::end_waves(Element element) {
         for (const std::uint16_t place : *places) {
             const Index parameter = fixture.first_parameter + place;
             const Parameter& p = parameters_[parameter];
-            if (p.wave != show::none && !is_chase(p.wave)) set(parameter, p.level, show::none, p.jumps);
+            if (p.wave != show::none && !is_chase(p.wave)) set_over(parameter, show::none);
         }
 }
 
@@ -57,16 +70,16 @@ void Tracker::apply_wave(const Setting& setting) {
     if (before == show::none || !(show_.wave_uses[waves_[before].use] == use) ||
         waves_[before].rows != reach.rows) {
         instance = static_cast<Index>(waves_.size());
-        waves_.push_back({setting.what, selection_, before, reach.rows, show::none});
+        waves_.push_back({setting.what, selection_, before, reach.rows, show::none, statement_, index_});
         starts_.push_back(instance);
     }
     for (const WaveRow& row : reach.rows) {
         take_timing(row.member);
-        set(row.parameter, parameters_[row.parameter].level, instance, parameters_[row.parameter].jumps);
+        set_over(row.parameter, instance);
     }
     for (const Index parameter : reach.released)
         if (parameters_[parameter].wave != show::none)
-            set(parameter, parameters_[parameter].level, show::none, parameters_[parameter].jumps);
+            set_over(parameter, show::none);
 }
 
 Tracker::RunningChase& Tracker::chase(Index chase) {
@@ -81,20 +94,20 @@ void Tracker::start_chase(Index index) {
     auto& [picture, instance] = chase(index);
     if (instance == show::none) {
         instance = static_cast<Index>(waves_.size());
-        waves_.push_back({show::none, selection_, show::none, {}, index});
+        waves_.push_back({show::none, selection_, show::none, {}, index, statement_, index_});
     }
     const auto is_on = [&](Index p) { return parameters_[p].wave == instance; };
     const bool started = std::find(starts_.begin(), starts_.end(), instance) != starts_.end();
     if (!started && std::none_of(picture.parameter.begin(), picture.parameter.end(), is_on))
         starts_.push_back(instance);
-    for (const Index p : picture.parameter) set(p, parameters_[p].level, instance, parameters_[p].jumps);
+    for (const Index p : picture.parameter) set_over(p, instance);
 }
 
 void Tracker::end_chase(Index index) {
     const auto& [picture, instance] = chase(index);
     for (const Index p : picture.parameter)
         if (instance != show::none && parameters_[p].wave == instance)
-            set(p, parameters_[p].level, show::none, parameters_[p].jumps);
+            set_over(p, show::none);
 }
 
 }  // namespace tallow::track

@@ -1,0 +1,15 @@
+// Fixtures and cells in the words of a selection.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "compiler/show/show.hpp"
+
+namespace tallow::cues {
+
+// `front 1..4, 6, house, cyc 2 cell 3`: the elements in their order, neighbours of one name as a range. A
+// gang counts as all its fixtures.
+std::string elements_text(const show::Show& show, const std::vector<show::Element>& elements);
+
+}  // namespace tallow::cues

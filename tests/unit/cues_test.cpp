@@ -1,0 +1,120 @@
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "compiler/command/compilation.hpp"
+#include "compiler/cues/cue_list.hpp"
+#include "compiler/cues/elements.hpp"
+#include "compiler/cues/picture.hpp"
+#include "compiler/text/utf8.hpp"
+
+using namespace tallow;
+
+namespace {
+
+constexpr const char* show_text =
+    "show \"Two Chairs\"  tallow 1\n"        // 1
+    "patch 1/1\n"                            // 2
+    "    front 1..4  dimmer\n"               // 3
+    "    cyc         strip-4\n"              // 4
+    "palette amber  #ffb000\n"               // 5
+    "wave ripple  sine  period 6s\n"         // 6
+    "    intensity  30% .. full\n"           // 7
+    "cue 1  \"Dusk\"  fade 5s  follow 2s\n"  // 8
+    "    front 1..3  60%  fade 4s\n"         // 9
+    "    cyc  amber 40%\n"                   // 10
+    "cue 2  cut  cue-only\n"                 // 11
+    "    front 1..2  60%\n"                  // 12
+    "    cyc cells  wave ripple\n"           // 13
+    "cue 3  \"Gull\"  up 8s  down 4s\n"      // 14
+    "    cyc cell 2  emitter red 50%\n"      // 15
+    "    front 1, 3  out\n";                 // 16
+
+std::unique_ptr<command::Compilation> compiled(const std::string& selection = "") {
+    auto c = command::compile(
+        "a.tallow", [](const std::string&) { return runtime::Result<std::string>(show_text); }, selection);
+    REQUIRE(c.ok());
+    std::string errors;
+    for (const auto& d : (*c)->sink.sorted()) errors += source::render(d, (*c)->sources);
+    INFO(errors);
+    REQUIRE_FALSE((*c)->failed());
+    return std::move(*c);
+}
+
+std::vector<cues::ListedCue> listed(command::Compilation& c) {
+    return cues::list_cues(c.show, c.sources, *c.colours, std::nullopt);
+}
+
+cues::Picture picture(command::Compilation& c, int cues_played) {
+    track::Tracker tracker(c.show, *c.colours, track::Origins::keep);
+    for (int i = 0; i < cues_played; ++i) tracker.next();
+    return cues::take_picture({c.show, c.sources, *c.colours, tracker}, std::nullopt);
+}
+
+}  // namespace
+
+TEST_CASE("a cue list says what really changes", "[unit][cues]") {
+    auto c = compiled();
+    CHECK(cues::text(c->show, listed(*c)) ==
+          "cue 1  \"Dusk\"\n"
+          "    fade 5s\n"
+          "    follow 2s: cue 2 starts by itself 7s after this GO\n"
+          "    front 1..3  60%  fade 4s\n"
+          "    cyc  amber  40%\n"
+          "\n"
+          "cue 2\n"
+          "    cut  cue-only\n"
+          "    cyc  wave ripple\n"
+          "\n"
+          "cue 3  \"Gull\"\n"
+          "    up 8s  down 4s\n"
+          "    front 1, 3  out\n"
+          "    cyc cell 1, cyc cell 3, cyc cell 4  wave ripple ends\n"
+          "    cyc cell 2  red 50%  wave ripple ends\n");
+}
+
+TEST_CASE("a picture names the line of each value, also under a wave", "[unit][cues]") {
+    auto c = compiled();
+    CHECK(cues::text(c->show, c->sources, picture(*c, 2)) ==
+          "cue 2\n"
+          "front 1..2\n"
+          "    60%  (cue 2, a.tallow:12)\n"
+          "front 3\n"
+          "    60%  (cue 1, a.tallow:9)\n"
+          "cyc\n"
+          "    amber  (cue 1, a.tallow:10)\n"
+          "    40%  (cue 1, a.tallow:10)\n"
+          "    wave ripple  (cue 2, a.tallow:13)\n"
+          "4 lit, 1 dark: 0 preset, 0 with a wave running\n");
+}
+
+TEST_CASE("a selection is followed through the cues that change it", "[unit][cues]") {
+    auto c = compiled("front 3");
+    CHECK(cues::short_text(c->show, c->sources,
+                           cues::list_cues(c->show, c->sources, *c->colours, c->selected)) ==
+          "cue 1  front 3  60%  fade 4s  (cue 1, a.tallow:9)\n"
+          "cue 3  front 3  out  (cue 3, a.tallow:16)\n");
+}
+
+TEST_CASE("lists and pictures are read back from JSON", "[unit][cues]") {
+    auto c = compiled();
+    const auto list = nlohmann::json::parse(cues::json(c->show, c->sources, listed(*c)));
+    CHECK(list.at("list").at(0).at("next").at("after_go_ms") == 7000);
+    CHECK(list.at("list").at(1).at("next").is_null());
+    CHECK(list.at("list").at(2).at("times").at("down_ms") == 4000);
+    const auto state = nlohmann::json::parse(cues::json(c->show, c->sources, picture(*c, 1)));
+    const auto& level = state.at("groups").at(0).at("values").at(0);
+    CHECK(level.at("levels").at("intensity") == 39321);  // floor(65535 · 0.6 + 1/2)
+    CHECK(level.at("from").at("line") == 9);
+}
+
+TEST_CASE("a cue list keeps to 80 columns", "[unit][cues]") {
+    auto c = compiled();
+    c->show.cues[0].note =
+        "a long note, of many words, that goes on and on until the paper is too narrow for it";
+    std::istringstream lines(cues::text(c->show, listed(*c)));
+    std::size_t widest = 0;
+    for (std::string line; std::getline(lines, line);) widest = std::max(widest, text::width(line));
+    CHECK(widest <= 80);
+    CHECK(widest > 70);
+}
