@@ -41,13 +41,13 @@ struct RenderOptions {
 int render(const RenderOptions& options);
 
 struct CuesOptions {
-    std::string show;
+    std::string show, list;
     bool json = false;
 };
 int cues(const CuesOptions& options);
 
 struct StateOptions {
-    std::string show;
+    std::string show, list;
     std::string cue;      // a number; empty: all cues, of `fixture`
     std::string fixture;  // a selection; empty: all that is lit
     bool json = false;

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <fmt/format.h>
+#include <span>
 
 #include "compiler/command/commands.hpp"
 #include "compiler/command/report.hpp"
@@ -20,7 +21,7 @@ int print(const std::string& text) {
 }
 
 // The cue of this number; a failure names the nearest ones.
-runtime::Result<Index> find_cue(const std::vector<show::Cue>& cues, const std::string& wanted) {
+runtime::Result<Index> find_cue(std::span<const show::Cue> cues, const std::string& wanted) {
     const auto value = text::millionths(wanted);
     if (!value || *value < 0 || *value % 1000 != 0)
         return runtime::Status::failure(
@@ -40,12 +41,52 @@ runtime::Result<Index> find_cue(const std::vector<show::Cue>& cues, const std::s
 
 }  // namespace
 
+namespace {
+
+// The lists (by index) that an option names: all of them when it is empty.
+runtime::Result<std::vector<Index>> find_lists(const show::Show& show, const std::string& wanted) {
+    std::vector<Index> lists;
+    std::string names;
+    for (Index i = 0; i < show.lists.size(); ++i) {
+        if (wanted.empty() || show.lists[i].name == wanted) lists.push_back(i);
+        names += fmt::format("{}`{}`", names.empty() ? "" : ", ", show.lists[i].name);
+    }
+    if (!lists.empty()) return lists;
+    return runtime::Status::failure(
+        fmt::format("--list: there is no list `{}`; the show has {}", wanted, names));
+}
+
+std::vector<cues::ListedCue> cues_of(const Compilation& c, const std::vector<Index>& lists,
+                                     const std::optional<std::vector<show::Element>>& only) {
+    std::vector<cues::ListedCue> all;
+    for (const Index list : lists)
+        for (cues::ListedCue& cue : cues::list_cues(c.show, c.sources, *c.colours, list, only))
+            all.push_back(std::move(cue));
+    return all;
+}
+
+// One cue's picture; a cue number is of the main list where no other is named.
+int picture(const Compilation& c, Index list, const std::string& wanted,
+            const std::optional<std::vector<show::Element>>& only, bool as_json) {
+    const show::CueList& l = c.show.lists[list];
+    const auto cue = find_cue(std::span(c.show.cues).subspan(l.first, l.count), wanted);
+    if (!cue.ok()) return complain(cue.why());
+    track::Tracker tracker(c.show, *c.colours, list, track::Origins::keep);
+    for (Index i = 0; i <= *cue; ++i) tracker.next();
+    const auto picture = cues::take_picture({c.show, c.sources, *c.colours, tracker}, only);
+    return print(as_json ? cues::json(c.show, c.sources, picture) : cues::text(c.show, c.sources, picture));
+}
+
+}  // namespace
+
 int cues(const CuesOptions& options) {
     int exit = done;
     const auto c = compile_or_complain(options.show, exit);
     if (!c) return exit;
-    const auto list = cues::list_cues(c->show, c->sources, *c->colours, std::nullopt);
-    return print(options.json ? cues::json(c->show, c->sources, list) : cues::text(c->show, list));
+    const auto lists = find_lists(c->show, options.list);
+    if (!lists.ok()) return complain(lists.why());
+    const auto listed = cues_of(*c, *lists, std::nullopt);
+    return print(options.json ? cues::json(c->show, c->sources, listed) : cues::text(c->show, listed));
 }
 
 int state(const StateOptions& options) {
@@ -59,18 +100,12 @@ int state(const StateOptions& options) {
         return complain("--fixture: no fixture is named; give one such as `front 3`");
     std::optional<std::vector<show::Element>> only;
     if (!options.fixture.empty()) only = c->selected;
-    if (options.cue.empty()) {
-        const auto list = cues::list_cues(c->show, c->sources, *c->colours, only);
-        return print(options.json ? cues::json(c->show, c->sources, list)
-                                  : cues::short_text(c->show, c->sources, list));
-    }
-    const auto cue = find_cue(c->show.cues, options.cue);
-    if (!cue.ok()) return complain(cue.why());
-    track::Tracker tracker(c->show, *c->colours, track::Origins::keep);
-    for (Index i = 0; i <= *cue; ++i) tracker.next();
-    const auto picture = cues::take_picture({c->show, c->sources, *c->colours, tracker}, only);
-    return print(options.json ? cues::json(c->show, c->sources, picture)
-                              : cues::text(c->show, c->sources, picture));
+    const auto lists = find_lists(c->show, options.list);
+    if (!lists.ok()) return complain(lists.why());
+    if (!options.cue.empty()) return picture(*c, lists->front(), options.cue, only, options.json);
+    const auto listed = cues_of(*c, *lists, only);
+    return print(options.json ? cues::json(c->show, c->sources, listed)
+                              : cues::short_text(c->show, c->sources, listed));
 }
 
 }  // namespace tallow::command

@@ -54,6 +54,7 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
 
     c = app.add_subcommand("cues", "the cue list: times, and what each cue really changes");
     c->add_option("SHOW", o.cues.show, "the show file")->required();
+    c->add_option("--list", o.cues.list, "one of its cue lists (default: all)");
     c->add_flag("--json", o.cues.json, "as JSON");
     c->callback([&] { exit = cues(o.cues); });
 
@@ -62,6 +63,7 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("--cue", o.state.cue, "the number of a cue: 2.5");
     c->add_option("--fixture", o.state.fixture,
                   "a selection, such as `front 3`: through all cues, or in --cue");
+    c->add_option("--list", o.state.list, "one of its cue lists (default: main for --cue, else all)");
     c->add_flag("--json", o.state.json, "as JSON");
     c->callback([&] { exit = state(o.state); });
 

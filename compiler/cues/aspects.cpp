@@ -46,7 +46,10 @@ std::vector<const Setting*> settings_of(const show::Show& show, Index statement)
 class Describer {
   public:
     Describer(const Stage& stage, Element element)
-        : stage_(stage), fixture_(stage.show.fixtures[element.fixture]), mode_(stage.show.mode_of(fixture_)) {
+        : stage_(stage),
+          element_(element),
+          fixture_(stage.show.fixtures[element.fixture]),
+          mode_(stage.show.mode_of(fixture_)) {
         for (std::size_t place = 0; place < mode_.parameters.size(); ++place)
             if (mode_.parameters[place].cell == element.cell)
                 own_.push_back(fixture_.first_parameter + static_cast<Index>(place));
@@ -116,7 +119,9 @@ class Describer {
     bool is_exactly(const Setting& setting, const std::vector<Index>& emitters) {
         const auto all =
             std::count_if(own_.begin(), own_.end(), [&](Index p) { return kind(p) == Kind::colour; });
-        const track::TypeColour& colour = stage_.colours.on(fixture_.type, setting);
+        Setting held = setting;
+        if (held.kind == Setting::Kind::palette) held.what = palette_for(stage_.show, held.what, element_);
+        const track::TypeColour& colour = stage_.colours.on(fixture_.type, held);
         return all == static_cast<std::ptrdiff_t>(emitters.size()) &&
                std::all_of(emitters.begin(), emitters.end(), [&](Index p) {
                    return colour.level[stage_.show.definition(p).emitter] == level(p);
@@ -159,6 +164,7 @@ class Describer {
 
     // With what the line changes about it, as written.
     std::string wave_words(const track::WaveInstance& instance) const {
+        if (instance.chase != show::none) return instance_name(stage_.show, instance);
         const show::Statement& line = stage_.show.statements[instance.statement];
         for (Index i = 0; i < line.setting_count; ++i) {
             const Setting& setting = stage_.show.settings[line.first_setting + i];
@@ -169,10 +175,11 @@ class Describer {
             words.erase(std::unique(words.begin(), words.end(), both_blank), words.end());
             return words;
         }
-        return "wave " + stage_.show.waves[stage_.show.wave_uses[instance.use].wave].name;
+        return instance_name(stage_.show, instance);
     }
 
     const Stage& stage_;
+    Element element_;
     const show::Fixture& fixture_;
     const show::Mode& mode_;
     std::vector<Index> own_;
@@ -180,6 +187,11 @@ class Describer {
 };
 
 }  // namespace
+
+std::string instance_name(const show::Show& show, const track::WaveInstance& instance) {
+    return instance.chase == show::none ? "wave " + show.waves[show.wave_uses[instance.use].wave].name
+                                        : "chase " + show.chases[instance.chase].name;
+}
 
 std::vector<Aspect> aspects(const Stage& stage, Element element) {
     return Describer(stage, element).run();
@@ -192,7 +204,9 @@ bool lit(const Stage& stage, Element element) {
         const show::ParameterDef& def = mode.parameters[place];
         if (def.kind != Kind::intensity || (element.cell != 0 && def.cell != element.cell)) continue;
         const auto level = [&](std::size_t at) {
-            return stage.tracker.at(fixture.first_parameter + static_cast<Index>(at)).level;
+            const track::Standing& standing =
+                stage.tracker.at(fixture.first_parameter + static_cast<Index>(at));
+            return stage.tracker.is_chase(standing.wave) ? runtime::full : standing.level;
         };
         // A master with cells is judged by what stands under it.
         const bool masters = std::any_of(mode.parameters.begin(), mode.parameters.end(), [&](const auto& d) {

@@ -37,7 +37,10 @@ struct Stage {
 // line says exactly this colour.
 std::vector<Aspect> aspects(const Stage& stage, Element element);
 
-// Whether the fixture, or this cell, gives light; waves aside.
+// `wave ripple`, `chase runner`: what an instance is called.
+std::string instance_name(const show::Show& show, const track::WaveInstance& instance);
+
+// Whether the fixture, or this cell, gives light; waves aside, and chases as if they did.
 bool lit(const Stage& stage, Element element);
 
 // Whether an aspect says no more than a fixture says to which nothing was said.

@@ -82,8 +82,7 @@ void Changes::add_ended(Element element, std::vector<Aspect>& to) const {
         if (parameters[place].cell != element.cell || was_[p].wave == show::none ||
             stage_.tracker.at(p).wave != show::none)
             continue;
-        const Index use = stage_.tracker.waves()[was_[p].wave].use;
-        const std::string words = "wave " + stage_.show.waves[stage_.show.wave_uses[use].wave].name + " ends";
+        const std::string words = instance_name(stage_.show, stage_.tracker.waves()[was_[p].wave]) + " ends";
         const auto at = std::find_if(to.begin(), to.end(), [&](const auto& a) { return a.words == words; });
         if (at != to.end())
             at->parameters.push_back(p);

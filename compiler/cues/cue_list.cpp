@@ -5,8 +5,9 @@
 namespace tallow::cues {
 
 std::vector<ListedCue> list_cues(const show::Show& show, const source::Sources& sources,
-                                 track::Colours& colours, const std::optional<std::vector<Element>>& only) {
-    track::Tracker tracker(show, colours, track::Origins::keep);
+                                 track::Colours& colours, Index list,
+                                 const std::optional<std::vector<Element>>& only) {
+    track::Tracker tracker(show, colours, list, track::Origins::keep);
     const Stage stage{show, sources, colours, tracker};
     Changes changes(stage);
     std::vector<ListedCue> all;

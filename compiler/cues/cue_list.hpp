@@ -14,9 +14,11 @@ struct ListedCue {
     std::vector<ChangeGroup> changes;
 };
 
-// All cues; with `only`, those in which something changes about these fixtures and cells, and that alone.
+// All cues of a list; with `only`, those in which something changes about these fixtures and cells, and that
+// alone.
 std::vector<ListedCue> list_cues(const show::Show& show, const source::Sources& sources,
-                                 track::Colours& colours, const std::optional<std::vector<Element>>& only);
+                                 track::Colours& colours, Index list,
+                                 const std::optional<std::vector<Element>>& only);
 
 // A block for each cue.
 std::string text(const show::Show& show, const std::vector<ListedCue>& cues);

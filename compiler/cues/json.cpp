@@ -6,6 +6,7 @@
 #include "compiler/cues/picture.hpp"
 #include "compiler/track/tracker.hpp"
 #include "runtime/cue_number.hpp"
+#include "runtime/timecode.hpp"
 
 namespace tallow::cues {
 namespace {
@@ -48,10 +49,11 @@ Json next(const show::Show& show, Index at) {
     const show::Cue& cue = show.cues[at];
     if (cue.next == runtime::Next::go) return nullptr;
     const bool follow = cue.next == runtime::Next::follow;
+    const Index follower = next_cue(show, at);
     return {{"kind", follow ? "follow" : "next-at"},
             {"time_ms", cue.next_ms},
             {"after_go_ms", cue.next_ms + (follow ? track::complete_time(show, cue) : 0)},
-            {"cue", at + 1 < show.cues.size() ? Json(number(show, at + 1)) : Json(nullptr)}};
+            {"cue", follower == show::none ? Json(nullptr) : Json(number(show, follower))}};
 }
 
 Json times(const show::Times& t) {
@@ -81,9 +83,13 @@ std::string json(const show::Show& show, const source::Sources& sources, const s
                                {"elements", elements(show, group.elements)},
                                {"times", group.times},
                                {"values", values(show, sources, group.aspects)}});
-        list.push_back({{"number", number(show, listed.cue)},
+        const bool coded = cue.timecode != runtime::no_timecode;
+        list.push_back({{"list", show.lists[cue.list].name},
+                        {"number", number(show, listed.cue)},
                         {"label", cue.label},
                         {"next", next(show, listed.cue)},
+                        {"timecode", coded ? Json(runtime::format_timecode(cue.timecode, show.timecode_rate))
+                                           : Json(nullptr)},
                         {"times", times(cue.times)},
                         {"block", cue.block},
                         {"cue_only", cue.cue_only},
@@ -103,6 +109,7 @@ std::string json(const show::Show& show, const source::Sources& sources, const P
                           {"values", values(show, sources, group.aspects)}});
     return dump({{"state", edition},
                  {"show", show.title},
+                 {"list", show.lists[show.cues[picture.cue].list].name},
                  {"cue", number(show, picture.cue)},
                  {"label", show.cues[picture.cue].label},
                  {"lit", picture.lit},

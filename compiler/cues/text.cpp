@@ -9,6 +9,7 @@
 #include "compiler/track/tracker.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
+#include "runtime/timecode.hpp"
 
 namespace tallow::cues {
 namespace {
@@ -44,9 +45,10 @@ std::string going_on(const show::Show& show, Index at) {
     const bool follow = cue.next == runtime::Next::follow;
     const std::uint64_t after = cue.next_ms + (follow ? track::complete_time(show, cue) : 0);
     std::string words = (follow ? "follow " : "next-at ") + format_duration(cue.next_ms);
-    if (at + 1 == show.cues.size()) return words + ": no cue is left to start";
+    const Index next = next_cue(show, at);
+    if (next == show::none) return words + ": no cue is left to start";
     return words + fmt::format(": cue {} starts by itself {} after this GO",
-                               runtime::cue_number(show.cues[at + 1].number), format_duration(after));
+                               runtime::cue_number(show.cues[next].number), format_duration(after));
 }
 
 std::string change_text(const show::Show& show, const ChangeGroup& group) {
@@ -62,12 +64,18 @@ std::string cue_block(const show::Show& show, const ListedCue& listed) {
     const auto add = [&](const std::string& line) { out += emit::indented(line, 4, columns); };
     add(times_text(cue));
     if (const std::string words = going_on(show, listed.cue); !words.empty()) add(words);
+    if (cue.timecode != runtime::no_timecode)
+        add("timecode " + runtime::format_timecode(cue.timecode, show.timecode_rate));
     if (!cue.page.empty()) add("page " + cue.page);
     if (!cue.on.empty()) add(fmt::format("on \"{}\"", cue.on));
     if (!cue.note.empty()) add(fmt::format("note \"{}\"", cue.note));
     if (listed.changes.empty()) add("changes nothing");
     for (const ChangeGroup& group : listed.changes) add(change_text(show, group));
     return out;
+}
+
+std::string list_title(const show::CueList& list) {
+    return "list " + list.name + (list.label.empty() ? "" : fmt::format(" \"{}\"", list.label));
 }
 
 }  // namespace
@@ -80,14 +88,19 @@ std::string title(const show::Cue& cue) {
 std::string origin_text(const show::Show& show, const source::Sources& sources, const track::Origin& origin) {
     if (origin.statement == show::none) return "home";
     const source::Span span = show.statements[origin.statement].span;
-    return fmt::format("cue {}, {}:{}", runtime::cue_number(show.cues[origin.cue].number),
-                       sources.path(span.file), sources.position(span.file, span.begin).line);
+    return fmt::format("cue {}, {}:{}", show::cue_text(show, origin.cue), sources.path(span.file),
+                       sources.position(span.file, span.begin).line);
 }
 
 std::string text(const show::Show& show, const std::vector<ListedCue>& cues) {
     std::string out;
+    Index list = 0;
     for (const ListedCue& cue : cues) {
         if (!out.empty()) out += '\n';
+        if (show.cues[cue.cue].list != list) {
+            list = show.cues[cue.cue].list;
+            out += list_title(show.lists[list]) + "\n\n";
+        }
         out += cue_block(show, cue);
     }
     return out;
@@ -108,8 +121,7 @@ std::string short_text(const show::Show& show, const source::Sources& sources,
             }
             line += ")";
         }
-        out += emit::indented(fmt::format("cue {}  {}", runtime::cue_number(show.cues[cue.cue].number), line),
-                              0, columns);
+        out += emit::indented(fmt::format("cue {}  {}", show::cue_text(show, cue.cue), line), 0, columns);
     }
     return out;
 }

@@ -65,6 +65,11 @@ Index palette_for(const Show& show, Index palette, Element element) {
     return at == differs.end() ? palette : at->second;
 }
 
+Index next_cue(const Show& show, Index cue) {
+    const CueList& list = show.lists[show.cues[cue].list];
+    return cue + 1 < list.first + list.count ? cue + 1 : none;
+}
+
 std::string cue_text(const Show& show, Index cue) {
     const Cue& c = show.cues[cue];
     const std::string number = runtime::cue_number(c.number);

@@ -433,6 +433,8 @@ std::string element_text(const Show& show, Element element);
 std::optional<std::int64_t> position_of(const Show& show, Element element, Axis axis);
 // The palette that holds for an element where this one is named: itself, or what it says of that fixture.
 Index palette_for(const Show& show, Index palette, Element element);
+// The cue that plays after one in its list; none at its end.
+Index next_cue(const Show& show, Index cue);
 // `2.5`, or `2.5 of side` in another list than the main one.
 std::string cue_text(const Show& show, Index cue);
 // `cyc/2/3/red`: fixture, number (if any), cell (if any), attribute.

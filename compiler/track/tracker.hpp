@@ -40,9 +40,9 @@ struct Change {
 struct WaveInstance {
     Index use;  // into Show::wave_uses; none: a chase
     Index selection;
-    Index continues;            // the instance whose phase it takes over, or none
-    std::vector<WaveRow> rows;  // of a wave
-    Index chase = show::none;   // into Show::chases
+    Index continues;                                 // the instance whose phase it takes over, or none
+    std::vector<WaveRow> rows;                       // of a wave
+    Index chase = show::none;                        // into Show::chases
     Index statement = show::none, cue = show::none;  // that put it on first
 };
 

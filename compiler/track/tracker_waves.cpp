@@ -78,8 +78,7 @@ void Tracker::apply_wave(const Setting& setting) {
         set_over(row.parameter, instance);
     }
     for (const Index parameter : reach.released)
-        if (parameters_[parameter].wave != show::none)
-            set_over(parameter, show::none);
+        if (parameters_[parameter].wave != show::none) set_over(parameter, show::none);
 }
 
 Tracker::RunningChase& Tracker::chase(Index chase) {
@@ -106,8 +105,7 @@ void Tracker::start_chase(Index index) {
 void Tracker::end_chase(Index index) {
     const auto& [picture, instance] = chase(index);
     for (const Index p : picture.parameter)
-        if (instance != show::none && parameters_[p].wave == instance)
-            set_over(p, show::none);
+        if (instance != show::none && parameters_[p].wave == instance) set_over(p, show::none);
 }
 
 }  // namespace tallow::track
