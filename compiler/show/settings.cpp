@@ -156,7 +156,7 @@ void SettingReader::check_ends(const Setting& first, const Setting& last, Span s
     };
     const bool same = first.kind == last.kind || (holds_colour(first) && holds_colour(last));
     if (!same || holds_colour(first) != holds_colour(last))
-        reader_.fault(Finding::unexpected, span, "the two ends of a spread are of different kinds")
+        reader_.fault(Finding::wrong_unit, span, "the two ends of a spread are of different kinds")
             .with_hint("from a level to a level, from a colour to a colour: `20% .. 80%`, `amber .. 3200K`");
     else if (named(first) || named(last))
         reader_

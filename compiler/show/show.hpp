@@ -185,13 +185,17 @@ struct Statement {
     Span span{};
 };
 
+// How levels of a look are scaled: parts of 10^16, so that percents of percents stay exact.
+using Scale = std::uint64_t;
+inline constexpr Scale whole_scale = 10'000'000'000'000'000;
+
 // A line of a look or a cue: a statement, or a look.
 struct Item {
     Index statement = none;
     Index look = none;
     Span span{};
-    Level scale = runtime::full;  // of the look's levels
-    Index within = none;          // the selection of which alone the look speaks here
+    Scale scale = whole_scale;  // of the look's levels
+    Index within = none;        // the selection of which alone the look speaks here
 };
 
 struct Palette {

@@ -5,6 +5,8 @@
 
 #include "compiler/show/not_taken.hpp"
 #include "compiler/show/settings.hpp"
+#include "compiler/text/decimal.hpp"
+#include "runtime/wide.hpp"
 
 namespace tallow::show {
 
@@ -74,12 +76,22 @@ std::optional<Item> StatementReader::read_look(Reader& reader, Index within) {
     const Symbol* look = scope_.look_up(scope_.looks, reader, "look",
                                         [](const Symbol& s) { return s.kind == Symbol::Kind::look; });
     if (look == nullptr) return std::nullopt;
-    Item item{none, look->index, reader.whole(), runtime::full, within};
-    if (reader.next_is_level()) item.scale = reader.level().value_or(runtime::full);
+    Item item{none, look->index, reader.whole(), whole_scale, within};
+    if (reader.next_is_level()) item.scale = read_scale(reader);
     reader.expect_end();
     if (reader.muted()) return std::nullopt;
     if (within != none) scope_.look_parts.push_back(item);
     return item;
+}
+
+// A percentage as it is written; other levels as their 16-bit value.
+Scale StatementReader::read_scale(Reader& reader) {
+    if (reader.next_is(AtomKind::number)) {
+        const auto percent = reader.measure(Unit::percent, "a level", "60%", 0, 100);
+        return static_cast<Scale>(percent.value_or(0)) * (whole_scale / (100 * text::million));
+    }
+    const runtime::UnsignedWide level = reader.level().value_or(0);
+    return static_cast<Scale>((level * whole_scale + runtime::full / 2) / runtime::full);
 }
 
 // `chase NAME`, `chase NAME off`, with times of its own.

@@ -18,6 +18,7 @@ class StatementReader {
   private:
     Item keep();
     std::optional<Item> read_look(Reader& reader, Index within);
+    static Scale read_scale(Reader& reader);
     std::optional<Item> read_chase(Reader& reader);
     bool read_own_time(Reader& reader);
     void read_wave(Reader& reader);

@@ -1,6 +1,26 @@
 #include "compiler/track/spread.hpp"
 
+#include "runtime/wide.hpp"
+
 namespace tallow::track {
+
+using runtime::UnsignedWide;
+using show::Level;
+using show::Scale;
+using show::whole_scale;
+
+Level Share::scaled(Level a, Level b, Scale scale) const {
+    const auto parts = static_cast<UnsignedWide>(last == 0 ? 1 : last);
+    const auto at = static_cast<UnsignedWide>(place);
+    const UnsignedWide sum =
+        UnsignedWide{a} * (last == 0 ? 1 : parts - at) + UnsignedWide{b} * (last == 0 ? 0 : at);
+    const UnsignedWide whole = parts * whole_scale;
+    return static_cast<Level>((2 * sum * scale + whole) / (2 * whole));
+}
+
+Scale product(Scale a, Scale b) {
+    return static_cast<Scale>((UnsignedWide{a} * b + whole_scale / 2) / whole_scale);
+}
 
 bool has_spread_times(const show::Statement& line) {
     return (line.fade && line.fade->spread()) || (line.delay && line.delay->spread());

@@ -17,7 +17,11 @@ struct Share {
         const std::int64_t first = static_cast<std::int64_t>(a), way = static_cast<std::int64_t>(b) - first;
         return last == 0 ? a : static_cast<Number>(first + text::rounded(way * place, last));
     }
+    // The same of two levels that a look scales, rounded once.
+    show::Level scaled(show::Level a, show::Level b, show::Scale scale) const;
 };
+
+show::Scale product(show::Scale a, show::Scale b);
 
 // Whether a line has a value or a time of its own for each member.
 bool is_spread(const show::Show& show, const show::Statement& line);

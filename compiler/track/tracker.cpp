@@ -101,7 +101,7 @@ void Tracker::play(const std::vector<show::Item>& items, Manner manner) {
             continue;
         }
         Manner inner = manner;
-        inner.scale = runtime::scaled(manner.scale, item.scale);
+        inner.scale = product(manner.scale, item.scale);
         if (item.within != show::none) {
             const auto& selection = show_.selections[item.within];
             inner.within = &sets_.try_emplace(item.within, selection).first->second;

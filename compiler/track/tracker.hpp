@@ -104,7 +104,7 @@ class Tracker {
     void clear_all();
     // How the lines of a look are played: with their levels scaled, and for a part of the fixtures alone.
     struct Manner {
-        Level scale = runtime::full;
+        show::Scale scale = show::whole_scale;
         const show::ElementSet* within = nullptr;
     };
     void play(const std::vector<show::Item>& items, Manner manner);

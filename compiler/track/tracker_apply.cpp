@@ -12,7 +12,7 @@ using show::Setting;
 void Tracker::apply(const Setting& setting, const show::Selection& selection) {
     switch (setting.kind) {
         case Setting::Kind::level:
-            return apply_level(runtime::scaled(setting.level, manner_.scale));
+            return apply_level(Share{}.scaled(setting.level, setting.level, manner_.scale));
         case Setting::Kind::colour:
             return apply_colour(setting);
         case Setting::Kind::palette:

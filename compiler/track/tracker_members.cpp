@@ -63,8 +63,7 @@ void Tracker::apply_to(const Setting& setting, Element element, Share share) {
     const Setting& last = setting.to == show::none ? setting : show_.ends[setting.to];
     switch (setting.kind) {
         case Setting::Kind::level:
-            return apply_level(runtime::scaled(share.between(setting.level, last.level), manner_.scale),
-                               element);
+            return apply_level(share.scaled(setting.level, last.level, manner_.scale), element);
         case Setting::Kind::colour:
             return apply_colour(setting, last, element, share);
         case Setting::Kind::palette:
