@@ -43,12 +43,26 @@ void CellCutter::rest_as_one_cell() {
 // A line of a cue, a look and the like.
 void CellCutter::statement() {
     const Word w = word();
-    if (w == Word::look || w == Word::chase || w == Word::on || w == Word::page || w == Word::note) {
+    if (w == Word::look || w == Word::chase) {
+        skip(2);
+        if (word() == Word::off) skip(1);
+        end_cell();
+    } else if (w == Word::on || w == Word::page || w == Word::note) {
         skip(1);
         end_cell();
     } else {
         selection();
     }
+    phrases();
+}
+
+// A word and what it says: `defaults fade 5s`, `flashes 3 per second`, `keep house above 10%`.
+void CellCutter::property_line() {
+    const Word w = word();
+    skip(1);
+    end_cell();
+    if (w == Word::timecode || w == Word::flashes) return rest_as_one_cell();
+    if (w == Word::keep) selection();
     phrases();
 }
 
@@ -155,9 +169,7 @@ std::vector<Cell> CellCutter::body(std::span<const Atom> atoms, Word declaration
         case Word::show:
         case Word::wave:
         case Word::safety:
-            skip(1);
-            end_cell();
-            phrases();
+            property_line();
             break;
         case Word::group:
         case Word::circuit:

@@ -56,6 +56,7 @@ class CellCutter {
     void selection();
 
     void statement();
+    void property_line();
     void patch_line();
     void type_line();
     void range_parts();

@@ -46,6 +46,7 @@ bool takes_value(Word word) {
         case Word::depth:
         case Word::from:
         case Word::pf:
+        case Word::above:
             return true;
         default:
             return false;
