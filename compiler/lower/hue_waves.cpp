@@ -42,13 +42,13 @@ std::vector<Stretch> line_stretches(const Waveform& form, std::int64_t degrees) 
     const std::int64_t all = std::clamp<std::int64_t>(degrees * samples_per_degree, 1, room);
     std::vector<Stretch> out;
     for (std::size_t s = 0; s < form.segments.size(); ++s) {
-        const auto& [start, from, to] = form.segments[s];
+        const Phase start = form.segments[s].start;
+        const std::int64_t from = form.segments[s].from, to = form.segments[s].to;
         const bool last = s + 1 == form.segments.size();
         const Phase length = (last ? 0 : form.segments[s + 1].start) - start;  // 0: the whole turn
-        const std::int64_t cuts =
-            std::max<std::int64_t>(1, all * std::abs(std::int64_t{to} - from) / runtime::full);
+        const std::int64_t cuts = std::max<std::int64_t>(1, all * std::abs(to - from) / runtime::full);
         const auto at = [&](std::int64_t i) {  // of 65536
-            const std::int64_t level = from + text::rounded((std::int64_t{to} - from) * i, cuts);
+            const std::int64_t level = from + text::rounded((to - from) * i, cuts);
             return level + (level >> 15);
         };
         for (std::int64_t i = 0; i < cuts; ++i) {
