@@ -8,7 +8,7 @@
 
 namespace tallow::cues {
 
-// `front 1..4, 6, house, cyc 2 cell 3`: the elements in their order, neighbours of one name as a range. A
+// `front 1..4, 6, house, cyc 2 cell 3..5`: the elements in their order, neighbours of one name as a range. A
 // gang counts as all its fixtures.
 std::string elements_text(const show::Show& show, const std::vector<show::Element>& elements);
 

@@ -30,9 +30,10 @@ constexpr const char* show_text =
     "    cyc cell 2  emitter red 50%\n"      // 15
     "    front 1, 3  out\n";                 // 16
 
-std::unique_ptr<command::Compilation> compiled(const std::string& selection = "") {
+std::unique_ptr<command::Compilation> compiled(const std::string& selection = "",
+                                               const std::string& text = show_text) {
     auto c = command::compile(
-        "a.tallow", [](const std::string&) { return runtime::Result<std::string>(show_text); }, selection);
+        "a.tallow", [&](const std::string&) { return runtime::Result<std::string>(text); }, selection);
     REQUIRE(c.ok());
     std::string errors;
     for (const auto& d : (*c)->sink.sorted()) errors += source::render(d, (*c)->sources);
@@ -69,7 +70,7 @@ TEST_CASE("a cue list says what really changes", "[unit][cues]") {
           "cue 3  \"Gull\"\n"
           "    up 8s  down 4s\n"
           "    front 1, 3  out\n"
-          "    cyc cell 1, cyc cell 3, cyc cell 4  wave ripple ends\n"
+          "    cyc cell 1, cyc cell 3..4  wave ripple ends\n"
           "    cyc cell 2  red 50%  wave ripple ends\n");
 }
 
@@ -106,6 +107,54 @@ TEST_CASE("lists and pictures are read back from JSON", "[unit][cues]") {
     const auto& level = state.at("groups").at(0).at("values").at(0);
     CHECK(level.at("levels").at("intensity") == 39321);  // floor(65535 · 0.6 + 1/2)
     CHECK(level.at("from").at("line") == 9);
+}
+
+TEST_CASE("every list has its own cues, and chases stand where waves do", "[unit][cues]") {
+    auto c = compiled("", R"(patch 1/1
+    front 1..3  dimmer
+chase knock  every 1s  loop
+    step 1  front 1, 2  full
+    step 2  front 3     full
+cue 1  cut  follow 1s
+    front 1  20%
+cue 2  cut
+    chase knock
+list side "Side lamps"
+cue 1  cut  timecode 00:00:10:05
+    front 1..3  10% .. 30%
+cue 2  cut  follow
+)");
+    const auto side = cues::list_cues(c->show, c->sources, *c->colours, 1, std::nullopt);
+    CHECK(cues::text(c->show, listed(*c)) + cues::text(c->show, side) ==
+          "cue 1\n"
+          "    cut\n"
+          "    follow 1s: cue 2 starts by itself 1s after this GO\n"
+          "    front 1  20%\n"
+          "\n"
+          "cue 2\n"
+          "    cut\n"
+          "    front 1..3  chase knock\n"
+          "list side \"Side lamps\"\n"
+          "\n"
+          "cue 1\n"
+          "    cut\n"
+          "    timecode 00:00:10:05\n"
+          "    front 1  10%\n"
+          "    front 2  20%\n"
+          "    front 3  30%\n"
+          "\n"
+          "cue 2\n"
+          "    cut\n"
+          "    follow 0s: no cue is left to start\n"
+          "    changes nothing\n");
+    const auto json = nlohmann::json::parse(cues::json(c->show, c->sources, side));
+    CHECK(json.at("list").at(0).at("list") == "side");
+    CHECK(json.at("list").at(0).at("timecode") == "00:00:10:05");
+    CHECK(json.at("list").at(1).at("next").at("cue").is_null());
+    const cues::Picture after = picture(*c, 2);
+    CHECK(after.lit == 3);  // by the chase, which shows front 1 over its level of 20%
+    CHECK(cues::text(c->show, c->sources, after).find("chase knock  (cue 2, a.tallow:9)") !=
+          std::string::npos);
 }
 
 TEST_CASE("a cue list keeps to 80 columns", "[unit][cues]") {
