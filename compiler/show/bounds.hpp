@@ -13,6 +13,12 @@ inline constexpr std::uint64_t picture_values = std::uint64_t{1}
                                                 << 25;               // whole pictures in a roll × parameters
 inline constexpr std::uint64_t set_values = std::uint64_t{1} << 25;  // values that the lines of all cues set
 
+inline constexpr std::size_t chases_at_most = 1000;
+inline constexpr std::uint32_t steps_at_most = 1000;          // of one chase
+inline constexpr std::uint64_t step_values = 50'000'000;      // parameters times steps, of all chases
+inline constexpr std::uint32_t largest_submaster = 9999;      // its number
+inline constexpr std::size_t spread_times_at_most = 100'000;  // members of one line with times of their own
+
 // Reports cues that come to more than picture_values or set_values. Needs sound looks: without cycles, and
 // within their limit.
 void check_bounds(Scope& scope);

@@ -3,14 +3,11 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/steps.hpp"
 
 namespace tallow::show {
 namespace {
-
-constexpr std::uint32_t most_steps = 1000;
-constexpr std::size_t most_chases = 1000;
-constexpr std::uint64_t most_values = 50'000'000;  // parameters times steps, of all chases
 
 // What a step cannot hold, or "".
 std::string_view foreign_to_step(const Show& show, const Statement& statement) {
@@ -69,7 +66,7 @@ class ChaseReader {
             line.expected("`step 1` and what it shows");
             return;
         }
-        const auto number = line.count("the number of the step", 1, most_steps);
+        const auto number = line.count("the number of the step", 1, steps_at_most);
         if (!number) return;
         Said& step = steps_.try_emplace(*number, Said{line.since(0), {}, {}, {}}).first->second;
         if (line.next_is(Word::takes) || line.next_is(Word::fade)) return read_times(line, step);
@@ -183,9 +180,9 @@ void declare_chases(Scope& scope) {
                 scope.chases, header,
                 {Symbol::Kind::chase, static_cast<Index>(scope.show.chases.size()), chase.span, *name}))
             continue;
-        if (scope.show.chases.size() == most_chases) {
+        if (scope.show.chases.size() == chases_at_most) {
             header.fault(Finding::too_many, chase.span,
-                         fmt::format("a show may have {} chases", most_chases));
+                         fmt::format("a show may have {} chases", chases_at_most));
             return;
         }
         chase.selection = static_cast<Index>(scope.show.selections.size());
@@ -207,9 +204,9 @@ void resolve_chases(Scope& scope, StatementReader& statements) {
         for (const Element& e : scope.show.selections[chase.selection].elements)
             values +=
                 scope.show.mode_of(scope.show.fixtures[e.fixture]).parameters.size() * chase.steps.size();
-        if (values <= most_values) continue;
+        if (values <= step_values) continue;
         scope.sink.report(Finding::too_many, chase.span,
-                          fmt::format("the steps of all chases may come to {} values", most_values));
+                          fmt::format("the steps of all chases may come to {} values", step_values));
         return;
     }
 }

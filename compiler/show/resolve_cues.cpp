@@ -181,7 +181,7 @@ class CueReader {
         cue.list = list_at(place);
         cue.number = number.value_or(0);
         const std::pair key{cue.list, cue.number};
-        if (number && taken_.at(key) != cue.span) {
+        if (number && cue.list != no_list && taken_.at(key) != cue.span) {
             header
                 .fault(Finding::cue_twice, cue.span,
                        fmt::format("there is a cue {} already", runtime::cue_number(*number)))

@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/steps.hpp"
+#include "runtime/limits.hpp"
 
 namespace tallow::show {
 namespace {
-
-constexpr std::uint32_t largest_submaster = 9999;
 
 // What makes no sense under a hand, or "".
 std::string_view foreign_to_hand(const Show& show, const Statement& statement) {
@@ -63,6 +63,11 @@ void resolve_submasters(Scope& scope, StatementReader& statements) {
                 .fault(Finding::no_setting, submaster.span,
                        fmt::format("submaster {} brings in nothing", submaster.number))
                 .with_hint("what it brings in stands on the lines below it, behind blanks: `    front full`");
+        if (scope.show.submasters.size() == runtime::limits::submasters) {
+            header.fault(Finding::too_many, submaster.span,
+                         fmt::format("a show may have {} submasters", runtime::limits::submasters));
+            break;
+        }
         if (number) scope.show.submasters.push_back(std::move(submaster));
     }
     std::stable_sort(scope.show.submasters.begin(), scope.show.submasters.end(),

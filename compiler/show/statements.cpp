@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/not_taken.hpp"
 #include "compiler/show/settings.hpp"
 #include "compiler/text/decimal.hpp"
@@ -44,6 +45,10 @@ std::optional<Item> StatementReader::read(Reader& reader) {
             .with_hint(fmt::format("add a setting: `{} 50%`", selection));
         return std::nullopt;
     }
+    const bool own_times = (now_.fade && now_.fade->spread()) || (now_.delay && now_.delay->spread());
+    if (own_times && scope_.show.selections[now_.selection].elements.size() > spread_times_at_most)
+        reader.fault(Finding::too_many, now_.span,
+                     fmt::format("times may be spread over {} members", spread_times_at_most));
     check_taken(scope_, reader, now_);
     return keep();
 }

@@ -138,6 +138,13 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
     states("universes, and the number of one", runtime::limits::universe_max);
     states("slots of a universe, and of a mode", runtime::limits::slots);
     states("cues", runtime::limits::cues);
+    states("cue lists", runtime::limits::lists);
+    states("chases", show::chases_at_most);
+    states("steps of a chase", show::steps_at_most);
+    states("values in the steps of all chases", show::step_values);
+    states("submasters", runtime::limits::submasters);
+    states("number of a submaster", show::largest_submaster);
+    states("members of a line that have times of their own", show::spread_times_at_most);
     states("points of a wave", runtime::limits::wave_points - 2);
     states("milliseconds of a time", runtime::limits::time_ms);
     states("frames a second", runtime::limits::refresh_max);

@@ -166,3 +166,27 @@ TEST_CASE("what the cues of a show come to is bounded", "[unit][limits]") {
                    lines(2'816, [](std::size_t i) { return fmt::format("cue {}\n    u1 50%\n", i + 1); })) ==
           Found{"too-many: a rig of 768000 parameters may have 2815 cues"});
 }
+
+TEST_CASE("lists, chases, steps, submasters and spread times are bounded", "[unit][limits]") {
+    CHECK(findings(rig + lines(4097, [](std::size_t i) { return fmt::format("list l{}\ncue 1\n", i); })) ==
+          Found(2, "too-many: a show may have 4096 cue lists"));  // main is one of them
+    CHECK(findings(rig + lines(1001, [](std::size_t i) {
+                       return fmt::format("chase c{} every 1s\n    step 1 front 1 full\n", i);
+                   })) == Found{"too-many: a show may have 1000 chases"});
+    CHECK(findings(rig + "chase long every 1s\n" + lines(1001, [](std::size_t i) {
+                       return fmt::format("    step {} front 1 full\n", i + 1);
+                   })) == Found{"out-of-range: the number of the step is a whole number from 1 to 1000"});
+    CHECK(findings(rig + lines(200, [](std::size_t i) {
+                       return fmt::format("chase c{} every 1s\n    step 1 front full\n", i) +
+                              lines(999, [](std::size_t s) {
+                                  return fmt::format("    step {} front 1 full\n", s + 2);
+                              });
+                   })) == Found{"too-many: the steps of all chases may come to 50000000 values"});
+    CHECK(findings(rig + lines(4097, [](std::size_t i) {
+                       return fmt::format("submaster {}\n    front 1 full\n", i + 1);
+                   })) == Found{"too-many: a show may have 4096 submasters"});
+    const std::string many = lines(
+        200, [](std::size_t u) { return fmt::format("patch {}/1\n    f{} 1..512 dimmer\n", u + 2, u); });
+    CHECK(findings(many + "cue 1\n    all full  delay 0s .. 2s\n") ==
+          Found{"too-many: times may be spread over 100000 members"});
+}
