@@ -90,7 +90,9 @@ Tracker::RunningChase& Tracker::chase(Index chase) {
 
 // A chase that runs goes on; one that does not begins.
 void Tracker::start_chase(Index index) {
-    auto& [picture, instance] = chase(index);
+    RunningChase& running = chase(index);
+    const ChasePicture& picture = running.picture;
+    Index& instance = running.instance;
     if (instance == show::none) {
         instance = static_cast<Index>(waves_.size());
         waves_.push_back({show::none, selection_, show::none, {}, index, statement_, index_});
