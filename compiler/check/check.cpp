@@ -75,6 +75,12 @@ std::string counted(std::size_t n, std::string_view one, std::string_view many) 
     return fmt::format("{} {}", n, n == 1 ? one : many);
 }
 
+// What palettes hold for single fixtures has no name of its own.
+std::size_t named_palettes(const Show& show) {
+    return static_cast<std::size_t>(std::count_if(show.palettes.begin(), show.palettes.end(),
+                                                  [](const show::Palette& p) { return !p.name.empty(); }));
+}
+
 // `1, 2, 5`; a long list is cut.
 template <class List, class Text>
 std::string listed(const List& list, Text text) {
@@ -134,7 +140,7 @@ std::string render(const Summary& summary, const Show& show) {
     out += fmt::format(
         "\n{}{}, {}, {}, {}{}{}\n", counted(show.cues.size(), "cue", "cues"),
         show.lists.size() > 1 ? fmt::format(" in {} lists", show.lists.size()) : "",
-        counted(show.looks.size(), "look", "looks"), counted(show.palettes.size(), "palette", "palettes"),
+        counted(show.looks.size(), "look", "looks"), counted(named_palettes(show), "palette", "palettes"),
         counted(show.waves.size(), "wave", "waves"),
         show.chases.empty() ? "" : ", " + counted(show.chases.size(), "chase", "chases"),
         show.submasters.empty() ? "" : ", " + counted(show.submasters.size(), "submaster", "submasters"));

@@ -26,15 +26,15 @@ std::string words_of(const show::Value& value) {
     return words;
 }
 
-// The settings of a line, those of its palettes in their place.
-std::vector<const Setting*> settings_of(const show::Show& show, Index statement) {
+// The settings of a line, those that its palettes hold for the element in their place.
+std::vector<const Setting*> settings_of(const show::Show& show, Index statement, Element element) {
     std::vector<const Setting*> all;
     const show::Statement& line = show.statements[statement];
     for (Index i = 0; i < line.setting_count; ++i) {
         const Setting& setting = show.settings[line.first_setting + i];
         all.push_back(&setting);
         if (setting.kind != Setting::Kind::palette) continue;
-        const show::Palette& palette = show.palettes[setting.what];
+        const show::Palette& palette = show.palettes[palette_for(show, setting.what, element)];
         for (Index p = 0; p < palette.setting_count; ++p)
             if (const Setting& part = show.settings[palette.first_setting + p];
                 part.kind == Setting::Kind::parameter)
@@ -98,7 +98,7 @@ class Describer {
     std::string colour_words(const std::vector<Index>& emitters) {
         const Index statement = stage_.tracker.origin(emitters[0]).statement;
         if (statement == show::none) return "no colour";
-        for (const Setting* setting : settings_of(stage_.show, statement))
+        for (const Setting* setting : settings_of(stage_.show, statement, element_))
             if (is_colour(*setting) && is_exactly(*setting, emitters)) return colour_name(*setting);
         std::string words;
         for (const Index p : emitters)
@@ -133,7 +133,7 @@ class Describer {
         const Index attribute = stage_.show.definition(p).attribute;
         const Index statement = stage_.tracker.origin(p).statement;
         if (statement == show::none) return syntax::percent_text(level(p));
-        for (const Setting* setting : settings_of(stage_.show, statement)) {
+        for (const Setting* setting : settings_of(stage_.show, statement, element_)) {
             if (setting->kind != Setting::Kind::parameter || setting->what != attribute) continue;
             const show::Value& value = stage_.show.values[setting->value];
             bool jumps = false;
