@@ -8,7 +8,8 @@ namespace {
 // How many values lines set, at the most.
 class Counter {
   public:
-    explicit Counter(const Show& show) : show_(show), looks_(show.looks.size(), unknown) {}
+    explicit Counter(const Show& show)
+        : show_(show), looks_(show.looks.size(), unknown), selections_(show.selections.size()) {}
 
     std::uint64_t count(const Cue& cue) {
         const std::uint64_t lines = count(cue.items);
@@ -35,7 +36,7 @@ class Counter {
         return looks_[index];
     }
 
-    std::uint64_t count(const Statement& statement) const {
+    std::uint64_t count(const Statement& statement) {
         bool level = false, more = false;
         for (Index s = 0; s < statement.setting_count; ++s) {
             const Setting::Kind kind = show_.settings[statement.first_setting + s].kind;
@@ -44,18 +45,30 @@ class Counter {
             level = level || any || kind == Setting::Kind::level;
             more = more || any || kind != Setting::Kind::level;
         }
-        std::uint64_t values = 0;
-        for (const Element& e : show_.selections[statement.selection].elements) {
-            const Mode& mode = show_.mode_of(show_.fixtures[e.fixture]);
-            const Part& part = mode.parts[e.cell];
-            if (level) values += part.intensity.size();
-            if (more) values += part.emitters.size() + part.position.size() + part.beam.size();
+        const Values& values = of_selection(statement.selection);
+        return (level ? values.levels : 0) + (more ? values.others : 0);
+    }
+
+    struct Values {
+        std::uint64_t levels = 0, others = 0;
+        bool known = false;
+    };
+    // Each selection is gone through once.
+    const Values& of_selection(Index index) {
+        Values& values = selections_[index];
+        if (values.known) return values;
+        values.known = true;
+        for (const Element& e : show_.selections[index].elements) {
+            const Part& part = show_.mode_of(show_.fixtures[e.fixture]).parts[e.cell];
+            values.levels += part.intensity.size();
+            values.others += part.emitters.size() + part.position.size() + part.beam.size();
         }
         return values;
     }
 
     const Show& show_;
     std::vector<std::uint64_t> looks_;
+    std::vector<Values> selections_;
 };
 
 }  // namespace
