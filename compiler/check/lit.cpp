@@ -38,6 +38,10 @@ bool puts_on_wave(const Show& show, Index statement) {
     return false;
 }
 
+bool runs_chase(const Show& show, Index statement) {
+    return show.settings[show.statements[statement].first_setting].kind == show::Setting::Kind::chase;
+}
+
 std::string line_text(const Show& show, Index statement) {
     return show.selections[show.statements[statement].selection].text;
 }
@@ -94,7 +98,10 @@ void check_lit(const Show& show, const Tracker& tracker, const std::vector<Index
                     fmt::format(
                         "`{}` comes up in cue {} and was given no colour yet: every emitter is at full",
                         show::fixture_text(show.fixtures[fixture]), show::cue_text(show, tracker.index())))
-            .with_hint(fmt::format("name a colour beside the level: `{} 3200K 60%`", line_text(show, told)));
+            .with_hint(
+                runs_chase(show, told)
+                    ? std::string("name a colour beside the levels in the steps of the chase")
+                    : fmt::format("name a colour beside the level: `{} 3200K 60%`", line_text(show, told)));
     }
     close_wave();
 }

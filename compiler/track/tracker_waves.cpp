@@ -101,13 +101,16 @@ void Tracker::start_chase(Index index) {
     const bool started = std::find(starts_.begin(), starts_.end(), instance) != starts_.end();
     if (!started && std::none_of(picture.parameter.begin(), picture.parameter.end(), is_on))
         starts_.push_back(instance);
-    for (const Index p : picture.parameter) set_over(p, instance);
+    for (const Index p : picture.parameter)
+        if (manner_.within == nullptr || concerns(p)) set_over(p, instance);
 }
 
 void Tracker::end_chase(Index index) {
     const auto& [picture, instance] = chase(index);
     for (const Index p : picture.parameter)
-        if (instance != show::none && parameters_[p].wave == instance) set_over(p, show::none);
+        if (instance != show::none && parameters_[p].wave == instance &&
+            (manner_.within == nullptr || concerns(p)))
+            set_over(p, show::none);
 }
 
 }  // namespace tallow::track

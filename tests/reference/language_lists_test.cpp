@@ -340,6 +340,26 @@ cue 4 cut
     play.at(1900).exactly("a/1/intensity", 0.2L);
 }
 
+TEST_CASE("the part of a look takes the part of a chase", "[reference][language][chase]") {
+    Played play(rig + R"(
+chase pulse every 400ms loop
+    step 1   a 1..2   full
+    step 2   a 1..2   20%
+look beats
+    chase pulse
+cue 1 cut
+    a 1      look beats
+    a 2      70%
+cue 2 cut
+    look beats
+)");
+    play.go(0).exactly("a/1/intensity", 1);
+    play.exactly("a/2/intensity", 0.7L);
+    play.at(400).exactly("a/1/intensity", 0.2L);
+    play.exactly("a/2/intensity", 0.7L);
+    play.go(500).exactly("a/2/intensity", 0.2L);  // it runs already, and goes on
+}
+
 TEST_CASE("timecode starts cues at their frames", "[reference][language][lists]") {
     // Drop-frame: 00:01:00;02 is frame 1800, which begins 1800 · 1001/30000 s = 60.06 s in.
     Played play(R"(
