@@ -4,6 +4,8 @@
 #include <string>
 
 #include "compiler/command/compilation.hpp"
+#include "compiler/cues/cue_list.hpp"
+#include "compiler/cues/picture.hpp"
 #include "runtime/engine.hpp"
 #include "runtime/roll_io.hpp"
 
@@ -28,6 +30,19 @@ void check_findings(const command::Compilation& c) {
         throw std::logic_error("findings without JSON");
 }
 
+void read_cues(command::Compilation& c) {
+    for (show::Index list = 0; list < c.show.lists.size(); ++list) {
+        const auto cues = cues::list_cues(c.show, c.sources, *c.colours, list, std::nullopt);
+        if (cues.empty()) continue;
+        if (cues::text(c.show, cues).empty() || cues::json(c.show, c.sources, cues).empty())
+            throw std::logic_error("a cue list without words");
+        track::Tracker tracker(c.show, *c.colours, list, track::Origins::keep);
+        while (tracker.next())
+            (void)cues::json(c.show, c.sources,
+                             cues::take_picture({c.show, c.sources, *c.colours, tracker}, std::nullopt));
+    }
+}
+
 void play(command::Compilation& c) {
     const runtime::Roll roll = command::make_roll(c);
     if (const auto status = runtime::validate(roll); !status.ok())
@@ -35,9 +50,15 @@ void play(command::Compilation& c) {
     const auto again = runtime::read_roll(runtime::write_roll(roll));
     if (!again.ok()) throw std::logic_error("a roll that is refused once written: " + again.why());
     runtime::Engine engine(*again);
+    const auto lists = static_cast<std::uint32_t>(again->lists.size());
+    const auto submasters = static_cast<std::uint32_t>(again->submasters.size());
+    engine.timecode(0, 5'000);
     for (runtime::Tick t = 0; t < 40'000; t += 1777) {
         engine.advance(t);
-        engine.go(t);
+        engine.go(static_cast<std::uint32_t>(t % lists), t);
+        if (submasters > 0)
+            engine.set_submaster(static_cast<std::uint32_t>(t % submasters), static_cast<runtime::Level>(t),
+                                 t);
     }
 }
 
@@ -56,6 +77,7 @@ bool fuzz_parser(std::span<const std::uint8_t> bytes) {
     check_findings(c);
     if (c.failed()) return false;
     (void)check::render(c.summary, c.show);
+    if (c.show.parameters.size() < most_parameters) read_cues(c);
     if (c.show.parameters.size() < most_parameters) play(c);
     return true;
 }
