@@ -1,6 +1,7 @@
 #include "compiler/cues/changes.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "runtime/duration.hpp"
 
@@ -23,7 +24,11 @@ Changes::Changes(const Stage& stage) : stage_(stage), times_(stage.show.paramete
 }
 
 std::vector<ChangeGroup> Changes::take() {
-    for (const track::Change& change : stage_.tracker.changes()) times_[change.parameter] = times_of(change);
+    std::set<Index> fixtures;  // that the cue sets anything of
+    for (const track::Change& change : stage_.tracker.changes()) {
+        times_[change.parameter] = times_of(change);
+        fixtures.insert(stage_.show.fixtures[stage_.show.parameters[change.parameter].fixture].leader);
+    }
     std::vector<ChangeGroup> all;
     const auto add = [&](ChangeGroup group) {
         if (group.aspects.empty()) return;
@@ -33,8 +38,7 @@ std::vector<ChangeGroup> Changes::take() {
         else
             at->elements.push_back(group.elements[0]);
     };
-    for (Index f = 0; f < stage_.show.fixtures.size(); ++f) {
-        if (stage_.show.fixtures[f].leader != f) continue;
+    for (const Index f : fixtures) {
         const std::uint16_t cells = stage_.show.mode_of(stage_.show.fixtures[f]).cells;
         std::vector<ChangeGroup> parts;
         for (std::uint16_t cell = 1; cell <= cells; ++cell) parts.push_back(of({f, cell}));
@@ -49,9 +53,10 @@ std::vector<ChangeGroup> Changes::take() {
         add(std::move(own));
         for (ChangeGroup& part : parts) add(std::move(part));
     }
-    for (Index p = 0; p < was_.size(); ++p) {
-        was_[p] = {stage_.tracker.at(p).level, stage_.tracker.at(p).wave};
-        times_[p].clear();
+    for (const track::Change& change : stage_.tracker.changes()) {
+        const track::Standing& now = stage_.tracker.at(change.parameter);
+        was_[change.parameter] = {now.level, now.wave};
+        times_[change.parameter].clear();
     }
     return all;
 }
