@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <utility>
 
 #include "runtime/timecode.hpp"
 
@@ -16,15 +15,10 @@ struct Said {
          delay = false, curve = false, next = false, timecode = false;
 };
 
-void once(Reader& reader, bool& said, std::string_view word) {
-    if (std::exchange(said, true))
-        reader.fault(Finding::repeated_word, reader.last(), fmt::format("`{}` is said twice", word));
-}
-
 bool read_time_word(Reader& reader, Cue& cue, Said& said) {
     Times& t = cue.times;
     const auto time = [&](bool& flag, std::string_view word, std::uint64_t& into) {
-        once(reader, flag, word);
+        reader.once(flag, word);
         if (const auto value = reader.time()) into = *value;
     };
     if (reader.take(Word::fade))
@@ -42,9 +36,9 @@ bool read_time_word(Reader& reader, Cue& cue, Said& said) {
     else if (reader.take(Word::delay))
         time(said.delay, "delay", t.delay);
     else if (reader.take(Word::cut))
-        once(reader, said.cut, "cut");
+        reader.once(said.cut, "cut");
     else if (reader.take(Word::curve)) {
-        once(reader, said.curve, "curve");
+        reader.once(said.curve, "curve");
         if (reader.take(Word::linear))
             t.curve = runtime::Curve::linear;
         else if (reader.take(Word::ease))
@@ -84,16 +78,16 @@ void read_timecode(const Scope& scope, Reader& reader, Cue& cue) {
 
 bool read_next_word(const Scope& scope, Reader& reader, Cue& cue, Said& said) {
     if (reader.take(Word::follow)) {
-        once(reader, said.next, "follow or next-at");
+        reader.once(said.next, "follow or next-at");
         cue.next = runtime::Next::follow;
         if (reader.next_is(AtomKind::number) || reader.next_is(AtomKind::clock))
             cue.next_ms = reader.time().value_or(0);
     } else if (reader.take(Word::next_at)) {
-        once(reader, said.next, "follow or next-at");
+        reader.once(said.next, "follow or next-at");
         cue.next = runtime::Next::next_at;
         cue.next_ms = reader.time().value_or(0);
     } else if (reader.take(Word::timecode)) {
-        once(reader, said.timecode, "timecode");
+        reader.once(said.timecode, "timecode");
         read_timecode(scope, reader, cue);
     } else if (reader.take(Word::cue_only)) {
         cue.cue_only = true;

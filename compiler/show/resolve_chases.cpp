@@ -55,8 +55,8 @@ class ChaseReader {
     }
 
     static void read_time(Reader& reader, std::string_view word, std::optional<std::uint64_t>& into) {
-        if (into)
-            reader.fault(Finding::repeated_word, reader.last(), fmt::format("`{}` is said twice", word));
+        bool said = into.has_value();
+        reader.once(said, word);
         into = reader.time();
     }
 

@@ -17,17 +17,12 @@ std::optional<std::int64_t> read_metres(Reader& reader, std::string_view what) {
 void read_header(Reader& header, Hang& hang) {
     hang.label = read_label(header);
     bool height = false, depth = false;
-    const auto once = [&](bool& said, std::string_view word) {
-        if (said)
-            header.fault(Finding::repeated_word, header.last(), fmt::format("`{}` is said twice", word));
-        said = true;
-    };
     while (!header.at_end() && !header.muted()) {
         if (header.take(Word::height)) {
-            once(height, "height");
+            header.once(height, "height");
             hang.height = read_metres(header, "a height").value_or(0);
         } else if (header.take(Word::depth)) {
-            once(depth, "depth");
+            header.once(depth, "depth");
             hang.depth = read_metres(header, "a depth").value_or(0);
         } else {
             header.expected("`height 5m` or `depth 2m`");

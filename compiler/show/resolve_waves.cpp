@@ -276,9 +276,7 @@ bool ShapeReader::read_word(Reader& reader) {
                               Word::phase,  Word::duty,       Word::seed,  Word::swing};
     const auto at = std::find_if(std::begin(words), std::end(words), [&](Word w) { return reader.take(w); });
     if (at == std::end(words)) return false;
-    if (std::exchange(said_[at - std::begin(words)], true))
-        reader.fault(Finding::repeated_word, reader.last(),
-                     fmt::format("`{}` is said twice", grammar::text(*at)));
+    reader.once(said_[at - std::begin(words)], grammar::text(*at));
     switch (*at) {
         case Word::period: {
             const auto period = reader.time();

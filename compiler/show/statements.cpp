@@ -64,9 +64,8 @@ bool StatementReader::read_own_time(Reader& reader) {
     if (!fade && !reader.next_is(Word::delay)) return false;
     reader.take();
     std::optional<OwnTime>& time = fade ? now_.fade : now_.delay;
-    if (time)
-        reader.fault(Finding::repeated_word, reader.last(),
-                     fmt::format("`{}` is said twice", fade ? "fade" : "delay"));
+    bool said = time.has_value();
+    reader.once(said, fade ? "fade" : "delay");
     const auto from = reader.time();
     if (!from) return true;
     time = {*from, *from};

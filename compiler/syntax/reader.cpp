@@ -1,6 +1,7 @@
 #include "compiler/syntax/reader.hpp"
 
 #include <fmt/format.h>
+#include <utility>
 
 #include "compiler/text/decimal.hpp"
 #include "compiler/text/utf8.hpp"
@@ -57,6 +58,11 @@ Word Reader::in_small_letters(const Atom& atom) const {
 
 std::string small_letters_hint(Word word) {
     return fmt::format("the words of the language are written small: `{}`", grammar::text(word));
+}
+
+void Reader::once(bool& said, std::string_view word) {
+    if (std::exchange(said, true))
+        fault(Finding::repeated_word, last(), fmt::format("`{}` is said twice", word));
 }
 
 void Reader::expect_end() {

@@ -74,6 +74,8 @@ class Reader {
     source::Diagnostic& expected(std::string_view what);
     // The word of the language that an atom would be in small letters: `FADE`. None for any other atom.
     Word in_small_letters(const Atom& atom) const;
+    // Reports a word, the one just taken, that was `said` before; then it is said.
+    void once(bool& said, std::string_view word);
     // Reports what is left over on the line.
     void expect_end();
 
