@@ -1,6 +1,7 @@
 // A roll: a compiled show, in columns, integers only. FORMATS.md describes the JSON it is kept in.
 #pragma once
 
+#include <compare>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -42,12 +43,12 @@ struct Waveform {
     struct Segment {
         Phase start;
         Level from, to;
-        bool operator==(const Segment&) const = default;
+        auto operator<=>(const Segment&) const = default;
     };
     Shape shape = Shape::sine;
     std::vector<Segment> segments;  // for Shape::segments: the first starts at 0, starts grow strictly
     std::uint64_t seed = 0;         // for Shape::flicker
-    bool operator==(const Waveform&) const = default;
+    auto operator<=>(const Waveform&) const = default;
 };
 
 // A wave put on a selection by a cue: one row for each parameter that it moves, in parameter order.

@@ -37,6 +37,7 @@ void survey_patch(const Show& show, Summary& summary) {
 
 // What shines at the end: a level of its own, and no master above it at 0.
 void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
+    const std::size_t before = summary.lit.size();  // of other lists
     for (Index p = 0; p < show.parameters.size(); ++p) {
         const show::ParameterDef& def = show.definition(p);
         if (tracker.is_chase(tracker.at(p).wave)) {
@@ -52,7 +53,7 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
         if (cue == show::none) continue;
         const runtime::Level level =
             runtime::scaled(tracker.at(p).level, master == p ? runtime::full : tracker.at(master).level);
-        if (!summary.lit.empty() && summary.lit.back().fixture == fixture) {
+        if (summary.lit.size() > before && summary.lit.back().fixture == fixture) {
             summary.lit.back().cue = std::max(summary.lit.back().cue, cue);
             summary.lit.back().level = std::max(summary.lit.back().level, level);
         } else {
@@ -62,12 +63,11 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
 }
 
 // Chases and submasters show colours too, whether a cue speaks of them or not.
-void ask_for_colours(const Show& show, track::Colours& colours) {
-    for (const show::Chase& chase : show.chases) track::chase_picture(show, colours, chase);
+void ask_for_colours(const Show& show, track::Book& book) {
+    for (Index chase = 0; chase < show.chases.size(); ++chase) book.chase(chase);
     for (const show::Submaster& submaster : show.submasters) {
-        std::vector<show::Cue> alone(1);
-        alone.front().items = submaster.items;
-        Tracker(show, colours, alone).next();
+        const std::vector<show::Cue> alone{track::cue_of(submaster.items)};
+        Tracker(show, book, alone).next();
     }
 }
 
@@ -75,10 +75,10 @@ std::string counted(std::size_t n, std::string_view one, std::string_view many) 
     return fmt::format("{} {}", n, n == 1 ? one : many);
 }
 
-// What palettes hold for single fixtures has no name of its own.
+// What lines of palettes say of single fixtures is no palette of its own.
 std::size_t named_palettes(const Show& show) {
     return static_cast<std::size_t>(std::count_if(show.palettes.begin(), show.palettes.end(),
-                                                  [](const show::Palette& p) { return !p.name.empty(); }));
+                                                  [](const show::Palette& p) { return !p.of_fixtures; }));
 }
 
 // `1, 2, 5`; a long list is cut.
@@ -108,12 +108,12 @@ std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
 
 }  // namespace
 
-Summary check(const Show& show, track::Colours& colours, source::Sink& sink) {
+Summary check(const Show& show, track::Book& book, source::Sink& sink) {
     Summary summary;
     survey_patch(show, summary);
-    const std::vector<Index> colouring = colouring_lists(show, colours);
+    const std::vector<Index> colouring = colouring_lists(show, book);
     for (Index list = 0; list < show.lists.size(); ++list) {
-        Tracker tracker(show, colours, list);
+        Tracker tracker(show, book, list);
         bool by_itself = false;
         while (tracker.next()) {
             check_lit(show, tracker, colouring, sink);
@@ -125,8 +125,8 @@ Summary check(const Show& show, track::Colours& colours, source::Sink& sink) {
     }
     std::stable_sort(summary.lit.begin(), summary.lit.end(),
                      [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
-    ask_for_colours(show, colours);
-    check_gamut(show, colours, sink);
+    ask_for_colours(show, book);
+    check_gamut(show, book.colours, sink);
     return summary;
 }
 

@@ -32,7 +32,7 @@ struct Summary {
 };
 
 // Plays all cues; findings go to the sink.
-Summary check(const Show& show, track::Colours& colours, source::Sink& sink);
+Summary check(const Show& show, track::Book& book, source::Sink& sink);
 
 // The summary as plain lines, each ended.
 std::string render(const Summary& summary, const Show& show);
@@ -41,7 +41,7 @@ std::string render(const Summary& summary, const Show& show);
 void check_gamut(const Show& show, const track::Colours& colours, source::Sink& sink);
 // Which cue lists give colours: by parameter of the rig, a list, `several`, or none.
 inline constexpr Index several = show::none - 1;
-std::vector<Index> colouring_lists(const Show& show, track::Colours& colours);
+std::vector<Index> colouring_lists(const Show& show, track::Book& book);
 // After each cue that the tracker has played. Another list may have given a colour before.
 void check_lit(const Show& show, const track::Tracker& tracker, const std::vector<Index>& colouring,
                source::Sink& sink);

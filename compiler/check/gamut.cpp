@@ -10,6 +10,12 @@ namespace {
 // From about one just noticeable step (CIE TN 001: Δu′v′ .0011) on, a colour is said to be missed.
 constexpr double noticeable = 0.001;
 
+std::string named(const Show& show, bool palette, Index what) {
+    if (!palette) return "this colour";
+    const show::Palette& p = show.palettes[what];
+    return fmt::format("`{}`{}", p.name, p.of_fixtures ? " as this line has it" : "");
+}
+
 }  // namespace
 
 void check_gamut(const Show& show, const track::Colours& colours, source::Sink& sink) {
@@ -31,11 +37,8 @@ void check_gamut(const Show& show, const track::Colours& colours, source::Sink& 
                                  show.types[asked.type].name, asked.colour->distance);
     }
     for (Missed& m : missed)
-        sink.report(
-                source::Finding::out_of_gamut, m.where,
-                fmt::format("not every fixture can show {}: {}",
-                            m.palette ? "`" + show.palettes[m.what].name + "`" : std::string("this colour"),
-                            m.types))
+        sink.report(source::Finding::out_of_gamut, m.where,
+                    fmt::format("not every fixture can show {}: {}", named(show, m.palette, m.what), m.types))
             .with_hint(
                 "the nearest colour is taken; a difference under 0.003 is close, above 0.007 it is another "
                 "colour");

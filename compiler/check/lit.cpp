@@ -49,11 +49,11 @@ std::string line_text(const Show& show, Index statement) {
 }  // namespace
 
 // One list alone needs no look at others.
-std::vector<Index> colouring_lists(const Show& show, track::Colours& colours) {
+std::vector<Index> colouring_lists(const Show& show, track::Book& book) {
     if (show.lists.size() == 1) return {};
     std::vector<Index> lists(show.parameters.size(), show::none);
     for (Index list = 0; list < show.lists.size(); ++list) {
-        Tracker tracker(show, colours, list);
+        Tracker tracker(show, book, list);
         while (tracker.next())
             for (const Change& change : tracker.changes()) {
                 Index& known = lists[change.parameter];

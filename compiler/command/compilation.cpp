@@ -22,13 +22,13 @@ runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path, c
             syntax::cut(c->sources.add("--fixture", selection), c->sources, c->sink);
         c->show = show::resolve(*documents, c->sources, c->sink, asked, c->selected);
     }
-    c->colours = std::make_unique<track::Colours>(c->show);
-    if (!c->failed()) c->summary = check::check(c->show, *c->colours, c->sink);
+    c->book = std::make_unique<track::Book>(c->show);
+    if (!c->failed()) c->summary = check::check(c->show, *c->book, c->sink);
     return c;
 }
 
 runtime::Roll make_roll(Compilation& c) {
-    return lower::lower(c.show, *c.colours);
+    return lower::lower(c.show, *c.book);
 }
 
 }  // namespace tallow::command

@@ -17,10 +17,10 @@ struct Compilation {
     source::Sources sources;
     source::Sink sink;
     show::Show show;
-    check::Summary summary;                   // empty when the show has errors
-    std::unique_ptr<track::Colours> colours;  // rests on `show`
-    std::vector<show::Element> selected;      // by `--fixture`
-    std::size_t files = 0;                    // read, the built-in types aside
+    check::Summary summary;               // empty when the show has errors
+    std::unique_ptr<track::Book> book;    // rests on `show`
+    std::vector<show::Element> selected;  // by `--fixture`
+    std::size_t files = 0;                // read, the built-in types aside
 
     bool failed() const { return sink.failed(); }
 };

@@ -21,7 +21,9 @@ int print(const std::string& text) {
 }
 
 // The cue of this number; a failure names the nearest ones.
-runtime::Result<Index> find_cue(std::span<const show::Cue> cues, const std::string& wanted) {
+runtime::Result<Index> find_cue(const show::Show& show, Index list, const std::string& wanted) {
+    const auto& [name, label, first, count, span] = show.lists[list];
+    const auto cues = std::span(show.cues).subspan(first, count);
     const auto value = text::millionths(wanted);
     if (!value || *value < 0 || *value % 1000 != 0)
         return runtime::Status::failure(
@@ -34,14 +36,14 @@ runtime::Result<Index> find_cue(std::span<const show::Cue> cues, const std::stri
     if (at != cues.begin()) near = fmt::format("`{}`", runtime::cue_number((at - 1)->number));
     if (at != cues.end())
         near += fmt::format("{}`{}`", near.empty() ? "" : " and ", runtime::cue_number(at->number));
+    const std::string in = show.lists.size() == 1 ? "" : fmt::format(" in the list `{}`", name);
+    if (near.empty())
+        return runtime::Status::failure(fmt::format("--cue: there is no cue `{}`{}, and {} has no cues{}",
+                                                    wanted, in, in.empty() ? "the show" : "it",
+                                                    in.empty() ? "" : "; choose another one with `--list`"));
     return runtime::Status::failure(
-        near.empty() ? fmt::format("--cue: there is no cue `{}`; the show has no cues", wanted)
-                     : fmt::format("--cue: there is no cue `{}`; the nearest: {}", wanted, near));
+        fmt::format("--cue: there is no cue `{}`{}; the nearest: {}", wanted, in, near));
 }
-
-}  // namespace
-
-namespace {
 
 // The lists (by index) that an option names: all of them when it is empty.
 runtime::Result<std::vector<Index>> find_lists(const show::Show& show, const std::string& wanted) {
@@ -60,7 +62,7 @@ std::vector<cues::ListedCue> cues_of(const Compilation& c, const std::vector<Ind
                                      const std::optional<std::vector<show::Element>>& only) {
     std::vector<cues::ListedCue> all;
     for (const Index list : lists)
-        for (cues::ListedCue& cue : cues::list_cues(c.show, c.sources, *c.colours, list, only))
+        for (cues::ListedCue& cue : cues::list_cues(c.show, c.sources, *c.book, list, only))
             all.push_back(std::move(cue));
     return all;
 }
@@ -68,12 +70,11 @@ std::vector<cues::ListedCue> cues_of(const Compilation& c, const std::vector<Ind
 // One cue's picture; a cue number is of the main list where no other is named.
 int picture(const Compilation& c, Index list, const std::string& wanted,
             const std::optional<std::vector<show::Element>>& only, bool as_json) {
-    const show::CueList& l = c.show.lists[list];
-    const auto cue = find_cue(std::span(c.show.cues).subspan(l.first, l.count), wanted);
+    const auto cue = find_cue(c.show, list, wanted);
     if (!cue.ok()) return complain(cue.why());
-    track::Tracker tracker(c.show, *c.colours, list, track::Origins::keep);
+    track::Tracker tracker(c.show, *c.book, list, track::Origins::keep);
     for (Index i = 0; i <= *cue; ++i) tracker.next();
-    const auto picture = cues::take_picture({c.show, c.sources, *c.colours, tracker}, only);
+    const auto picture = cues::take_picture({c.show, c.sources, *c.book, tracker}, only);
     return print(as_json ? cues::json(c.show, c.sources, picture) : cues::text(c.show, c.sources, picture));
 }
 

@@ -114,7 +114,7 @@ int sheets(const SheetsOptions& options) {
         layout = find(desk.layouts, options.layout, "layout", why);
         if (layout == show::none) return complain(why);
     }
-    emit::SheetSet set = desk::make_sheets(compiled->show, *compiled->colours, desk, layout);
+    emit::SheetSet set = desk::make_sheets(compiled->show, *compiled->book, desk, layout);
     set.date = options.date;
     const auto status =
         options.output.empty() ? print_all(set, *kinds) : write_all(set, *kinds, options.output);

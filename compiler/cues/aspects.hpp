@@ -28,7 +28,7 @@ struct Aspect {
 struct Stage {
     const show::Show& show;
     const source::Sources& sources;
-    track::Colours& colours;
+    track::Book& book;
     const track::Tracker& tracker;  // keeps origins
 };
 

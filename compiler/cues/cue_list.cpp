@@ -4,11 +4,10 @@
 
 namespace tallow::cues {
 
-std::vector<ListedCue> list_cues(const show::Show& show, const source::Sources& sources,
-                                 track::Colours& colours, Index list,
-                                 const std::optional<std::vector<Element>>& only) {
-    track::Tracker tracker(show, colours, list, track::Origins::keep);
-    const Stage stage{show, sources, colours, tracker};
+std::vector<ListedCue> list_cues(const show::Show& show, const source::Sources& sources, track::Book& book,
+                                 Index list, const std::optional<std::vector<Element>>& only) {
+    track::Tracker tracker(show, book, list, track::Origins::keep);
+    const Stage stage{show, sources, book, tracker};
     Changes changes(stage);
     std::vector<ListedCue> all;
     while (tracker.next()) {

@@ -16,9 +16,8 @@ struct ListedCue {
 
 // All cues of a list; with `only`, those in which something changes about these fixtures and cells, and that
 // alone.
-std::vector<ListedCue> list_cues(const show::Show& show, const source::Sources& sources,
-                                 track::Colours& colours, Index list,
-                                 const std::optional<std::vector<Element>>& only);
+std::vector<ListedCue> list_cues(const show::Show& show, const source::Sources& sources, track::Book& book,
+                                 Index list, const std::optional<std::vector<Element>>& only);
 
 // A block for each cue.
 std::string text(const show::Show& show, const std::vector<ListedCue>& cues);

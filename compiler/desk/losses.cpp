@@ -28,9 +28,8 @@ std::string fade_text(const Timing& t) {
 
 class Finder {
   public:
-    Finder(const show::Show& show, track::Colours& colours, const show::Layout& layout,
-           const Pictures& pictures)
-        : show_(show), layout_(layout), pictures_(pictures), tracker_(show, colours), on_desk_(played()) {}
+    Finder(const show::Show& show, track::Book& book, const show::Layout& layout, const Pictures& pictures)
+        : show_(show), layout_(layout), pictures_(pictures), tracker_(show, book), on_desk_(played()) {}
 
     std::vector<Loss> run() {
         remember();
@@ -252,9 +251,9 @@ class Finder {
 
 }  // namespace
 
-std::vector<Loss> find_losses(const show::Show& show, track::Colours& colours, const show::Layout& layout,
+std::vector<Loss> find_losses(const show::Show& show, track::Book& book, const show::Layout& layout,
                               const Pictures& pictures) {
-    return Finder(show, colours, layout, pictures).run();
+    return Finder(show, book, layout, pictures).run();
 }
 
 }  // namespace tallow::desk

@@ -15,7 +15,7 @@ struct Loss {
 };
 
 // By cue; within a cue in the order of the kinds above.
-std::vector<Loss> find_losses(const show::Show& show, track::Colours& colours, const show::Layout& layout,
+std::vector<Loss> find_losses(const show::Show& show, track::Book& book, const show::Layout& layout,
                               const Pictures& pictures);
 
 }  // namespace tallow::desk

@@ -77,8 +77,8 @@ std::size_t count_elsewhere(const show::Show& show, const std::vector<Channel>& 
 // Reads levels off the tracker's state.
 class Camera {
   public:
-    Camera(const show::Show& show, track::Colours& colours, const track::Tracker& tracker)
-        : show_(show), colours_(colours), tracker_(tracker) {}
+    Camera(const show::Show& show, track::Book& book, const track::Tracker& tracker)
+        : show_(show), book_(book), tracker_(tracker) {}
 
     struct Span {
         Level least, middle, most;  // equal where no wave runs
@@ -112,16 +112,14 @@ class Camera {
     }
 
     Level first_step(Index chase, Index parameter) {
-        auto [at, fresh] = chases_.try_emplace(chase);
-        if (fresh) at->second = track::chase_picture(show_, colours_, show_.chases[chase]);
-        const auto& parameters = at->second.parameter;
-        const auto place = std::lower_bound(parameters.begin(), parameters.end(), parameter);
-        return at->second.level[static_cast<std::size_t>(place - parameters.begin())];
+        const track::ChasePicture& picture = book_.chase(chase);
+        const auto place = std::lower_bound(picture.parameter.begin(), picture.parameter.end(), parameter);
+        return picture.level[static_cast<std::size_t>(place - picture.parameter.begin())];
     }
 
     Ends ends(Index wave, Index parameter) {
         auto [at, fresh] = rows_.try_emplace(wave);
-        if (fresh) at->second = lower::lower_wave(show_, colours_, tracker_.waves()[wave], 0);
+        if (fresh) at->second = lower::lower_wave(show_, book_, tracker_.waves()[wave], 0);
         const runtime::Wave& rows = at->second;
         const auto row = std::lower_bound(rows.parameter.begin(), rows.parameter.end(), parameter);
         const auto i = static_cast<std::size_t>(row - rows.parameter.begin());
@@ -129,10 +127,9 @@ class Camera {
     }
 
     const show::Show& show_;
-    track::Colours& colours_;
+    track::Book& book_;
     const track::Tracker& tracker_;
     std::map<Index, runtime::Wave> rows_;  // by instance
-    std::map<Index, track::ChasePicture> chases_;
 };
 
 // A setting in the same named range as the level, where there is one.
@@ -202,12 +199,12 @@ const show::Range* range_of(const show::Show& show, const Channel& channel, Perc
     return nullptr;
 }
 
-Pictures take_pictures(const show::Show& show, track::Colours& colours, const show::Desk& desk) {
+Pictures take_pictures(const show::Show& show, track::Book& book, const show::Desk& desk) {
     Pictures pictures;
     pictures.channels = channels_of(show, desk);
     pictures.elsewhere = count_elsewhere(show, pictures.channels);
-    track::Tracker tracker(show, colours);
-    Camera camera(show, colours, tracker);
+    track::Tracker tracker(show, book);
+    Camera camera(show, book, tracker);
     while (tracker.next())
         pictures.cues.push_back(photograph(show, pictures.channels, camera, tracker, desk.notch));
     return pictures;

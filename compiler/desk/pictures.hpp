@@ -47,7 +47,7 @@ Percent nearest_setting(Percent wanted, Percent notch);
 
 // A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle). A value of a named
 // range takes the nearest setting that stays in the range, where there is one.
-Pictures take_pictures(const show::Show& show, track::Colours& colours, const show::Desk& desk);
+Pictures take_pictures(const show::Show& show, track::Book& book, const show::Desk& desk);
 
 // The range of the channel's parameter in which a level lies, or null.
 const show::Range* range_of(const show::Show& show, const Channel& channel, Percent level);

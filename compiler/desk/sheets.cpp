@@ -36,16 +36,16 @@ std::string scene_name(const Preset& p) {
 
 class Maker {
   public:
-    Maker(const show::Show& show, track::Colours& colours, const show::Desk& desk, Index wanted)
+    Maker(const show::Show& show, track::Book& book, const show::Desk& desk, Index wanted)
         : show_(show),
           desk_(desk),
-          pictures_(take_pictures(show, colours, desk)),
+          pictures_(take_pictures(show, book, desk)),
           fits_(fit_layouts(show, desk, pictures_)),
           best_(best_layout(desk, fits_)),
           layout_(wanted == show::none ? best_ : wanted) {
         if (layout_ == show::none) return;
         looks_ = find_looks(pictures_, layout());
-        losses_ = find_losses(show, colours, layout(), pictures_);
+        losses_ = find_losses(show, book, layout(), pictures_);
     }
 
     emit::SheetSet run() {
@@ -348,9 +348,9 @@ class Maker {
 
 }  // namespace
 
-emit::SheetSet make_sheets(const show::Show& show, track::Colours& colours, const show::Desk& desk,
+emit::SheetSet make_sheets(const show::Show& show, track::Book& book, const show::Desk& desk,
                            show::Index layout) {
-    return Maker(show, colours, desk, layout).run();
+    return Maker(show, book, desk, layout).run();
 }
 
 }  // namespace tallow::desk

@@ -3,13 +3,13 @@
 
 #include "compiler/emit/sheet.hpp"
 #include "compiler/show/show.hpp"
-#include "compiler/track/colours.hpp"
+#include "compiler/track/book.hpp"
 
 namespace tallow::desk {
 
 // `layout` is an index into Desk::layouts; none: the one that loses least. The desk has a layout, or the set
 // holds the fit sheet alone.
-emit::SheetSet make_sheets(const show::Show& show, track::Colours& colours, const show::Desk& desk,
+emit::SheetSet make_sheets(const show::Show& show, track::Book& book, const show::Desk& desk,
                            show::Index layout);
 
 }  // namespace tallow::desk

@@ -72,9 +72,8 @@ runtime::Picture picture(const show::Show& show, const Tracker& tracker, const S
 
 }  // namespace
 
-void add_list(const show::Show& show, track::Colours& colours, Index list, Sources& sources,
-              runtime::Roll& roll) {
-    Tracker tracker(show, colours, list);
+void add_list(const show::Show& show, track::Book& book, Index list, Sources& sources, runtime::Roll& roll) {
+    Tracker tracker(show, book, list);
     const show::CueList& from = show.lists[list];
     const auto first = static_cast<std::uint32_t>(roll.cues.size());
     sources.begin();

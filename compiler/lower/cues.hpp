@@ -6,7 +6,6 @@
 namespace tallow::lower {
 
 // Adds a list of the show behind those that the roll has.
-void add_list(const show::Show& show, track::Colours& colours, Index list, Sources& sources,
-              runtime::Roll& roll);
+void add_list(const show::Show& show, track::Book& book, Index list, Sources& sources, runtime::Roll& roll);
 
 }  // namespace tallow::lower

@@ -8,11 +8,10 @@
 
 namespace tallow::lower {
 
-void add_submasters(const show::Show& show, track::Colours& colours, Sources& sources, runtime::Roll& roll) {
+void add_submasters(const show::Show& show, track::Book& book, Sources& sources, runtime::Roll& roll) {
     for (const show::Submaster& submaster : show.submasters) {
-        std::vector<show::Cue> alone(1);
-        alone.front().items = submaster.items;
-        track::Tracker tracker(show, colours, alone);
+        const std::vector<show::Cue> alone{track::cue_of(submaster.items)};
+        track::Tracker tracker(show, book, alone);
         tracker.next();
         sources.begin();
         sources.add(tracker.waves());

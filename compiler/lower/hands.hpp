@@ -5,7 +5,7 @@
 
 namespace tallow::lower {
 
-void add_submasters(const show::Show& show, track::Colours& colours, Sources& sources, runtime::Roll& roll);
+void add_submasters(const show::Show& show, track::Book& book, Sources& sources, runtime::Roll& roll);
 void add_keeps(const show::Show& show, runtime::Roll& roll);
 
 }  // namespace tallow::lower

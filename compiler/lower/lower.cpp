@@ -6,16 +6,16 @@
 
 namespace tallow::lower {
 
-runtime::Roll lower(const show::Show& show, track::Colours& colours) {
+runtime::Roll lower(const show::Show& show, track::Book& book) {
     runtime::Roll roll;
     roll.title = show.title;
     roll.by = show.by;
     roll.refresh = show.refresh;
     roll.timecode_rate = show.timecode_rate;
     add_rig(show, roll);
-    Sources sources(show, colours, roll);
-    for (Index list = 0; list < show.lists.size(); ++list) add_list(show, colours, list, sources, roll);
-    add_submasters(show, colours, sources, roll);
+    Sources sources(show, book, roll);
+    for (Index list = 0; list < show.lists.size(); ++list) add_list(show, book, list, sources, roll);
+    add_submasters(show, book, sources, roll);
     add_keeps(show, roll);
     sources.number();
     return roll;

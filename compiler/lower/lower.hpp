@@ -2,12 +2,12 @@
 #pragma once
 
 #include "compiler/show/show.hpp"
-#include "compiler/track/colours.hpp"
+#include "compiler/track/book.hpp"
 #include "runtime/roll.hpp"
 
 namespace tallow::lower {
 
 // The show must be free of errors. The same show gives the same roll on every machine.
-runtime::Roll lower(const show::Show& show, track::Colours& colours);
+runtime::Roll lower(const show::Show& show, track::Book& book);
 
 }  // namespace tallow::lower

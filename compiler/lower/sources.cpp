@@ -1,7 +1,5 @@
 #include "compiler/lower/sources.hpp"
 
-#include <algorithm>
-
 #include "compiler/lower/hue_waves.hpp"
 #include "compiler/lower/waves.hpp"
 
@@ -44,7 +42,7 @@ std::vector<std::uint32_t> Sources::waveforms(const track::WaveInstance& instanc
 // Rows of one waveform stand together.
 Sources::Parts Sources::wave(const track::WaveInstance& instance) {
     const std::vector<std::uint32_t> forms = waveforms(instance);
-    const runtime::Wave all = lower_wave(show_, colours_, instance, forms.empty() ? 0 : forms.front());
+    const runtime::Wave all = lower_wave(show_, book_, instance, forms.empty() ? 0 : forms.front());
     std::map<std::uint32_t, runtime::Wave> by_form;
     Parts parts;
     for (std::size_t row = 0; row < forms.size(); ++row) {
@@ -73,22 +71,22 @@ Sources::Parts Sources::wave(const track::WaveInstance& instance) {
 
 Sources::Parts Sources::chase(const track::WaveInstance& instance) {
     const show::Chase& chase = show_.chases[instance.chase];
-    track::ChasePicture picture = track::chase_picture(show_, colours_, chase);
+    const track::ChasePicture& picture = book_.chase(instance.chase);
     runtime::Chase out;
     out.loop = chase.loop;
     for (const show::Chase::Step& step : chase.steps) out.steps.push_back({step.ms, step.fade_ms});
-    out.parameter = std::move(picture.parameter);
-    out.jumps = std::move(picture.jumps);
-    out.level = std::move(picture.level);
+    out.parameter = picture.parameter;
+    out.jumps = picture.jumps;
+    out.level = picture.level;
     roll_.chases.push_back(std::move(out));
     return {{first_chase + static_cast<std::uint32_t>(roll_.chases.size() - 1)}, {}};
 }
 
 std::uint32_t Sources::waveform(runtime::Waveform wanted) {
-    const auto at = std::find(roll_.waveforms.begin(), roll_.waveforms.end(), wanted);
-    const auto index = static_cast<std::uint32_t>(at - roll_.waveforms.begin());
-    if (at == roll_.waveforms.end()) roll_.waveforms.push_back(std::move(wanted));
-    return index;
+    const auto [known, fresh] =
+        waveforms_.try_emplace(wanted, static_cast<std::uint32_t>(roll_.waveforms.size()));
+    if (fresh) roll_.waveforms.push_back(std::move(wanted));
+    return known->second;
 }
 
 void Sources::number() {

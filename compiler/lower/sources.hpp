@@ -16,8 +16,8 @@ using show::Index;
 // chases are counted from first_chase on.
 class Sources {
   public:
-    Sources(const show::Show& show, track::Colours& colours, runtime::Roll& roll)
-        : show_(show), colours_(colours), roll_(roll) {}
+    Sources(const show::Show& show, track::Book& book, runtime::Roll& roll)
+        : show_(show), book_(book), roll_(roll) {}
 
     // Takes in the instances that a tracker made since the last call for it; a new tracker begins with
     // begin().
@@ -43,9 +43,10 @@ class Sources {
     std::vector<std::uint32_t> waveforms(const track::WaveInstance& instance);
 
     const show::Show& show_;
-    track::Colours& colours_;
+    track::Book& book_;
     runtime::Roll& roll_;
-    std::vector<Parts> of_;  // by the present tracker's instance
+    std::map<runtime::Waveform, std::uint32_t> waveforms_;  // where each stands in the roll
+    std::vector<Parts> of_;                                 // by the present tracker's instance
 };
 
 }  // namespace tallow::lower

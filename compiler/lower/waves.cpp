@@ -55,8 +55,8 @@ void add(std::vector<Segment>& segments, std::int64_t from_percent, std::int64_t
 
 class RowMaker {
   public:
-    RowMaker(const show::Show& show, track::Colours& colours, const show::Wave& wave)
-        : show_(show), colours_(colours), wave_(wave) {}
+    RowMaker(const show::Show& show, track::Book& book, const show::Wave& wave)
+        : show_(show), book_(book), wave_(wave) {}
 
     std::pair<std::int64_t, std::int64_t> ends(const track::WaveRow& row) {
         if (row.component == show::none) return {0, 0};
@@ -80,11 +80,11 @@ class RowMaker {
         show::Setting setting = show_.settings[colour];
         if (setting.kind == show::Setting::Kind::palette)
             setting.what = palette_for(show_, setting.what, {fixture, def.cell});
-        return colours_.on(show_.fixtures[fixture].type, setting).level[def.emitter];
+        return book_.colours.on(show_.fixtures[fixture].type, setting).level[def.emitter];
     }
 
     const show::Show& show_;
-    track::Colours& colours_;
+    track::Book& book_;
     const show::Wave& wave_;
 };
 
@@ -185,7 +185,7 @@ Waveform lower_waveform(const show::WaveShape& shape) {
     return w;
 }
 
-runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance,
+runtime::Wave lower_wave(const show::Show& show, track::Book& book, const track::WaveInstance& instance,
                          std::uint32_t waveform) {
     const show::WaveUse& use = show.wave_uses[instance.use];
     const show::Wave& wave = show.waves[use.wave];
@@ -194,7 +194,7 @@ runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const 
     runtime::Wave out;
     out.waveform = waveform;
     out.period = use.shape.period;
-    RowMaker maker(show, colours, wave);
+    RowMaker maker(show, book, wave);
     for (const track::WaveRow& row : instance.rows) {
         const auto [low, high] = maker.ends(row);
         const bool hue = row.component != show::none && wave.components[row.component].hue;

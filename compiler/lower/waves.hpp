@@ -15,7 +15,7 @@ std::pair<std::int64_t, std::int64_t> swung(std::int64_t low, std::int64_t high,
 
 // A row for each parameter, those of a turning hue over the whole of what their emitter's own waveform says;
 // `waveform` is its index in the roll. What it continues is for the caller to say.
-runtime::Wave lower_wave(const show::Show& show, track::Colours& colours, const track::WaveInstance& instance,
+runtime::Wave lower_wave(const show::Show& show, track::Book& book, const track::WaveInstance& instance,
                          std::uint32_t waveform);
 
 // Where each member of a wave's selection stands: millionths of a metre along the wave's axis, or of a member

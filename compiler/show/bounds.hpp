@@ -3,6 +3,7 @@
 #pragma once
 
 #include "compiler/show/scope.hpp"
+#include "runtime/limits.hpp"
 
 namespace tallow::show {
 
@@ -10,17 +11,25 @@ inline constexpr std::size_t parameter_names_at_most = 100'000;  // of all types
 inline constexpr std::size_t fixtures_at_most = 1'000'000;
 inline constexpr std::size_t selected_at_most = 10'000'000;  // fixtures and cells in all different selections
 inline constexpr std::uint64_t picture_values = std::uint64_t{1}
-                                                << 25;               // whole pictures in a roll × parameters
-inline constexpr std::uint64_t set_values = std::uint64_t{1} << 25;  // values that the lines of all cues set
+                                                << 25;  // whole pictures in a roll × parameters
+inline constexpr std::uint64_t set_values =
+    std::uint64_t{1} << 25;  // that the lines of all cues and submasters set (value_count.hpp)
+inline constexpr std::uint64_t played_values = std::uint64_t{1} << 28;  // parameters × (lists + submasters)
 
+inline constexpr std::size_t points_at_most = runtime::limits::wave_points - 2;  // of one wave
+inline constexpr std::size_t hue_points_at_most = 1000;                          // of one that turns the hue
 inline constexpr std::size_t chases_at_most = 1000;
 inline constexpr std::uint32_t steps_at_most = 1000;          // of one chase
-inline constexpr std::uint64_t step_values = 50'000'000;      // parameters times steps, of all chases
+inline constexpr std::uint64_t step_values = 50'000'000;      // parameters × steps, of all chases; also
+                                                              // what their lines set
 inline constexpr std::uint32_t largest_submaster = 9999;      // its number
 inline constexpr std::size_t spread_times_at_most = 100'000;  // members of one line with times of their own
 
-// Reports cues that come to more than picture_values or set_values. Needs sound looks: without cycles, and
-// within their limit.
-void check_bounds(Scope& scope);
+// The levels of a chase's steps, at the most.
+std::uint64_t chase_values(const Show& show, const Chase& chase);
+
+// Reports a show that comes to more than picture_values, played_values or set_values. Needs sound looks:
+// without cycles, and within their limit. True when all is within bounds.
+bool check_bounds(Scope& scope);
 
 }  // namespace tallow::show

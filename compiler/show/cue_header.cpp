@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <utility>
 
 #include "runtime/timecode.hpp"
 
@@ -90,9 +91,9 @@ bool read_next_word(const Scope& scope, Reader& reader, Cue& cue, Said& said) {
         reader.once(said.timecode, "timecode");
         read_timecode(scope, reader, cue);
     } else if (reader.take(Word::cue_only)) {
-        cue.cue_only = true;
+        reader.once(cue.cue_only, "cue-only");
     } else if (reader.take(Word::block)) {
-        cue.block = true;
+        reader.once(cue.block, "block");
     } else if (!read_remark(reader, cue)) {
         return false;
     }
@@ -132,20 +133,19 @@ void settle(Times& t, const Said& said) {
 }  // namespace
 
 bool read_remark(Reader& reader, Cue& cue) {
-    std::string* into = nullptr;
-    if (reader.take(Word::on))
-        into = &cue.on;
-    else if (reader.take(Word::note))
-        into = &cue.note;
-    else if (!reader.take(Word::page))
-        return false;
-    if (into == nullptr && reader.next_is_bare()) {
-        cue.page = reader.text(reader.take());
+    const std::pair<Word, std::string*> remarks[] = {
+        {Word::on, &cue.on}, {Word::note, &cue.note}, {Word::page, &cue.page}};
+    for (const auto& [word, into] : remarks) {
+        if (!reader.take(word)) continue;
+        bool said = !into->empty();
+        reader.once(said, grammar::text(word));
+        const bool page = word == Word::page;
+        *into = page && reader.next_is_bare()
+                    ? std::string(reader.text(reader.take()))
+                    : read_text(reader, page ? "a page, such as `page 34`," : "a text between quotes");
         return true;
     }
-    (into == nullptr ? cue.page : *into) =
-        read_text(reader, into == nullptr ? "a page, such as `page 34`," : "a text between quotes");
-    return true;
+    return false;
 }
 
 void read_cue_header(const Scope& scope, Reader& reader, Cue& cue) {

@@ -1,36 +1,48 @@
 #include "compiler/show/element_set.hpp"
 
 #include <algorithm>
+#include <tuple>
 
 namespace tallow::show {
+namespace {
 
-ElementSet::ElementSet(const Selection& selection) {
-    for (const Element& e : selection.elements) {
-        Cells& cells = by_fixture_[e.fixture];
-        if (e.cell == 0)
-            cells.whole = true;
-        else
-            cells.cells.push_back(e.cell);
-    }
+bool before(Element a, Element b) {
+    return std::tie(a.fixture, a.cell) < std::tie(b.fixture, b.cell);
+}
+
+}  // namespace
+
+ElementSet::ElementSet(const Selection& selection, const ElementSet* within) {
+    if (within == nullptr)
+        elements_ = selection.elements;
+    else
+        for (const Element& e : selection.elements) within->common(e, elements_);
+    std::sort(elements_.begin(), elements_.end(), before);
+    elements_.erase(std::unique(elements_.begin(), elements_.end()), elements_.end());
+}
+
+bool ElementSet::has(Element element) const {
+    return std::binary_search(elements_.begin(), elements_.end(), element, before);
 }
 
 void ElementSet::common(Element element, std::vector<Element>& out) const {
-    const auto at = by_fixture_.find(element.fixture);
-    if (at == by_fixture_.end()) return;
-    const auto& [whole, cells] = at->second;
-    if (whole || (element.cell != 0 && std::find(cells.begin(), cells.end(), element.cell) != cells.end()))
+    if (holds(element)) {
         out.push_back(element);
-    else if (element.cell == 0)
-        for (const std::uint16_t cell : cells) out.push_back({element.fixture, cell});
+    } else if (element.cell == 0) {
+        auto cell = std::lower_bound(elements_.begin(), elements_.end(), element, before);
+        for (; cell != elements_.end() && cell->fixture == element.fixture; ++cell) out.push_back(*cell);
+    }
 }
 
-bool meet(const Selection& a, const Selection& b) {
-    const ElementSet set(b);
-    std::vector<Element> common;
-    return std::any_of(a.elements.begin(), a.elements.end(), [&](const Element& e) {
-        set.common(e, common);
-        return !common.empty();
-    });
+bool ElementSet::meets(Element element) const {
+    if (holds(element)) return true;
+    const auto cell = std::lower_bound(elements_.begin(), elements_.end(), element, before);
+    return element.cell == 0 && cell != elements_.end() && cell->fixture == element.fixture;
+}
+
+bool ElementSet::meets(const Selection& selection) const {
+    return std::any_of(selection.elements.begin(), selection.elements.end(),
+                       [this](Element e) { return meets(e); });
 }
 
 }  // namespace tallow::show

@@ -1,7 +1,6 @@
 // Fixtures and cells of a selection, to be asked for.
 #pragma once
 
-#include <unordered_map>
 #include <vector>
 
 #include "compiler/show/show.hpp"
@@ -10,18 +9,21 @@ namespace tallow::show {
 
 class ElementSet {
   public:
-    explicit ElementSet(const Selection& selection);
+    // Of the selection, what lies in `within` too, or all of it.
+    explicit ElementSet(const Selection& selection, const ElementSet* within = nullptr);
 
     // What of an element lies in the set: itself where it or its whole fixture does, or else those of its
-    // cells that do, in the set's order.
+    // cells that do.
     void common(Element element, std::vector<Element>& out) const;
+    // Whether all of an element lies in it.
+    bool holds(Element element) const { return has(element) || has({element.fixture, 0}); }
+    bool meets(Element element) const;
+    // Whether any of a selection does.
+    bool meets(const Selection& selection) const;
 
   private:
-    struct Cells {
-        bool whole = false;
-        std::vector<std::uint16_t> cells;
-    };
-    std::unordered_map<Index, Cells> by_fixture_;  // never walked
+    bool has(Element element) const;
+    std::vector<Element> elements_;  // by fixture, then by cell; each once
 };
 
 }  // namespace tallow::show

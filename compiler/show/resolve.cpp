@@ -32,14 +32,13 @@ Show resolve_all(const std::vector<syntax::Document>& documents, const source::S
     resolve_palettes(scope, selector);
     resolve_waves(scope);
     StatementReader statements(scope, selector);
-    declare_chases(scope);
+    const std::vector<Place> chases = declare_chases(scope);
     resolve_looks(scope, statements);
-    resolve_chases(scope, statements);
+    resolve_chases(scope, statements, chases);
     resolve_submasters(scope, statements);
     resolve_safety(scope, selector);
     resolve_cues(scope, statements);
-    check_look_parts(scope);
-    check_bounds(scope);
+    if (check_bounds(scope)) check_look_parts(scope);
     resolve_desks(scope);
     resolve_power(scope, selector);
     resolve_data(scope, selector);

@@ -2,35 +2,54 @@
 #include <algorithm>
 #include <fmt/format.h>
 #include <map>
+#include <unordered_set>
+#include <utility>
 
 #include "compiler/show/bounds.hpp"
+#include "compiler/show/element_set.hpp"
 #include "compiler/show/steps.hpp"
+#include "compiler/show/value_count.hpp"
 
 namespace tallow::show {
 namespace {
 
+bool is_chase(const Show& show, const Statement& line) {
+    const Setting::Kind kind = show.settings[line.first_setting].kind;
+    return kind == Setting::Kind::chase || kind == Setting::Kind::chase_off;
+}
+
 // What a step cannot hold, or "".
-std::string_view foreign_to_step(const Show& show, const Statement& statement) {
-    if (statement.fade || statement.delay) return "a time of its own line";
-    for (Index i = 0; i < statement.setting_count; ++i) {
-        const Setting::Kind kind = show.settings[statement.first_setting + i].kind;
+std::string_view foreign_to_step(const Show& show, const Statement& line) {
+    if (line.fade || line.delay) return "a time of its own line";
+    if (is_chase(show, line)) return "another chase";
+    for (Index i = 0; i < line.setting_count; ++i) {
+        const Setting::Kind kind = show.settings[line.first_setting + i].kind;
         if (kind == Setting::Kind::wave) return "a wave";
         if (kind == Setting::Kind::steady) return "`steady`";
-        if (kind == Setting::Kind::chase || kind == Setting::Kind::chase_off) return "another chase";
     }
     return "";
 }
 
+std::string_view foreign_to_step(const Show& show, const Item& item) {
+    std::string_view foreign;
+    for_each_line(show, {item}, [&](const Statement& line, const ElementSet*) {
+        if (foreign.empty()) foreign = foreign_to_step(show, line);
+    });
+    return foreign;
+}
+
 class ChaseReader {
   public:
-    ChaseReader(Scope& scope, StatementReader& statements, Index chase)
-        : scope_(scope), statements_(statements), chase_(scope.show.chases[chase]) {}
+    ChaseReader(Scope& scope, StatementReader& statements, Chase& chase)
+        : scope_(scope), statements_(statements), chase_(chase) {}
 
-    void read(const Place& place, Reader& header) {
+    // What the steps hold, sound or not, goes to `held`.
+    void read(const Place& place, Reader& header, std::vector<Item>& held) {
         read_header(header);
         scope_.each_line(place, [&](Reader& line) { read_line(line); });
+        for (const auto& [number, step] : steps_)
+            held.insert(held.end(), step.items.begin(), step.items.end());
         if (!header.muted()) settle();
-        select();
     }
 
   private:
@@ -48,7 +67,7 @@ class ChaseReader {
             else if (reader.take(Word::fade))
                 read_time(reader, "fade", fade_);
             else if (reader.take(Word::loop))
-                chase_.loop = true;
+                reader.once(chase_.loop, "loop");
             else
                 reader.expected("`every 400ms`, `fade 100ms` or `loop`");
         }
@@ -74,20 +93,7 @@ class ChaseReader {
             line.expected("fixtures and what they do, or `takes 800ms`,");
             return;
         }
-        const auto item = statements_.read(line);
-        if (!item) return;
-        std::string_view foreign;
-        for_each_statement(scope_.show, {*item}, [&](const Statement& s) {
-            if (foreign.empty()) foreign = foreign_to_step(scope_.show, s);
-        });
-        if (!foreign.empty())
-            line.fault(Finding::bad_step, item->span,
-                       fmt::format("a step of a chase cannot hold {}", foreign))
-                .with_hint(
-                    "it holds levels, colours and other values; how long it takes and fades stands on a line "
-                    "such as `step 1 takes 800ms fade 50ms`");
-        else
-            step.items.push_back(*item);
+        if (const auto item = statements_.read(line)) step.items.push_back(*item);
     }
 
     static void read_times(Reader& line, Said& step) {
@@ -148,17 +154,6 @@ class ChaseReader {
         chase_.steps.push_back({step.items, *takes, fade});
     }
 
-    // All that the steps name, in the order of the steps.
-    void select() {
-        Selection& selection = scope_.show.selections[chase_.selection];
-        for (const auto& [number, step] : steps_)
-            for_each_statement(scope_.show, step.items, [&](const Statement& s) {
-                const auto& elements = scope_.show.selections[s.selection].elements;
-                selection.elements.insert(selection.elements.end(), elements.begin(), elements.end());
-            });
-        statements_.selector().unify(selection.elements);
-    }
-
     Scope& scope_;
     StatementReader& statements_;
     Chase& chase_;
@@ -166,9 +161,66 @@ class ChaseReader {
     std::map<std::uint32_t, Said> steps_;
 };
 
+// All that the steps name, in the order of the steps; what another chase names is not known yet, and no step
+// can hold one.
+void select(Show& show, const Chase& chase) {
+    std::vector<Element> elements;
+    std::unordered_set<std::uint64_t> met;  // never walked
+    const auto add = [&](const Element& e) {
+        if (met.insert(std::uint64_t{e.fixture} << 16 | e.cell).second) elements.push_back(e);
+    };
+    for (const Chase::Step& step : chase.steps)
+        for_each_line(show, step.items, [&](const Statement& line, const ElementSet* within) {
+            if (is_chase(show, line)) return;
+            std::vector<Element> common;
+            for (const Element& e : show.selections[line.selection].elements) {
+                if (within == nullptr)
+                    add(e);
+                else
+                    within->common(e, common);
+            }
+            std::for_each(common.begin(), common.end(), add);
+        });
+    show.selections[chase.selection].elements = std::move(elements);
+}
+
+// Once all selections of chases are known, and so which lines of a look concern a part of it.
+void drop_foreign(Scope& scope, const std::vector<Item>& held) {
+    bool any = false;
+    for (const Item& item : held) {
+        const std::string_view foreign = foreign_to_step(scope.show, item);
+        if (foreign.empty()) continue;
+        any = true;
+        scope.sink
+            .report(Finding::bad_step, item.span, fmt::format("a step of a chase cannot hold {}", foreign))
+            .with_hint(
+                "it holds levels, colours and other values; how long it takes and fades stands on a line "
+                "such as `step 1 takes 800ms fade 50ms`");
+    }
+    if (!any) return;
+    for (Chase& chase : scope.show.chases)
+        for (Chase::Step& step : chase.steps)
+            std::erase_if(step.items,
+                          [&](const Item& item) { return !foreign_to_step(scope.show, item).empty(); });
+}
+
+// Whether all is within its bounds, before any look is gone through line by line and after.
+bool in_bounds(Scope& scope, const std::vector<Item>& held) {
+    const Show& show = scope.show;
+    ValueCount count(show);
+    std::uint64_t said = count.of(held), values = 0;
+    for (const Chase& chase : show.chases) values += chase_values(show, chase);
+    if (said <= step_values && values <= step_values) return true;
+    scope.sink.report(Finding::too_many, show.chases.back().span,
+                      fmt::format("the steps of all chases may come to {} values", step_values));
+    return false;
+}
+
 }  // namespace
 
-void declare_chases(Scope& scope) {
+std::vector<Place> declare_chases(Scope& scope) {
+    std::vector<Place> places;
+    bool full = false;
     for (const Place& place : scope.declarations(Word::chase)) {
         Reader header = scope.header(place);
         const auto name = scope.new_name(header, "the name of the chase");
@@ -176,39 +228,39 @@ void declare_chases(Scope& scope) {
         Chase chase;
         chase.name = *name;
         chase.span = header.last();
+        if (scope.show.chases.size() == chases_at_most) {
+            if (!std::exchange(full, true))
+                header.fault(Finding::too_many, chase.span,
+                             fmt::format("a show may have {} chases", chases_at_most));
+            scope.dropped.insert(*name);
+            continue;
+        }
         if (!scope.declare(
                 scope.chases, header,
                 {Symbol::Kind::chase, static_cast<Index>(scope.show.chases.size()), chase.span, *name}))
             continue;
-        if (scope.show.chases.size() == chases_at_most) {
-            header.fault(Finding::too_many, chase.span,
-                         fmt::format("a show may have {} chases", chases_at_most));
-            return;
-        }
         chase.selection = static_cast<Index>(scope.show.selections.size());
         scope.show.selections.push_back({{}, *name, false});
         scope.show.chases.push_back(std::move(chase));
+        places.push_back(place);
     }
+    return places;
 }
 
-void resolve_chases(Scope& scope, StatementReader& statements) {
-    std::uint64_t values = 0;
-    Index next = 0;  // declarations come again in the same order, without those that could not be declared
-    for (const Place& place : scope.declarations(Word::chase)) {
-        if (next == scope.show.chases.size()) return;
-        Reader header = scope.header(place);
-        header.take();
-        if (header.last() != scope.show.chases[next].span) continue;
-        ChaseReader(scope, statements, next).read(place, header);
-        Chase& chase = scope.show.chases[next++];
-        for (const Element& e : scope.show.selections[chase.selection].elements)
-            values +=
-                scope.show.mode_of(scope.show.fixtures[e.fixture]).parameters.size() * chase.steps.size();
-        if (values <= step_values) continue;
-        scope.sink.report(Finding::too_many, chase.span,
-                          fmt::format("the steps of all chases may come to {} values", step_values));
-        return;
+void resolve_chases(Scope& scope, StatementReader& statements, const std::vector<Place>& places) {
+    auto& chases = scope.show.chases;
+    std::vector<Item> held;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        Reader header = scope.header(places[i]);
+        header.take();  // the name that it was declared by
+        ChaseReader(scope, statements, chases[i]).read(places[i], header, held);
     }
+    if (in_bounds(scope, held)) {
+        for (const Chase& chase : chases) select(scope.show, chase);
+        drop_foreign(scope, held);
+        if (in_bounds(scope, held)) return;
+    }
+    for (Chase& chase : chases) chase.steps.clear();
 }
 
 }  // namespace tallow::show

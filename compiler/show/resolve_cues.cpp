@@ -55,6 +55,7 @@ class CueReader {
 
     void read_lists() {
         scope_.show.lists.push_back({"main", "", 0, 0, {}});
+        scope_.lists.add({Symbol::Kind::list, 0, {}, "main"});
         for (const Place& place : scope_.declarations(Word::list)) {
             Reader header = scope_.header(place);
             const auto name = scope_.new_name(header, "the name of the list");
@@ -74,21 +75,17 @@ class CueReader {
     // A name that is met again, perhaps in another file, goes on with its list.
     Index list_of(Reader& header, const std::string& name, Span span, std::string label) {
         auto& lists = scope_.show.lists;
-        const auto at =
-            std::find_if(lists.begin(), lists.end(), [&](const CueList& l) { return l.name == name; });
-        const auto index = static_cast<Index>(at - lists.begin());
-        if (at == lists.end()) {
-            if (!scope_.declare(scope_.lists, header, {Symbol::Kind::list, index, span, name}))
-                return no_list;
-            if (lists.size() == limits::lists) {
-                header.fault(Finding::too_many, span,
-                             fmt::format("a show may have {} cue lists", limits::lists));
-                return no_list;
-            }
-            lists.push_back({name, std::move(label), 0, 0, span});
-        } else if (!label.empty()) {
-            at->label = std::move(label);
+        if (const Symbol* known = scope_.lists.find(name)) {
+            if (!label.empty()) lists[known->index].label = std::move(label);
+            return known->index;
         }
+        if (lists.size() == limits::lists) {
+            header.fault(Finding::too_many, span, fmt::format("a show may have {} cue lists", limits::lists));
+            return no_list;
+        }
+        const auto index = static_cast<Index>(lists.size());
+        if (!scope_.declare(scope_.lists, header, {Symbol::Kind::list, index, span, name})) return no_list;
+        lists.push_back({name, std::move(label), 0, 0, span});
         return index;
     }
 

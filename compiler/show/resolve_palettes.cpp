@@ -34,7 +34,7 @@ class PaletteReader {
 
     void read_one() {
         const std::size_t place = reader_.place();
-        reader_.take(Word::colour);
+        if (!reader_.take(Word::colour)) reader_.take(Word::color);
         if (next_is_colour(reader_)) {
             const auto colour = read_colour(reader_);
             if (!colour) return;
@@ -114,6 +114,8 @@ void check_ambiguous(const Scope& scope, Reader& reader, const std::string& name
 Palette merged(Show& show, const Palette& whole, const Palette& line) {
     Palette both;
     both.span = line.span;
+    both.name = whole.name;
+    both.of_fixtures = true;
     both.coloured = whole.coloured || line.coloured;
     both.first_setting = static_cast<Index>(show.settings.size());
     const auto setting = [&](const Palette& p, Index i) { return show.settings[p.first_setting + i]; };

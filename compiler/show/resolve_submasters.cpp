@@ -5,6 +5,7 @@
 
 #include "compiler/show/bounds.hpp"
 #include "compiler/show/steps.hpp"
+#include "compiler/show/value_count.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::show {
@@ -21,18 +22,26 @@ std::string_view foreign_to_hand(const Show& show, const Statement& statement) {
     return "";
 }
 
-void read_line(Scope& scope, StatementReader& statements, Reader& line, Submaster& submaster) {
-    const auto item = statements.read(line);
-    if (!item) return;
-    std::string_view foreign;
-    for_each_statement(scope.show, {*item}, [&](const Statement& s) {
-        if (foreign.empty()) foreign = foreign_to_hand(scope.show, s);
-    });
-    if (foreign.empty())
-        submaster.items.push_back(*item);
-    else
-        line.fault(Finding::unexpected, item->span, fmt::format("a submaster cannot hold {}", foreign))
+// What makes no sense there is taken out of it.
+void drop_foreign(Scope& scope, Submaster& submaster) {
+    std::erase_if(submaster.items, [&](const Item& item) {
+        std::string_view foreign;
+        for_each_line(scope.show, {item}, [&](const Statement& line, const ElementSet*) {
+            if (foreign.empty()) foreign = foreign_to_hand(scope.show, line);
+        });
+        if (foreign.empty()) return false;
+        scope.sink.report(Finding::unexpected, item.span, fmt::format("a submaster cannot hold {}", foreign))
             .with_hint("it is raised and lowered by hand, and brings in levels, colours, waves and chases");
+        return true;
+    });
+}
+
+// Before the looks are gone through line by line.
+bool in_bounds(Scope& scope) {
+    ValueCount count(scope.show);
+    std::uint64_t values = 0;
+    for (const Submaster& submaster : scope.show.submasters) values += count.of(submaster.items);
+    return values <= set_values;
 }
 
 }  // namespace
@@ -56,7 +65,7 @@ void resolve_submasters(Scope& scope, StatementReader& statements) {
         bool any = false;
         scope.each_line(place, [&](Reader& line) {
             any = true;
-            read_line(scope, statements, line, submaster);
+            if (const auto item = statements.read(line)) submaster.items.push_back(*item);
         });
         if (!any)
             header
@@ -72,6 +81,8 @@ void resolve_submasters(Scope& scope, StatementReader& statements) {
     }
     std::stable_sort(scope.show.submasters.begin(), scope.show.submasters.end(),
                      [](const Submaster& a, const Submaster& b) { return a.number < b.number; });
+    if (!in_bounds(scope)) return;  // check_bounds tells
+    for (Submaster& submaster : scope.show.submasters) drop_foreign(scope, submaster);
 }
 
 }  // namespace tallow::show

@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/steps.hpp"
 #include "compiler/show/values.hpp"
 #include "compiler/text/decimal.hpp"
-#include "runtime/limits.hpp"
 
 namespace tallow::show {
 namespace {
@@ -54,8 +54,9 @@ void read_points(Reader& reader, WaveShape& shape) {
             return;
         }
         shape.points.push_back({*at, *level});
-        if (shape.points.size() > runtime::limits::wave_points - 2) {
-            reader.fault(Finding::too_many, reader.last(), "a wave may have 4094 points");
+        if (shape.points.size() > points_at_most) {
+            reader.fault(Finding::too_many, reader.last(),
+                         fmt::format("a wave may have {} points", points_at_most));
             return;
         }
         if (!reader.take(AtomKind::comma)) break;
@@ -172,8 +173,30 @@ class WaveReader {
             end->unit = Unit::degree;
             end->measure = *degrees;
         }
+        check_turning(reader, std::abs(c.high.measure - c.low.measure));
         if (reader.take(Word::saturation))
             c.saturation = reader.measure(Unit::percent, "a saturation", "70%", 0, 100).value_or(whole_turn);
+    }
+
+    // Each degree takes room in a roll: the ends lie a turn apart at the most, and points go over that twice.
+    void check_turning(Reader& reader, std::int64_t apart) {
+        if (apart > 360 * text::million)
+            reader
+                .fault(Finding::out_of_range, reader.last(),
+                       fmt::format("these hues are {} degrees apart; a wave turns once at the most",
+                                   text::decimal(apart)))
+                .with_hint("for further turns in the same time, give the wave a shorter period");
+        const auto& points = wave_.shape.points;
+        std::int64_t levels = 0;  // the way up and down, back to the first point
+        for (std::size_t i = 0; i < points.size(); ++i)
+            levels += std::abs(points[i].level - points[(i + 1) % points.size()].level);
+        if (levels > 2 * runtime::full || points.size() > hue_points_at_most)
+            reader
+                .fault(Finding::too_many, reader.last(),
+                       fmt::format("the points of a wave that turns the hue may be {}, and go up and down "
+                                   "once between them",
+                                   hue_points_at_most))
+                .with_hint("let the wave move `colour A .. B` instead, or split it over several cues");
     }
 
     // What a wave moves is moved by one of its lines.
@@ -251,24 +274,20 @@ void ShapeReader::read_wavelength(Reader& reader) {
     const auto q = reader.quantity();
     if (!q) {
         reader.expected("how many members lie from crest to crest, such as `wavelength 8`");
-    } else if (q->unit == Unit::metre) {
-        shape_.wavelength = q->value;
-        shape_.metres = true;
-    } else if (q->unit != Unit::none) {
+        return;
+    }
+    if (q->unit != Unit::none && q->unit != Unit::metre) {
         reader.fault(Finding::wrong_unit, q->span, "a wavelength counts members, or metres along an axis")
             .with_hint(
                 fmt::format("write `wavelength {0}`, or `wavelength {0}m along x`", text::decimal(q->value)));
-    } else if (q->value <= 0) {
-        reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
-            .with_hint("for the other way, write `travel backward`");
-    } else {
-        shape_.wavelength = q->value;
-        shape_.metres = false;
-        shape_.along.reset();
+        return;
     }
-    if (q && q->unit == Unit::metre && q->value <= 0)
+    if (q->value <= 0)
         reader.fault(Finding::out_of_range, q->span, "a wavelength is above 0")
             .with_hint("for the other way, write `travel backward`");
+    shape_.wavelength = q->value;
+    shape_.metres = q->unit == Unit::metre;
+    if (!shape_.metres) shape_.along.reset();
 }
 
 bool ShapeReader::read_word(Reader& reader) {

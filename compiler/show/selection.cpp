@@ -263,16 +263,21 @@ void Selector::take_order(Reader& reader, Row& row, bool& broken) {
         reader.expected("`x`, `depth` or `height`");
         return;
     }
+    // A gang is one light, and stands where its first body does.
+    const auto stands = [&](Element e) {
+        const Index leader = scope_.show.fixtures[e.fixture].leader;
+        return bodies || leader == none ? e : Element{leader, e.cell};
+    };
+    const auto position = [&](Element e) { return position_of(scope_.show, stands(e), *axis); };
     for (const Element& e : row.elements)
-        if (!position_of(scope_.show, e, *axis)) {
+        if (!position(e)) {
             broken = true;
             if (scope_.show.fixtures[e.fixture].type == none) return;
-            report_no_position(scope_.show, reader, source::join(row.span, reader.last()), e);
+            report_no_position(scope_.show, reader, source::join(row.span, reader.last()), stands(e));
             return;
         }
-    std::stable_sort(row.elements.begin(), row.elements.end(), [&](const Element& a, const Element& b) {
-        return *position_of(scope_.show, a, *axis) < *position_of(scope_.show, b, *axis);
-    });
+    std::stable_sort(row.elements.begin(), row.elements.end(),
+                     [&](const Element& a, const Element& b) { return *position(a) < *position(b); });
     row.numbers.clear();
 }
 

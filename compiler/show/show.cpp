@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "compiler/show/element_set.hpp"
 #include "compiler/text/decimal.hpp"
 #include "runtime/cue_number.hpp"
 
@@ -32,18 +33,29 @@ std::string element_text(const Show& show, Element element) {
     return element.cell == 0 ? fixture : fmt::format("{} cell {}", fixture, element.cell);
 }
 
-void for_each_statement(const Show& show, const std::vector<Item>& items,
-                        const std::function<void(const Statement&)>& take) {
+namespace {
+
+// `within`: of what alone looks speak so far; null for all.
+void walk(const Show& show, const std::vector<Item>& items, const ElementSet* within,
+          const std::function<void(const Statement&, const ElementSet*)>& take) {
     for (const Item& item : items) {
         if (item.look == none) {
-            take(show.statements[item.statement]);
-            continue;
+            const Statement& line = show.statements[item.statement];
+            if (within == nullptr || within->meets(show.selections[line.selection])) take(line, within);
+        } else if (item.within == none) {
+            walk(show, show.looks[item.look].items, within, take);
+        } else {
+            const ElementSet part(show.selections[item.within], within);
+            walk(show, show.looks[item.look].items, &part, take);
         }
-        for_each_statement(show, show.looks[item.look].items, [&](const Statement& s) {
-            if (item.within == none || meet(show.selections[s.selection], show.selections[item.within]))
-                take(s);
-        });
     }
+}
+
+}  // namespace
+
+void for_each_line(const Show& show, const std::vector<Item>& items,
+                   const std::function<void(const Statement&, const ElementSet*)>& take) {
+    walk(show, items, nullptr, take);
 }
 
 std::optional<std::int64_t> position_of(const Show& show, Element element, Axis axis) {

@@ -183,6 +183,8 @@ struct Statement {
     Index first_setting = 0, setting_count = 0;  // into Show::settings
     std::optional<OwnTime> fade, delay;          // of this line alone
     Span span{};
+    // Whether members have times of their own.
+    bool has_spread_times() const { return (fade && fade->spread()) || (delay && delay->spread()); }
 };
 
 // How levels of a look are scaled: parts of 10^16, so that percents of percents stay exact.
@@ -203,7 +205,8 @@ struct Palette {
     Index first_setting = 0,
           setting_count = 0;  // colour, emitter and parameter settings; emitters are a whole colour
     bool coloured = false;
-    // Fixtures and cells for which another holds, which has no name of its own: into Show::palettes.
+    bool of_fixtures = false;  // what one line of the palette of this name says of some fixtures
+    // Fixtures and cells for which such another holds: into Show::palettes.
     std::map<std::pair<Index, std::uint16_t>, Index> differs;
     Span span{};
 };
@@ -421,13 +424,11 @@ struct Show {
     }
 };
 
-// Whether two selections have a fixture or cell in common.
-bool meet(const Selection& a, const Selection& b);
-
+class ElementSet;
 // Calls take for each line of looks and cues that the items come to, in order, but for lines of a look that
-// do not concern the selection of which alone it speaks.
-void for_each_statement(const Show& show, const std::vector<Item>& items,
-                        const std::function<void(const Statement&)>& take);
+// do not concern the selection of which alone it speaks; with what a line is cut down to, or null.
+void for_each_line(const Show& show, const std::vector<Item>& items,
+                   const std::function<void(const Statement&, const ElementSet* within)>& take);
 
 // `front 3`, or `house` for a single fixture; with its cell: `cyc 2 cell 3`.
 std::string fixture_text(const Fixture& fixture);

@@ -45,8 +45,8 @@ std::optional<Item> StatementReader::read(Reader& reader) {
             .with_hint(fmt::format("add a setting: `{} 50%`", selection));
         return std::nullopt;
     }
-    const bool own_times = (now_.fade && now_.fade->spread()) || (now_.delay && now_.delay->spread());
-    if (own_times && scope_.show.selections[now_.selection].elements.size() > spread_times_at_most)
+    if (now_.has_spread_times() &&
+        scope_.show.selections[now_.selection].elements.size() > spread_times_at_most)
         reader.fault(Finding::too_many, now_.span,
                      fmt::format("times may be spread over {} members", spread_times_at_most));
     check_taken(scope_, reader, now_);
@@ -160,7 +160,7 @@ void check_look_parts(Scope& scope) {
     for (const Item& item : scope.look_parts) {
         const Selection& selection = scope.show.selections[item.within];
         bool any = selection.broken;
-        for_each_statement(scope.show, {item}, [&](const Statement&) { any = true; });
+        for_each_line(scope.show, {item}, [&](const Statement&, const ElementSet*) { any = true; });
         if (any || scope.show.looks[item.look].items.empty()) continue;
         const Look& look = scope.show.looks[item.look];
         scope.sink

@@ -16,8 +16,8 @@ void resolve_groups(Scope& scope, Selector& selector);
 void resolve_palettes(Scope& scope, Selector& selector);
 void resolve_waves(Scope& scope);
 // The names alone: looks and cues speak of chases, whose steps speak of looks.
-void declare_chases(Scope& scope);
-void resolve_chases(Scope& scope, StatementReader& statements);
+std::vector<Place> declare_chases(Scope& scope);
+void resolve_chases(Scope& scope, StatementReader& statements, const std::vector<Place>& places);
 void resolve_submasters(Scope& scope, StatementReader& statements);
 void resolve_safety(Scope& scope, Selector& selector);
 void resolve_looks(Scope& scope, StatementReader& statements);

@@ -1,5 +1,8 @@
 #include "compiler/syntax/plain.hpp"
 
+#include <algorithm>
+#include <iterator>
+
 #include "compiler/text/utf8.hpp"
 
 namespace tallow::syntax {
@@ -63,9 +66,12 @@ bool stay_joined(std::span<const Atom> atoms, std::size_t i) {
 // `color` is the other spelling where it is no name: in a line of a cue and the like.
 bool PlainText::respells_colour(std::size_t i) const {
     if (atoms_[i].word() != Word::color) return false;
-    if (declaration_ != Word::cue && declaration_ != Word::look && declaration_ != Word::wave) return false;
+    constexpr Word saying[] = {Word::cue,   Word::look,      Word::wave,
+                               Word::chase, Word::submaster, Word::palette};
+    if (std::find(std::begin(saying), std::end(saying), declaration_) == std::end(saying)) return false;
     const Word before = i > 0 ? atoms_[i - 1].word() : Word::none;
-    return before != Word::look && before != Word::wave && before != Word::chase && before != Word::emitter;
+    return before != Word::palette && before != Word::look && before != Word::wave && before != Word::chase &&
+           before != Word::emitter;
 }
 
 std::string PlainText::atom(std::size_t i) const {

@@ -7,14 +7,12 @@
 namespace tallow::track {
 namespace {
 
-// Each step as a cue that starts from nothing.
+// Each step as a cue that leaves nothing to the next.
 std::vector<show::Cue> step_cues(const show::Chase& chase) {
     std::vector<show::Cue> cues;
     for (const show::Chase::Step& step : chase.steps) {
-        show::Cue cue;
-        cue.block = true;
-        cue.items = step.items;
-        cues.push_back(std::move(cue));
+        cues.push_back(cue_of(step.items));
+        cues.back().cue_only = true;
     }
     return cues;
 }
@@ -27,15 +25,15 @@ struct Said {
 
 }  // namespace
 
-ChasePicture chase_picture(const Show& show, Colours& colours, const show::Chase& chase) {
+ChasePicture chase_picture(const Show& show, Book& book, const show::Chase& chase) {
     const std::vector<show::Cue> cues = step_cues(chase);
     const std::size_t steps = cues.size();
     std::map<Index, std::vector<Said>> said;  // by parameter, then by step
     std::map<Index, bool> jumps;
-    Tracker tracker(show, colours, cues);
+    Tracker tracker(show, book, cues);
     for (std::size_t step = 0; tracker.next(); ++step)
         for (const Change& change : tracker.changes()) {
-            if (!tracker.stands_for(change.parameter)) continue;  // let go of
+            if (!tracker.stands_for(change.parameter)) continue;  // of the step before
             said.try_emplace(change.parameter, steps).first->second[step] = {
                 true, tracker.at(change.parameter).level};
             jumps[change.parameter] |= tracker.at(change.parameter).jumps;

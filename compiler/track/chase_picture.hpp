@@ -4,9 +4,14 @@
 #include <vector>
 
 #include "compiler/show/show.hpp"
-#include "compiler/track/colours.hpp"
 
 namespace tallow::track {
+
+using runtime::Level;
+using show::Index;
+using show::Show;
+
+class Book;
 
 struct ChasePicture {
     std::vector<Index> parameter;     // all that the steps name, growing
@@ -16,6 +21,6 @@ struct ChasePicture {
 
 // In a step a level that it does not name is 0. A colour or another value that it does not name stays as the
 // step before it had it; ahead of the first step that names it, it is there already.
-ChasePicture chase_picture(const Show& show, Colours& colours, const show::Chase& chase);
+ChasePicture chase_picture(const Show& show, Book& book, const show::Chase& chase);
 
 }  // namespace tallow::track

@@ -22,14 +22,10 @@ Scale product(Scale a, Scale b) {
     return static_cast<Scale>((UnsignedWide{a} * b + whole_scale / 2) / whole_scale);
 }
 
-bool has_spread_times(const show::Statement& line) {
-    return (line.fade && line.fade->spread()) || (line.delay && line.delay->spread());
-}
-
 bool is_spread(const show::Show& show, const show::Statement& line) {
     for (show::Index i = 0; i < line.setting_count; ++i)
         if (show.settings[line.first_setting + i].to != show::none) return true;
-    return has_spread_times(line);
+    return line.has_spread_times();
 }
 
 show::Times times_of(const show::Times& header, const show::Statement& line, Share share) {

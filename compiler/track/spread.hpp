@@ -25,7 +25,6 @@ show::Scale product(show::Scale a, show::Scale b);
 
 // Whether a line has a value or a time of its own for each member.
 bool is_spread(const show::Show& show, const show::Statement& line);
-bool has_spread_times(const show::Statement& line);
 
 // A line's own fade and delay replace the header's for all that the line does.
 show::Times times_of(const show::Times& header, const show::Statement& line, Share share);

@@ -22,15 +22,21 @@ std::uint64_t longest(const Times& t) {
 
 }  // namespace
 
-Tracker::Tracker(const Show& show, Colours& colours, Index list, Origins origins)
-    : Tracker(show, colours, std::span(show.cues).subspan(show.lists[list].first, show.lists[list].count)) {
+show::Cue cue_of(const std::vector<show::Item>& items) {
+    show::Cue cue;
+    cue.items = items;
+    return cue;
+}
+
+Tracker::Tracker(const Show& show, Book& book, Index list, Origins origins)
+    : Tracker(show, book, std::span(show.cues).subspan(show.lists[list].first, show.lists[list].count)) {
     first_ = show.lists[list].first;
     keeps_origins_ = origins == Origins::keep;
 }
 
-Tracker::Tracker(const Show& show, Colours& colours, std::span<const show::Cue> cues)
+Tracker::Tracker(const Show& show, Book& book, std::span<const show::Cue> cues)
     : show_(show),
-      colours_(colours),
+      book_(book),
       cues_(cues),
       first_(0),
       targets_(show),
@@ -62,6 +68,7 @@ bool Tracker::next() {
     first_timing_ = 0;
     statement_ = show::none;
     restore();
+    let_go_.clear();
     if (cue.block) clear_all();
     play(cue.items, {});
     return true;
@@ -88,6 +95,7 @@ void Tracker::restore() {
 void Tracker::clear_all() {
     for (Index p = 0; p < parameters_.size(); ++p) {
         if (!stands_for(p)) continue;
+        if (parameters_[p].wave != show::none) let_go_.emplace(p, parameters_[p].wave);
         const Level home = show_.definition(p).home;
         set(p, home, show::none, level_jumps(p, home));
     }
@@ -104,7 +112,8 @@ void Tracker::play(const std::vector<show::Item>& items, Manner manner) {
         inner.scale = product(manner.scale, item.scale);
         if (item.within != show::none) {
             const auto& selection = show_.selections[item.within];
-            inner.within = &sets_.try_emplace(item.within, selection).first->second;
+            inner.within =
+                &sets_.try_emplace({manner.within, item.within}, selection, manner.within).first->second;
         }
         play(show_.looks[item.look].items, inner);
     }
@@ -135,8 +144,9 @@ bool Tracker::level_jumps(Index p, Level level) const {
 
 std::uint64_t complete_time(const Show& show, const show::Cue& cue) {
     std::uint64_t complete = longest(cue.times);
-    show::for_each_statement(show, cue.items, [&](const Statement& line) {
-        for (const Share end : {Share{0, 1}, Share{1, 1}})
+    show::for_each_line(show, cue.items, [&](const Statement& line, const show::ElementSet*) {
+        const auto last = static_cast<std::int64_t>(show.selections[line.selection].elements.size()) - 1;
+        for (const Share end : {Share{0, last}, Share{last, last}})
             complete = std::max(complete, longest(times_of(cue.times, line, end)));
     });
     return complete;

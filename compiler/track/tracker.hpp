@@ -5,12 +5,12 @@
 #include <cstdint>
 #include <map>
 #include <span>
+#include <unordered_map>
 #include <vector>
 
 #include "compiler/show/element_set.hpp"
 #include "compiler/show/show.hpp"
-#include "compiler/track/chase_picture.hpp"
-#include "compiler/track/colours.hpp"
+#include "compiler/track/book.hpp"
 #include "compiler/track/spread.hpp"
 #include "compiler/track/targets.hpp"
 #include "compiler/track/wave_rows.hpp"
@@ -20,7 +20,8 @@ namespace tallow::track {
 // A parameter as it stands after a cue.
 struct Standing {
     Level level = 0;
-    bool jumps = false;  // the level belongs to a range without a scale
+    bool jumps : 1 = false;   // the level belongs to a range without a scale
+    bool stated : 1 = false;  // a cue gave it this level; a wave or chase over it does not
     show::Kind kind = show::Kind::beam;
     Index wave = show::none;       // into Tracker::waves, or none
     Index statement = show::none;  // that the level came from; none: at home
@@ -53,14 +54,17 @@ struct Origin {
     bool operator==(const Origin&) const = default;
 };
 
+// What a hand or a step brings in, as a cue that stands in no list.
+show::Cue cue_of(const std::vector<show::Item>& items);
+
 enum class Origins : bool { forget, keep };  // keep: Tracker::origin may be asked, for some more memory
 
 class Tracker {
   public:
     // Plays one of the show's lists.
-    Tracker(const Show& show, Colours& colours, Index list = 0, Origins origins = Origins::forget);
+    Tracker(const Show& show, Book& book, Index list = 0, Origins origins = Origins::forget);
     // Plays cues that stand in no list.
-    Tracker(const Show& show, Colours& colours, std::span<const show::Cue> cues);
+    Tracker(const Show& show, Book& book, std::span<const show::Cue> cues);
 
     // Plays the next cue; false when there is none left.
     bool next();
@@ -90,10 +94,6 @@ class Tracker {
         Index changed_in = show::none;  // the cue that set it last, and where in that cue's changes_
         std::uint32_t change = 0;
         Index kept_in = show::none;  // the cue-only cue that it was last kept from
-    };
-    struct RunningChase {
-        ChasePicture picture;
-        Index instance = show::none;
     };
     struct Kept {
         Index parameter;
@@ -132,7 +132,6 @@ class Tracker {
     void apply_wave(const show::Setting& setting);
     void start_chase(Index chase);
     void end_chase(Index chase);
-    RunningChase& chase(Index chase);
     // What runs on under a new value: a chase, which takes the place of whatever stands beneath it.
     Index kept_chase(Index wave) const { return is_chase(wave) ? wave : show::none; }
     void end_waves(show::Element element);
@@ -142,21 +141,23 @@ class Tracker {
     void note(Index parameter, bool jumps);
     void count_colour(Index parameter, Index before, Index after);
     void add_timings(const show::Times& times);
+    Index running_on(Index parameter) const;
     Index running_before(const show::WaveUse& use, Index selection, const std::vector<WaveRow>& rows) const;
 
     const Show& show_;
-    Colours& colours_;
+    Book& book_;
     std::span<const show::Cue> cues_;
     Index first_;  // where these stand in Show::cues
     Targets targets_;
-    std::map<Index, RunningChase> chases_;  // those that a cue spoke of
+    std::map<Index, Index> chases_;  // the instance of each that a cue let run
     std::vector<Parameter> parameters_;
     std::vector<WaveInstance> waves_;
     std::vector<Change> changes_;  // as many as there are parameters; the first count
     std::uint32_t change_count_ = 0;
     std::vector<runtime::Timing> timings_;
     std::vector<Index> starts_;
-    std::vector<Kept> kept_;  // what a cue-only cue took away
+    std::vector<Kept> kept_;                   // what a cue-only cue took away
+    std::unordered_map<Index, Index> let_go_;  // waves that the cue's `block` ended, by parameter
     std::vector<std::uint32_t> uncoloured_;
     Index index_ = show::none;
     bool cue_only_ = false;
@@ -167,9 +168,10 @@ class Tracker {
     bool keeps_origins_ = false;
     // Where levels were stated that a line only put a wave over, by parameter, that line and its cue.
     std::map<std::array<Index, 3>, Origin> stated_;
-    bool by_member_ = false;                  // the line has timings for each member of its selection,
-    std::uint32_t member_timing_ = 0;         // from here on
-    std::map<Index, show::ElementSet> sets_;  // by selection, of those that looks were cut down to
+    bool by_member_ = false;           // the line has timings for each member of its selection,
+    std::uint32_t member_timing_ = 0;  // from here on
+    // What looks were cut down to, by what held already and by selection.
+    std::map<std::pair<const show::ElementSet*, Index>, show::ElementSet> sets_;
 };
 
 // When a cue is complete, in milliseconds from its GO: the largest delay + time among its header and its

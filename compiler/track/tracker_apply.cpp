@@ -51,7 +51,7 @@ void Tracker::apply_colour(const Setting& setting) {
     Index type = show::none;  // that `colour` is for
     for (const EmitterRun& run : targets_.emitters(selection_)) {
         if (palette && !colours(show_.palettes[setting.what], *run.mode, *run.part)) continue;
-        if (colour == nullptr || run.type != type) colour = &colours_.on(type = run.type, setting);
+        if (colour == nullptr || run.type != type) colour = &book_.colours.on(type = run.type, setting);
         for (Index i = 0; i < run.fixtures.count; ++i)
             for (const std::uint16_t place : run.part->emitters)
                 set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],
@@ -93,7 +93,7 @@ void Tracker::apply_emitter(const Setting& setting, Element element, Level level
     for (const std::uint16_t place : mode.parts[element.cell].emitters) {
         const Index p = fixture.first_parameter + place;
         const Parameter& parameter = parameters_[p];
-        const bool fresh = parameter.statement == show::none;
+        const bool fresh = !parameter.stated;
         if (mode.parameters[place].attribute == setting.what)
             set(p, level, kept_chase(parameter.wave), false);
         else if (fresh)

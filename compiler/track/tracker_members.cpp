@@ -14,7 +14,7 @@ void Tracker::play_members(const Statement& statement) {
     const std::vector<Element>& elements = show_.selections[statement.selection].elements;
     if (elements.empty()) return;
     const auto last = static_cast<std::int64_t>(elements.size()) - 1;
-    by_member_ = has_spread_times(statement);
+    by_member_ = statement.has_spread_times();
     member_timing_ = static_cast<std::uint32_t>(timings_.size());
     if (by_member_)
         for (std::int64_t i = 0; i <= last; ++i) add_timings(times_of(cue().times, statement, {i, last}));
@@ -93,8 +93,8 @@ void Tracker::apply_colour(const Setting& first, const Setting& last, Element el
         if (named.kind == Setting::Kind::palette) named.what = palette_for(show_, named.what, element);
         return named;
     };
-    const std::vector<Level>& from = colours_.on(fixture.type, held(first)).level;
-    const std::vector<Level>& to = colours_.on(fixture.type, held(last)).level;
+    const std::vector<Level>& from = book_.colours.on(fixture.type, held(first)).level;
+    const std::vector<Level>& to = book_.colours.on(fixture.type, held(last)).level;
     for (const std::uint16_t place : mode.parts[element.cell].emitters) {
         const Index p = fixture.first_parameter + place;
         const std::uint16_t emitter = mode.parameters[place].emitter;

@@ -40,6 +40,7 @@ inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
     parameter.level = level;
     parameter.jumps = jumps;
     parameter.wave = wave;
+    parameter.stated = statement_ != show::none;
     parameter.statement = statement_;
     parameter.cue = statement_ == show::none ? show::none : index_;
 }

@@ -11,7 +11,9 @@ using show::Setting;
 // Puts a wave over the present level, or none.
 void Tracker::set_over(Index p, Index wave) {
     const Origin from = keeps_origins_ ? origin(p) : Origin{};
+    const bool stated = parameters_[p].stated;
     set(p, parameters_[p].level, wave, parameters_[p].jumps);
+    parameters_[p].stated = stated;
     if (keeps_origins_) stated_[{p, statement_, index_}] = from;
 }
 
@@ -32,12 +34,20 @@ void Tracker::end_waves(Element element) {
         }
 }
 
+// The wave or chase on a parameter, or the one that this cue's `block` let go of: what such a cue names again
+// goes on.
+Index Tracker::running_on(Index p) const {
+    if (parameters_[p].wave != show::none || let_go_.empty()) return parameters_[p].wave;
+    const auto it = let_go_.find(p);
+    return it == let_go_.end() ? show::none : it->second;
+}
+
 // The instance of the same wave on the same members that still runs on one of them, or none.
 Index Tracker::running_before(const show::WaveUse& use, Index selection,
                               const std::vector<WaveRow>& rows) const {
     Index latest = show::none;
     for (const WaveRow& row : rows) {
-        const Index running = parameters_[row.parameter].wave;
+        const Index running = running_on(row.parameter);
         if (running == show::none || running == latest) continue;
         const WaveInstance& w = waves_[running];
         if (w.chase != show::none || show_.wave_uses[w.use].wave != use.wave) continue;
@@ -52,10 +62,7 @@ Index Tracker::running_before(const show::WaveUse& use, Index selection,
 // Whether a parameter is of what a look was cut down to.
 bool Tracker::concerns(Index parameter) const {
     const show::RigParameter& p = show_.parameters[parameter];
-    const Element element{p.fixture, show_.definition(parameter).cell};
-    std::vector<Element> common;
-    manner_.within->common(element, common);
-    return !common.empty() && common.front() == element;
+    return manner_.within->holds({p.fixture, show_.definition(parameter).cell});
 }
 
 void Tracker::apply_wave(const Setting& setting) {
@@ -81,23 +88,13 @@ void Tracker::apply_wave(const Setting& setting) {
         if (parameters_[parameter].wave != show::none) set_over(parameter, show::none);
 }
 
-Tracker::RunningChase& Tracker::chase(Index chase) {
-    const auto known = chases_.find(chase);
-    if (known != chases_.end()) return known->second;
-    ChasePicture picture = chase_picture(show_, colours_, show_.chases[chase]);
-    return chases_.emplace(chase, RunningChase{std::move(picture)}).first->second;
-}
-
 // A chase that runs goes on; one that does not begins.
 void Tracker::start_chase(Index index) {
-    RunningChase& running = chase(index);
-    const ChasePicture& picture = running.picture;
-    Index& instance = running.instance;
-    if (instance == show::none) {
-        instance = static_cast<Index>(waves_.size());
-        waves_.push_back({show::none, selection_, show::none, {}, index, statement_, index_});
-    }
-    const auto is_on = [&](Index p) { return parameters_[p].wave == instance; };
+    const ChasePicture& picture = book_.chase(index);
+    const auto [running, fresh] = chases_.try_emplace(index, static_cast<Index>(waves_.size()));
+    const Index instance = running->second;
+    if (fresh) waves_.push_back({show::none, selection_, show::none, {}, index, statement_, index_});
+    const auto is_on = [&](Index p) { return running_on(p) == instance; };
     const bool started = std::find(starts_.begin(), starts_.end(), instance) != starts_.end();
     if (!started && std::none_of(picture.parameter.begin(), picture.parameter.end(), is_on))
         starts_.push_back(instance);
@@ -106,10 +103,10 @@ void Tracker::start_chase(Index index) {
 }
 
 void Tracker::end_chase(Index index) {
-    const auto& [picture, instance] = chase(index);
-    for (const Index p : picture.parameter)
-        if (instance != show::none && parameters_[p].wave == instance &&
-            (manner_.within == nullptr || concerns(p)))
+    const auto running = chases_.find(index);
+    if (running == chases_.end()) return;
+    for (const Index p : book_.chase(index).parameter)
+        if (parameters_[p].wave == running->second && (manner_.within == nullptr || concerns(p)))
             set_over(p, show::none);
 }
 

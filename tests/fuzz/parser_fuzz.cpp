@@ -32,14 +32,14 @@ void check_findings(const command::Compilation& c) {
 
 void read_cues(command::Compilation& c) {
     for (show::Index list = 0; list < c.show.lists.size(); ++list) {
-        const auto cues = cues::list_cues(c.show, c.sources, *c.colours, list, std::nullopt);
+        const auto cues = cues::list_cues(c.show, c.sources, *c.book, list, std::nullopt);
         if (cues.empty()) continue;
         if (cues::text(c.show, cues).empty() || cues::json(c.show, c.sources, cues).empty())
             throw std::logic_error("a cue list without words");
-        track::Tracker tracker(c.show, *c.colours, list, track::Origins::keep);
+        track::Tracker tracker(c.show, *c.book, list, track::Origins::keep);
         while (tracker.next())
             (void)cues::json(c.show, c.sources,
-                             cues::take_picture({c.show, c.sources, *c.colours, tracker}, std::nullopt));
+                             cues::take_picture({c.show, c.sources, *c.book, tracker}, std::nullopt));
     }
 }
 

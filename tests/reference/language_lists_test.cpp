@@ -340,6 +340,48 @@ cue 4 cut
     play.at(1900).exactly("a/1/intensity", 0.2L);
 }
 
+TEST_CASE("what a `block` cue names again goes on", "[reference][language][chase]") {
+    Played play(rig + R"(
+chase run every 1s loop
+    step 1   a 1 full
+    step 2   a 2 full
+    step 3   a 3 full
+cue 1 cut
+    a 4..5   full
+    a 4      wave saw
+    chase run
+cue 2 fade 4s block
+    a 4      full
+    a 4      wave saw
+    chase run
+)");
+    play.go(0).go(1500);
+    for (unsigned ms = 1500; ms < 9000; ms += 250) {
+        play.at(ms);
+        for (int i = 1; i <= 3; ++i)
+            play.exactly("a/" + std::to_string(i) + "/intensity", ms / 1000 % 3 + 1 == unsigned(i) ? 1 : 0);
+        play.nearly("a/4/intensity", ms % 1000 / 1000.0L);
+        play.nearly("a/5/intensity", 1 - ramp(ms, 1500, 5500));
+    }
+}
+
+TEST_CASE("one emitter under a chase leaves the others at 0", "[reference][language][chase]") {
+    Played play(rig + R"(
+chase run every 1s loop
+    step 1   p 1 blue full
+cue 1 cut
+    chase run
+cue 2 cut
+    p 1      full  emitter red 50%
+cue 3 cut
+    chase run off
+)");
+    play.go(0).go(1000).exactly("p/1/blue", 1);
+    play.go(2000).exactly("p/1/red", 0.5L);
+    play.exactly("p/1/green", 0);
+    play.exactly("p/1/blue", 0);
+}
+
 TEST_CASE("the part of a look takes the part of a chase", "[reference][language][chase]") {
     Played play(rig + R"(
 chase pulse every 400ms loop

@@ -120,6 +120,28 @@ TEST_CASE("a cue is complete with the longest member of a spread", "[reference][
     CHECK(play.cue() == 2000);
 }
 
+TEST_CASE("a spread over one member takes its first time alone", "[reference][language][spread][time]") {
+    Played play(rig +
+                "cue 1 cut follow 0s\n    lone  full  delay 1s .. 9s\n"
+                "cue 2 cut\n    row 1  full\n");
+    play.go(0).at(975).exactly("lone/intensity", 0);
+    play.exactly(row(0), 0);
+    play.at(1000).exactly("lone/intensity", 1);
+    play.exactly(row(0), 1);
+}
+
+TEST_CASE("a part of a look that holds a part of another comes to what both concern",
+          "[reference][language][look]") {
+    Played play(rig +
+                "look inner\n    row  80%\n    lone 80%\nlook outer\n    row 1..3  look inner\n    beam 50%\n"
+                "cue 1 cut\n    row 2..5, beam 1  look outer\n");
+    play.go(0);
+    for (int i = 0; i < 5; ++i) play.exactly(row(i), i == 1 || i == 2 ? 0.8L : 0);
+    play.exactly("lone/intensity", 0);
+    play.exactly("beam/1/intensity", 0.5L);
+    play.exactly("beam/2/intensity", 0);
+}
+
 TEST_CASE("a scaled look scales its levels, once, through the looks in it", "[reference][language][look]") {
     Played play(rig +
                 "look a\n    row  out .. full\n    side full #ff0000\nlook b\n    look a 50%\n    lone 80%\n"
@@ -170,6 +192,15 @@ TEST_CASE("a wave in metres takes its phase from where members hang", "[referenc
             play.nearly(row(i), Rational(-c.doubled[i], 16).fraction().real());
         }
     }
+}
+
+TEST_CASE("a gang stands where its first body does", "[reference][language][hang]") {
+    Played play(
+        "patch 1/1\n    twin 1..2 dimmer ganged\n    front 1 dimmer\n"
+        "hang bar height 5m depth 1m\n    twin 1  3m\n    twin 2  -3m\n    front 1  0m\n"
+        "cue 1 cut\n    all by x  20% .. 80%\n");
+    play.go(0).exactly("front/1/intensity", 0.2L);
+    play.exactly("twin/1/intensity", 0.8L);
 }
 
 TEST_CASE("positions order a selection, cells by their part of the length", "[reference][language][hang]") {

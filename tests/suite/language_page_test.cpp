@@ -145,7 +145,8 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
     states("submasters", runtime::limits::submasters);
     states("number of a submaster", show::largest_submaster);
     states("members of a line that have times of their own", show::spread_times_at_most);
-    states("points of a wave", runtime::limits::wave_points - 2);
+    states("points of a wave", show::points_at_most);
+    states("points of a wave that turns the hue", show::hue_points_at_most);
     states("milliseconds of a time", runtime::limits::time_ms);
     states("frames a second", runtime::limits::refresh_max);
     states("cues that start at one instant", runtime::limits::cues_at_once);
@@ -153,6 +154,11 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
     states("fixtures", show::fixtures_at_most);
     states("parameters of the rig", runtime::limits::parameters);
     states("fixtures and cells in all different selections and groups", show::selected_at_most);
-    states("values that the lines of all cues set", show::set_values);
+    states(
+        "values that the lines of all cues and submasters set; a member with a time of its own counts as 32 "
+        "more",
+        show::set_values);
+    states("parameters of the rig × lists, submasters and chases", show::played_values);
+    states("values in the steps of all chases × lists and submasters", runtime::limits::chase_levels);
     states("parameters of the rig × every 64th cue", show::picture_values);
 }

@@ -22,7 +22,7 @@ DeskShow desk_show(const std::string& text, const std::string& layout) {
     for (show::Index l = 0; l < desk.layouts.size(); ++l)
         if (desk.layouts[l].name == layout) at = l;
     REQUIRE((layout.empty() || at != show::none));
-    out.sheets = desk::make_sheets(out.compiled->show, *out.compiled->colours, desk, at);
+    out.sheets = desk::make_sheets(out.compiled->show, *out.compiled->book, desk, at);
     out.json = nlohmann::json::parse(emit::json(out.sheets));
     return out;
 }

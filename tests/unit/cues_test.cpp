@@ -43,13 +43,13 @@ std::unique_ptr<command::Compilation> compiled(const std::string& selection = ""
 }
 
 std::vector<cues::ListedCue> listed(command::Compilation& c) {
-    return cues::list_cues(c.show, c.sources, *c.colours, 0, std::nullopt);
+    return cues::list_cues(c.show, c.sources, *c.book, 0, std::nullopt);
 }
 
 cues::Picture picture(command::Compilation& c, int cues_played) {
-    track::Tracker tracker(c.show, *c.colours, 0, track::Origins::keep);
+    track::Tracker tracker(c.show, *c.book, 0, track::Origins::keep);
     for (int i = 0; i < cues_played; ++i) tracker.next();
-    return cues::take_picture({c.show, c.sources, *c.colours, tracker}, std::nullopt);
+    return cues::take_picture({c.show, c.sources, *c.book, tracker}, std::nullopt);
 }
 
 }  // namespace
@@ -92,7 +92,7 @@ TEST_CASE("a picture names the line of each value, also under a wave", "[unit][c
 TEST_CASE("a selection is followed through the cues that change it", "[unit][cues]") {
     auto c = compiled("front 3");
     CHECK(cues::short_text(c->show, c->sources,
-                           cues::list_cues(c->show, c->sources, *c->colours, 0, c->selected)) ==
+                           cues::list_cues(c->show, c->sources, *c->book, 0, c->selected)) ==
           "cue 1  front 3  60%  fade 4s  (cue 1, a.tallow:9)\n"
           "cue 3  front 3  out  (cue 3, a.tallow:16)\n");
 }
@@ -124,7 +124,7 @@ cue 1  cut  timecode 00:00:10:05
     front 1..3  10% .. 30%
 cue 2  cut  follow
 )");
-    const auto side = cues::list_cues(c->show, c->sources, *c->colours, 1, std::nullopt);
+    const auto side = cues::list_cues(c->show, c->sources, *c->book, 1, std::nullopt);
     CHECK(cues::text(c->show, listed(*c)) + cues::text(c->show, side) ==
           "cue 1\n"
           "    cut\n"

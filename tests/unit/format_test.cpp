@@ -120,6 +120,13 @@ TEST_CASE("what other systems and word processors write becomes the plain form",
           "cue 1  colour 4s\n"
           "    front        colour amber .. sea\n"
           "    außen-links  emitter color 5%\n");
+    CHECK(
+        format("palette p color #ffb000\n  front 2 color #ff0000\nchase color every 1s\n  step 1 front color "
+               "#ff0000\n") ==
+        "palette p  colour #ffb000\n    front 2   colour #ff0000\n"
+        "chase color  every 1s\n    step 1    front  colour #ff0000\n");
+    CHECK(format("submaster 1 \"Warm\"\n  front color amber full\n") ==
+          "submaster 1 \"Warm\"\n    front     colour amber  full\n");
     CHECK(format("type t\n  mode color 6 × (red green blue)\n") ==
           "type t\n    mode      color  6 x (red green blue)\n");
     CHECK(format("").empty());

@@ -153,12 +153,13 @@ TEST_CASE("bodies of gangs, slots and names of parameters have their bounds", "[
 }
 
 TEST_CASE("what the cues of a show come to is bounded", "[unit][limits]") {
-    CHECK(findings(rig + lines(70'000, [](std::size_t i) {
-                       return fmt::format("cue {}\n    all 50%\n", i + 1);
-                   })) == Found{"too-many: the lines of all cues may set 33554432 values in all"});
-    CHECK(findings(rig + lines(35'000, [](std::size_t i) {
-                       return fmt::format("cue {} cue-only\n    all 50%\n", i + 1);
-                   })) == Found{"too-many: the lines of all cues may set 33554432 values in all"});
+    CHECK(findings(rig + lines(70'000,
+                               [](std::size_t i) { return fmt::format("cue {}\n    all 50%\n", i + 1); })) ==
+          Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
+    CHECK(findings(
+              rig + lines(35'000, [](std::size_t i) {
+                  return fmt::format("cue {} cue-only\n    all 50%\n", i + 1);
+              })) == Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
     CHECK(findings(lines(1'500,
                          [](std::size_t u) {
                              return fmt::format("patch {}/1\n    u{} 1..512 dimmer\n", u + 1, u + 1);
@@ -185,8 +186,54 @@ TEST_CASE("lists, chases, steps, submasters and spread times are bounded", "[uni
     CHECK(findings(rig + lines(4097, [](std::size_t i) {
                        return fmt::format("submaster {}\n    front 1 full\n", i + 1);
                    })) == Found{"too-many: a show may have 4096 submasters"});
+    CHECK(findings(rig +
+                   lines(1002,
+                         [](std::size_t i) {  // the one too many is named, and not missed
+                             return fmt::format("chase c{} every 1s\n    step 1 front 1 full\n", i);
+                         }) +
+                   "cue 1\n    chase c1000\n    chase c1001\n") ==
+          Found{"too-many: a show may have 1000 chases"});
+    CHECK(findings(
+              rig +
+              lines(30,
+                    [](std::size_t i) {
+                        return fmt::format("chase c{} every 1s\n", i) + lines(1000, [](std::size_t s) {
+                                   return fmt::format("    step {} front 1..64 full\n", s + 1);
+                               });
+                    }) +
+              lines(200,
+                    [](std::size_t i) { return fmt::format("submaster {}\n    front 1 full\n", i + 1); })) ==
+          Found{"too-many: chases whose steps come to 1920000 values leave room for 139 lists and "
+                "submasters together, and there are 201"});
+    CHECK(findings(rig + "chase long every 1s\n" + lines(100'000, [](std::size_t) {
+                       return "    step 1 front full\n";
+                   })) == Found{"too-many: the steps of all chases may come to 50000000 values"});
+    const std::string universes = lines(
+        1'000, [](std::size_t u) { return fmt::format("patch {}/1\n    u{} 1..512 dimmer\n", u + 1, u); });
+    CHECK(
+        findings(
+            universes +
+            lines(600, [](std::size_t i) { return fmt::format("list l{}\ncue 1\n    u1 1 full\n", i); })) ==
+        Found{"too-many: a rig of 512000 parameters may have 524 lists, submasters and chases together, and "
+              "there are 601"});
     const std::string many = lines(
         200, [](std::size_t u) { return fmt::format("patch {}/1\n    f{} 1..512 dimmer\n", u + 2, u); });
     CHECK(findings(many + "cue 1\n    all full  delay 0s .. 2s\n") ==
           Found{"too-many: times may be spread over 100000 members"});
+    CHECK(findings(rig + "cue 1\n" +
+                   lines(3'000, [](std::size_t) { return "    front 50%  delay 0s .. 2s\n"; })) ==
+          Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
+}
+
+TEST_CASE("parts of a look of many lines are taken line by line, and bounded", "[unit][limits]") {
+    const std::string look = "look long\n" + lines(2'000, [](std::size_t i) {
+                                 return fmt::format("    front {} 50%\n", i % 512 + 1);
+                             });
+    const auto parts = [](std::size_t count) {
+        return lines(count,
+                     [](std::size_t i) { return fmt::format("cue {}\n    front look long\n", i + 1); });
+    };
+    CHECK(findings(rig + look + parts(100)).empty());
+    CHECK(findings(rig + look + parts(20'000)) ==
+          Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
 }

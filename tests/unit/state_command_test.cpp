@@ -1,0 +1,40 @@
+// `tallow state` and the closing lines of `tallow check` on shows of several lists.
+#include <catch2/catch.hpp>
+
+#include "runtime/files.hpp"
+#include "tests/support/command.hpp"
+#include "tests/support/made_frames.hpp"
+
+using namespace tallow;
+
+namespace {
+
+const std::string rig = "patch 1/1\n    front 1..2 dimmer\n";
+
+test::Ran run(const std::string& command, const std::string& show, const std::string& more = "") {
+    const std::string path = test::scratch("state.tallow");
+    REQUIRE(runtime::write_file(path, rig + show).ok());
+    return test::run(test::quoted(TALLOW_COMMAND) + " " + command + " " + test::quoted(path) + more);
+}
+
+}  // namespace
+
+TEST_CASE("a cue that is not there is missed in its list", "[unit][cues]") {
+    const std::string side = "list side\ncue 1 cut\n    front full\ncue 3 cut\n";
+    CHECK(
+        run("state", side, " --cue 7")
+            .out.find(
+                "--cue: there is no cue `7` in the list `main`, and it has no cues; choose another one with "
+                "`--list`") != std::string::npos);
+    CHECK(run("state", side, " --cue 2 --list side")
+              .out.find("--cue: there is no cue `2` in the list `side`; the nearest: `1` and `3`") !=
+          std::string::npos);
+    CHECK(run("state", "", " --cue 7").out.find("--cue: there is no cue `7`, and the show has no cues") !=
+          std::string::npos);
+}
+
+TEST_CASE("what is still lit is told for each list", "[unit][cues]") {
+    CHECK(run("check", "cue 1 cut\n    front 2 40%\nlist side\ncue 1 cut\n    front 2 full\n")
+              .out.find("since cue 1: front 2 40%\n    since cue 1 of side: front 2 100%\n") !=
+          std::string::npos);
+}
