@@ -214,7 +214,7 @@ TEST_CASE("lists, chases, steps, submasters and spread times are bounded", "[uni
         findings(
             universes +
             lines(600, [](std::size_t i) { return fmt::format("list l{}\ncue 1\n    u1 1 full\n", i); })) ==
-        Found{"too-many: a rig of 512000 parameters may have 524 lists, submasters and chases together, and "
+        Found{"too-many: a rig of 512000 parameters may have 131 lists, submasters and chases together, and "
               "there are 601"});
     const std::string many = lines(
         200, [](std::size_t u) { return fmt::format("patch {}/1\n    f{} 1..512 dimmer\n", u + 2, u); });
