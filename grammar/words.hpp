@@ -36,6 +36,8 @@ namespace tallow::grammar {
     X(drop, "drop", false, false)             \
     /* type */                                \
     X(emitter, "emitter", false, true)        \
+    X(filters, "filters", false, false)       \
+    X(wheel, "wheel", false, false)           \
     X(mode, "mode", false, false)             \
     X(range, "range", false, false)           \
     X(home, "home", false, false)             \
@@ -48,11 +50,16 @@ namespace tallow::grammar {
     X(both, "both", false, false)             \
     X(length, "length", false, false)         \
     X(is, "is", false, false)                 \
+    X(response, "response", false, false)     \
+    X(preheat, "preheat", false, false)       \
+    X(floor, "floor", false, false)           \
+    X(lightness, "lightness", false, false)   \
     X(xy, "xy", false, true)                  \
     X(x, "x", false, false)                   \
     /* patch and selections */                \
     X(at, "at", false, true)                  \
     X(ganged, "ganged", false, true)          \
+    X(balanced, "balanced", false, true)      \
     X(all, "all", false, true)                \
     X(except, "except", false, true)          \
     X(odd, "odd", false, true)                \
@@ -226,6 +233,16 @@ constexpr Unit unit_of(std::string_view text) {
     for (const UnitInfo& u : units)
         if (u.text == text) return u.unit;
     return Unit::unknown;
+}
+
+// What begins a line of a type.
+inline constexpr auto type_lines = std::to_array(
+    {Word::emitter, Word::filters, Word::wheel, Word::mode, Word::range, Word::home, Word::response,
+     Word::preheat, Word::floor, Word::supply, Word::draws, Word::plug, Word::length});
+constexpr bool begins_type_line(Word word) {
+    for (const Word w : type_lines)
+        if (w == word) return true;
+    return false;
 }
 
 }  // namespace tallow::grammar

@@ -53,6 +53,12 @@ std::string_view name_of(Waveform::Shape shape) {
     return "";
 }
 
+std::size_t parameters_in(const std::vector<Stretch>& stretches) {
+    std::size_t count = 0;
+    for (const Stretch& stretch : stretches) count += stretch.count;
+    return count;
+}
+
 std::size_t parameters_in(const std::vector<Run>& runs) {
     std::size_t count = 0;
     for (const Run& run : runs) count += run.level.size();
@@ -93,6 +99,10 @@ std::string summary(const Roll& roll) {
         text += fmt::format("submaster {} \"{}\"  on {} parameters\n", submaster.number, submaster.label,
                             parameters_in(submaster.runs));
     if (!roll.keeps.empty()) text += fmt::format("floors     on {} parameters\n", parameters_in(roll.keeps));
+    for (const Response& response : roll.responses)
+        text += fmt::format("response   {} knots, slots {} to {} of 65535, on {} parameters\n",
+                            response.level.size(), response.slot.front(), response.slot.back(),
+                            parameters_in(response.on));
     return text;
 }
 

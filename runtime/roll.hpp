@@ -160,6 +160,14 @@ struct Submaster {
     bool operator==(const Submaster&) const = default;
 };
 
+// How slots follow levels, at output: straight lines between knots. What is sent of a parameter with a slot
+// goes through it last; the level of a virtual intensity before it multiplies the colours under it.
+struct Response {
+    std::vector<Level> level, slot;  // levels grow strictly, from 0 to 65535; slots never fall
+    std::vector<Stretch> on;         // intensities and colours; each has one response at the most
+    bool operator==(const Response&) const = default;
+};
+
 struct Roll {
     std::string title, by;
     std::uint32_t refresh = 40;       // frames per second, 1..44
@@ -174,6 +182,7 @@ struct Roll {
     std::vector<Picture> pictures;
     std::vector<Submaster> submasters;  // by growing number
     std::vector<Run> keeps;             // levels that intensities never go under; no waves
+    std::vector<Response> responses;
 };
 
 }  // namespace tallow::runtime

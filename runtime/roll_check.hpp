@@ -28,6 +28,7 @@ class RollCheck {
     Status picture(std::size_t index);
     Status submaster(std::size_t index);
     Status keeps();
+    Status response(std::size_t index);
     Status whole();  // what can be known only once all parts are there
 
   private:

@@ -193,6 +193,33 @@ Status RollCheck::keeps() {
     return {};
 }
 
+Status RollCheck::response(std::size_t index) {
+    if (roll_.responses.size() > limits::responses)
+        return refuse("`responses` has over {} entries", limits::responses);
+    if (index == 0) ++part_;  // a parameter has one of all responses
+    const Response& response = roll_.responses[index];
+    const std::size_t knots = response.level.size();
+    if (knots < 2 || knots != response.slot.size() || knots > limits::response_knots)
+        return refuse("`responses` {} has {} levels and {} slots; it has 2 to {}, as many of each", index,
+                      knots, response.slot.size(), limits::response_knots);
+    if (response.level.front() != 0 || response.level.back() != full)
+        return refuse("`responses` {} goes from level {} to {}; it goes from 0 to {}", index,
+                      response.level.front(), response.level.back(), full);
+    for (std::size_t i = 1; i < knots; ++i)
+        if (response.level[i] <= response.level[i - 1] || response.slot[i] < response.slot[i - 1])
+            return refuse("`responses` {}: levels grow and slots never fall; knot {} does not so", index, i);
+    if (auto s = stretches({"responses", index}, response.on); !s.ok()) return s;
+    for (const Stretch& on : response.on) {
+        for (std::uint32_t p = on.parameter; p < on.parameter + on.count; ++p) {
+            if (roll_.parameters.kind[p] != Kind::intensity && roll_.parameters.kind[p] != Kind::colour)
+                return refuse("`responses` {} is on parameter {}; intensities and colours alone respond",
+                              index, p);
+            if (auto s = say_once({"responses", index}, p); !s.ok()) return s;
+        }
+    }
+    return {};
+}
+
 Status RollCheck::whole() {
     for (std::size_t i = 0; i < roll_.waves.size(); ++i)
         if (const auto before = roll_.waves[i].continues; before != none && before >= roll_.waves.size())
@@ -227,6 +254,7 @@ Status validate(const Roll& roll) {
     if (auto s = each(roll.pictures, [&](std::size_t i) { return check.picture(i); }); !s.ok()) return s;
     if (auto s = each(roll.submasters, [&](std::size_t i) { return check.submaster(i); }); !s.ok()) return s;
     if (auto s = check.keeps(); !s.ok()) return s;
+    if (auto s = each(roll.responses, [&](std::size_t i) { return check.response(i); }); !s.ok()) return s;
     return check.whole();
 }
 

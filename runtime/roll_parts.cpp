@@ -212,6 +212,12 @@ Place keeps(std::vector<Run>& out, RollCheck& check) {
     return place;
 }
 
+Fields response_fields(Response& response) {
+    return {{"level", column(response.level, level_range, limits::response_knots)},
+            {"slot", column(response.slot, level_range, limits::response_knots)},
+            {"on", stretches(response.on)}};
+}
+
 Place version() {
     Place place;
     place.integer = [](Wide v, std::size_t) {
@@ -250,7 +256,11 @@ Fields roll_fields(Roll& roll, RollCheck& check) {
              objects<Submaster>(roll.submasters, limits::submasters, submaster_fields,
                                 [&](std::size_t i) { return check.submaster(i); }),
              true},
-            {"keeps", keeps(roll.keeps, check), true}};
+            {"keeps", keeps(roll.keeps, check), true},
+            {"responses",
+             objects<Response>(roll.responses, limits::responses, response_fields,
+                               [&](std::size_t i) { return check.response(i); }),
+             true}};
 }
 
 }  // namespace

@@ -262,6 +262,12 @@ void write_keeps(Writer& to, const std::vector<Run>& keeps) {
     write_runs(to, "keeps", keeps);
 }
 
+void write_response(Writer& to, const Response& response) {
+    column(to, "level", response.level);
+    column(to, "slot", response.slot);
+    write_stretches(to, "on", response.on);
+}
+
 }  // namespace
 
 std::string write_roll(const Roll& roll) {
@@ -283,6 +289,7 @@ std::string write_roll(const Roll& roll) {
     objects(to, "pictures", roll.pictures, write_picture);
     if (!roll.submasters.empty()) objects(to, "submasters", roll.submasters, write_submaster);
     if (!roll.keeps.empty()) write_keeps(to, roll.keeps);
+    if (!roll.responses.empty()) objects(to, "responses", roll.responses, write_response);
     to.close('}');
     return to.take() + '\n';
 }

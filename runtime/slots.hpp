@@ -32,15 +32,26 @@ class Slots {
         std::uint32_t parameter, factor;
         std::uint16_t coarse, fine;  // from 0; fine counts in `wide` alone
     };
+    // The same through tables: of the factor's level, then of the product.
+    struct Bent {
+        Product product;
+        const Level *factor, *sent;
+        bool wide;
+    };
     struct Universe {
         std::uint16_t slots;
         Bytes bytes{};
         std::vector<Plain> plain;
         std::vector<Product> narrow, wide;
+        std::vector<Bent> bent;
     };
+    void make_tables(const Roll& roll);
     void place(const Parameters& rig, std::uint32_t p);
+    static void put(Bytes& bytes, const Product& part, bool wide, Level level);
 
     std::vector<Universe> universes_;
+    std::vector<std::vector<Level>> tables_;  // of straight lines, then of each response
+    std::vector<const Level*> table_of_;      // by parameter: one of them; empty where there are no responses
 };
 
 }  // namespace tallow::runtime

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "compiler/check/fade_steps.hpp"
 #include "compiler/syntax/reader.hpp"
 
 namespace tallow::check {
@@ -112,11 +113,14 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
     Summary summary;
     survey_patch(show, summary);
     const std::vector<Index> colouring = colouring_lists(show, book);
+    FadeSteps fades(show);
     for (Index list = 0; list < show.lists.size(); ++list) {
         Tracker tracker(show, book, list);
+        fades.begin_list();
         bool by_itself = false;
         while (tracker.next()) {
             check_lit(show, tracker, colouring, sink);
+            fades.look(tracker);
             if (by_itself || tracker.cue().timecode != runtime::no_timecode)
                 summary.automatic.push_back(tracker.index());
             by_itself = tracker.cue().next != runtime::Next::go;
@@ -127,6 +131,7 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
                      [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
     ask_for_colours(show, book);
     check_gamut(show, book.colours, sink);
+    fades.report(sink);
     return summary;
 }
 

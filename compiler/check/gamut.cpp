@@ -34,7 +34,7 @@ void check_gamut(const Show& show, const track::Colours& colours, source::Sink& 
             at = missed.insert(at, {asked.palette, asked.what,
                                     asked.palette ? show.palettes[asked.what].span : asked.where, ""});
         at->types += fmt::format("{}`{}` misses it by Δu′v′ {:.3f}", at->types.empty() ? "" : ", ",
-                                 show.types[asked.type].name, asked.colour->distance);
+                                 show.types[asked.fixtures.type].name, asked.colour->distance);
     }
     for (Missed& m : missed)
         sink.report(source::Finding::out_of_gamut, m.where,

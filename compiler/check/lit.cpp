@@ -19,7 +19,8 @@ bool over_uncoloured(const Show& show, const Tracker& tracker, const std::vector
     const auto& parameters = show.mode_of(fixture).parameters;
     const std::uint16_t place = show.parameters[intensity].place;
     for (Index p = 0; p < parameters.size(); ++p) {
-        if (parameters[p].kind != Kind::colour) continue;
+        if (parameters[p].kind != Kind::colour || parameters[p].home == 0)
+            continue;  // 0: no light of its own
         const std::uint16_t under = parameters[p].under;
         const bool stands_under =
             under == place || (under != show::no_place && parameters[under].under == place);

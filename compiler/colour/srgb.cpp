@@ -21,12 +21,7 @@ double decode(double c) {
 }
 
 Chromaticity of_coded(double r, double g, double b) {
-    r = decode(r), g = decode(g), b = decode(b);
-    // The standard's primaries and white in XYZ; its own matrix is this one rounded to four digits.
-    const double x = .4123907993 * r + .3575843394 * g + .1804807884 * b;
-    const double y = .2126390059 * r + .7151686788 * g + .0721923154 * b;
-    const double z = .0193308187 * r + .1191947798 * g + .9505321522 * b;
-    return {x / (x + y + z), y / (x + y + z)};
+    return chromaticity_of({decode(r), decode(g), decode(b)});
 }
 
 }  // namespace
@@ -34,6 +29,25 @@ Chromaticity of_coded(double r, double g, double b) {
 std::optional<Chromaticity> from_srgb(std::uint8_t r, std::uint8_t g, std::uint8_t b) {
     if (r == 0 && g == 0 && b == 0) return std::nullopt;
     return of_coded(r / 255.0, g / 255.0, b / 255.0);
+}
+
+// The standard's primaries and white in XYZ; its own matrix is this one rounded to four digits.
+Chromaticity chromaticity_of(LinearRgb rgb) {
+    const auto [r, g, b] = rgb;
+    const double x = .4123907993 * r + .3575843394 * g + .1804807884 * b;
+    const double y = .2126390059 * r + .7151686788 * g + .0721923154 * b;
+    const double z = .0193308187 * r + .1191947798 * g + .9505321522 * b;
+    return {x / (x + y + z), y / (x + y + z)};
+}
+
+// By the inverse of the same matrix.
+LinearRgb brightest_rgb(Chromaticity c) {
+    const double x = c.x, y = c.y, z = 1 - c.x - c.y;
+    const double r = 3.2409699419 * x - 1.5373831776 * y - .4986107603 * z;
+    const double g = -.9692436363 * x + 1.8759675015 * y + .0415550574 * z;
+    const double b = .0556300797 * x - .2039769589 * y + 1.0569715142 * z;
+    const double largest = std::max({r, g, b});
+    return {std::max(r, 0.0) / largest, std::max(g, 0.0) / largest, std::max(b, 0.0) / largest};
 }
 
 Chromaticity from_hue(double degrees, double saturation) {

@@ -15,4 +15,15 @@ std::optional<Chromaticity> from_srgb(std::uint8_t r, std::uint8_t g, std::uint8
 // Saturation 0..1, from white to the pure hue (as in HSV).
 Chromaticity from_hue(double degrees, double saturation);
 
+// Shares of the sRGB primaries' light, before coding.
+struct LinearRgb {
+    double r, g, b;
+};
+
+// The brightest colour of a chromaticity: its largest part is 1, and parts below 0 are taken as 0, which is
+// another chromaticity for one outside of the sRGB triangle.
+LinearRgb brightest_rgb(Chromaticity c);
+// Of shares that are not all 0.
+Chromaticity chromaticity_of(LinearRgb rgb);
+
 }  // namespace tallow::colour

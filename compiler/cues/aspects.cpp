@@ -121,7 +121,7 @@ class Describer {
             std::count_if(own_.begin(), own_.end(), [&](Index p) { return kind(p) == Kind::colour; });
         Setting held = setting;
         if (held.kind == Setting::Kind::palette) held.what = palette_for(stage_.show, held.what, element_);
-        const track::TypeColour& colour = stage_.book.colours.on(fixture_.type, held);
+        const track::TypeColour& colour = stage_.book.colours.on(fixture_, held);
         return all == static_cast<std::ptrdiff_t>(emitters.size()) &&
                std::all_of(emitters.begin(), emitters.end(), [&](Index p) {
                    return colour.level[stage_.show.definition(p).emitter] == level(p);

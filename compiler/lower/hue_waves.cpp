@@ -61,11 +61,12 @@ std::vector<Stretch> line_stretches(const Waveform& form, std::int64_t degrees) 
     return out;
 }
 
-// Levels of a type's emitters by hue, each hue solved once.
+// Emitter levels by hue, each hue solved once.
 class HueLevels {
   public:
-    HueLevels(const show::Type& type, const show::WaveShape& shape, const show::Component& c)
-        : type_(type), saturation_(static_cast<double>(c.saturation) * 1e-8) {
+    HueLevels(const track::Colours& colours, track::Alike fixtures, const show::WaveShape& shape,
+              const show::Component& c)
+        : colours_(colours), fixtures_(fixtures), saturation_(static_cast<double>(c.saturation) * 1e-8) {
         std::tie(low_, high_) = swung(c.low.measure, c.high.measure, shape.swing);
     }
 
@@ -74,13 +75,14 @@ class HueLevels {
         if (fresh) {
             const double hue = static_cast<double>(low_) +
                                static_cast<double>(high_ - low_) * static_cast<double>(way) / 65536.0;
-            known->second = track::Colours::levels(type_, colour::from_hue(hue * 1e-6, saturation_));
+            known->second = colours_.solve(fixtures_, colour::from_hue(hue * 1e-6, saturation_)).level;
         }
         return known->second;
     }
 
   private:
-    const show::Type& type_;
+    const track::Colours& colours_;
+    track::Alike fixtures_;
     double saturation_;
     std::int64_t low_ = 0, high_ = 0;  // millionths of a degree
     std::map<std::int64_t, std::vector<Level>> known_;
@@ -88,14 +90,14 @@ class HueLevels {
 
 }  // namespace
 
-std::vector<Waveform> hue_waveforms(const show::Type& type, const show::WaveShape& shape,
-                                    const show::Component& component) {
+std::vector<Waveform> hue_waveforms(const track::Colours& colours, track::Alike fixtures,
+                                    const show::WaveShape& shape, const show::Component& component) {
     const Waveform form = lower_waveform(shape);
     const std::int64_t degrees = std::abs(component.high.measure - component.low.measure) / million;
     const std::vector<Stretch> stretches =
         form.shape == Waveform::Shape::sine ? sine_stretches() : line_stretches(form, degrees);
-    HueLevels levels(type, shape, component);
-    std::vector<Waveform> out(type.emitters.size());
+    HueLevels levels(colours, fixtures, shape, component);
+    std::vector<Waveform> out(levels.at(0).size());
     for (std::size_t e = 0; e < out.size(); ++e) {
         out[e].shape = Waveform::Shape::segments;
         for (const Stretch& s : stretches)

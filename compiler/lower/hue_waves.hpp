@@ -2,14 +2,15 @@
 #pragma once
 
 #include "compiler/show/show.hpp"
+#include "compiler/track/colours.hpp"
 #include "runtime/roll.hpp"
 
 namespace tallow::lower {
 
-// Of each of a type's emitters: its level, of full, over one turn of the wave, swing and saturation taken in.
-// The hue is sampled four times a degree, less finely where that were more than limits::wave_points; between
-// samples the levels go straight. Against the exact solution an 8-bit slot differs by 1 at the most.
-std::vector<runtime::Waveform> hue_waveforms(const show::Type& type, const show::WaveShape& shape,
-                                             const show::Component& component);
+// Of each emitter of such fixtures: its level, of full, over one turn of the wave, swing and saturation taken
+// in. The hue is sampled four times a degree; between samples the levels go straight. Against the exact
+// solution an 8-bit slot differs by 1 at the most.
+std::vector<runtime::Waveform> hue_waveforms(const track::Colours& colours, track::Alike fixtures,
+                                             const show::WaveShape& shape, const show::Component& component);
 
 }  // namespace tallow::lower

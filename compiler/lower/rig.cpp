@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compiler/lower/responses.hpp"
+
 namespace tallow::lower {
 namespace {
 
@@ -48,6 +50,7 @@ void add_parameters(const show::Show& show, Roll& roll) {
 void add_rig(const show::Show& show, Roll& roll) {
     add_universes(show, roll);
     add_parameters(show, roll);
+    roll.responses = Responses(show).all();
 }
 
 }  // namespace tallow::lower

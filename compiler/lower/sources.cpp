@@ -1,5 +1,7 @@
 #include "compiler/lower/sources.hpp"
 
+#include <array>
+
 #include "compiler/lower/hue_waves.hpp"
 #include "compiler/lower/waves.hpp"
 
@@ -23,16 +25,17 @@ std::vector<std::uint32_t> Sources::waveforms(const track::WaveInstance& instanc
     const show::WaveUse& use = show_.wave_uses[instance.use];
     const show::Wave& wave = show_.waves[use.wave];
     const std::uint32_t plain = waveform(lower_waveform(use.shape));
-    std::map<std::pair<Index, Index>, std::vector<std::uint32_t>> turning;  // by component and type
+    // By component, type and balanced group.
+    std::map<std::array<Index, 3>, std::vector<std::uint32_t>> turning;
     std::vector<std::uint32_t> out;
     for (const track::WaveRow& row : instance.rows) {
         out.push_back(plain);
         if (row.component == show::none || !wave.components[row.component].hue) continue;
-        const Index type = show_.fixtures[show_.parameters[row.parameter].fixture].type;
-        const auto [at, fresh] = turning.try_emplace({row.component, type});
+        const show::Fixture& fixture = show_.fixtures[show_.parameters[row.parameter].fixture];
+        const auto [at, fresh] = turning.try_emplace({row.component, fixture.type, fixture.balance});
         if (fresh)
-            for (runtime::Waveform& form :
-                 hue_waveforms(show_.types[type], use.shape, wave.components[row.component]))
+            for (runtime::Waveform& form : hue_waveforms(book_.colours, {fixture.type, fixture.balance},
+                                                         use.shape, wave.components[row.component]))
                 at->second.push_back(waveform(std::move(form)));
         out.back() = at->second[show_.definition(row.parameter).emitter];
     }

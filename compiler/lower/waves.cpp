@@ -30,7 +30,7 @@ constexpr std::int64_t turn_degrees = 360 * million;
 void add(std::vector<Segment>& segments, std::int64_t from_percent, std::int64_t to_percent, Level from,
          Level to);
 
-std::vector<Segment> points(const std::vector<show::WaveShape::Point>& list) {
+std::vector<Segment> points(const std::vector<show::Point>& list) {
     std::vector<Segment> segments;
     const auto& first = list.front();
     const auto& last = list.back();
@@ -75,12 +75,12 @@ class RowMaker {
 
   private:
     Level emitter_level(const track::WaveRow& row, Index colour) {
-        const Index fixture = show_.parameters[row.parameter].fixture;
+        const Index index = show_.parameters[row.parameter].fixture;
         const show::ParameterDef& def = show_.definition(row.parameter);
         show::Setting setting = show_.settings[colour];
         if (setting.kind == show::Setting::Kind::palette)
-            setting.what = palette_for(show_, setting.what, {fixture, def.cell});
-        return book_.colours.on(show_.fixtures[fixture].type, setting).level[def.emitter];
+            setting.what = palette_for(show_, setting.what, {index, def.cell});
+        return book_.colours.on(show_.fixtures[index], setting).level[def.emitter];
     }
 
     const show::Show& show_;

@@ -43,7 +43,7 @@ bool can_take(const Show& show, Element element, const Setting& setting) {
         case Setting::Kind::level:
             return !part.intensity.empty();
         case Setting::Kind::colour:
-            return !part.emitters.empty();
+            return !part.emitters.empty() || part.wheel != no_place;
         case Setting::Kind::emitter:
             return has(mode, part.emitters, setting.what);
         case Setting::Kind::palette:

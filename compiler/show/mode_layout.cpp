@@ -7,14 +7,8 @@ namespace {
 
 class ModeBuilder {
   public:
-    ModeBuilder(Mode& mode, Index intensity, Index pan, Index tilt,
-                const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault)
-        : mode_(mode),
-          intensity_(intensity),
-          pan_(pan),
-          tilt_(tilt),
-          emitter_of_(emitter_of),
-          fault_(fault) {}
+    ModeBuilder(Mode& mode, const SlotRoles& roles, const SlotFault& fault)
+        : mode_(mode), roles_(roles), fault_(fault) {}
 
     void run(const std::vector<Slot>& slots) {
         place_slots(slots);
@@ -38,9 +32,9 @@ class ModeBuilder {
     }
 
     Kind kind_of(Index attribute) const {
-        if (attribute == intensity_) return Kind::intensity;
-        if (emitter_of_(attribute) != no_place) return Kind::colour;
-        return attribute == pan_ || attribute == tilt_ ? Kind::position : Kind::beam;
+        if (attribute == roles_.intensity) return Kind::intensity;
+        if (roles_.emitter_of(attribute) != no_place) return Kind::colour;
+        return attribute == roles_.pan || attribute == roles_.tilt ? Kind::position : Kind::beam;
     }
 
     void place_slots(const std::vector<Slot>& slots) {
@@ -56,7 +50,7 @@ class ModeBuilder {
             p.cell = slot.cell;
             p.kind = kind_of(slot.attribute);
             p.coarse = coarse;
-            p.emitter = emitter_of_(slot.attribute);
+            p.emitter = roles_.emitter_of(slot.attribute);
             mode_.parameters.push_back(p);
         }
         for (std::size_t i = 0; i < slots.size(); ++i) {
@@ -74,13 +68,14 @@ class ModeBuilder {
 
     // The fixture itself (cell 0) and each cell: where there is colour and no intensity slot, a virtual one.
     void add_virtual_intensities() {
+        if (roles_.filtered) return;
         for (std::uint16_t cell = 0; cell <= mode_.cells; ++cell) {
-            if (find(intensity_, cell) != nullptr) continue;
+            if (find(roles_.intensity, cell) != nullptr) continue;
             const auto first =
                 std::find_if(mode_.parameters.begin(), mode_.parameters.end(),
                              [&](const ParameterDef& p) { return p.cell == cell && p.kind == Kind::colour; });
             if (first == mode_.parameters.end()) continue;
-            ParameterDef p{intensity_};
+            ParameterDef p{roles_.intensity};
             p.cell = cell;
             p.kind = Kind::intensity;
             p.fine = first->coarse;  // for the order; taken away in link()
@@ -94,11 +89,11 @@ class ModeBuilder {
     }
 
     void link() {
-        const std::uint16_t master = place_of(intensity_, 0);
+        const std::uint16_t master = place_of(roles_.intensity, 0);
         for (ParameterDef& p : mode_.parameters) {
             const bool is_virtual = p.coarse == 0;
             if (is_virtual) p.fine = 0;
-            const std::uint16_t own = p.cell == 0 ? master : place_of(intensity_, p.cell);
+            const std::uint16_t own = p.cell == 0 ? master : place_of(roles_.intensity, p.cell);
             p.under = p.kind == Kind::intensity || own == no_place ? master : own;
             if (p.kind == Kind::intensity && p.cell == 0) p.under = no_place;
             if (p.kind == Kind::position) p.home = runtime::level_half;
@@ -114,7 +109,7 @@ class ModeBuilder {
 
     void fill_parts() {
         mode_.parts.assign(mode_.cells + 1u, {});
-        const std::uint16_t master = place_of(intensity_, 0);
+        const std::uint16_t master = place_of(roles_.intensity, 0);
         const bool real_master = master != no_place && mode_.parameters[master].coarse != 0;
         const auto count = static_cast<std::uint16_t>(mode_.parameters.size());  // at most 1024
         for (std::uint16_t i = 0; i < count; ++i) {
@@ -126,23 +121,22 @@ class ModeBuilder {
                 if (p.kind == Kind::colour) part.emitters.push_back(i);
                 if (p.kind == Kind::position) part.position.push_back(i);
                 if (p.kind == Kind::beam) part.beam.push_back(i);
+                if (p.attribute == roles_.wheel && p.cell == cell) part.wheel = i;
                 if (p.cell == 0) break;
             }
         }
     }
 
     Mode& mode_;
-    Index intensity_, pan_, tilt_;
-    const std::function<std::uint16_t(Index)>& emitter_of_;
+    const SlotRoles& roles_;
     const SlotFault& fault_;
 };
 
 }  // namespace
 
-void lay_out(Mode& mode, const std::vector<Slot>& slots, Index intensity, Index pan, Index tilt,
-             const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault) {
+void lay_out(Mode& mode, const std::vector<Slot>& slots, const SlotRoles& roles, const SlotFault& fault) {
     mode.footprint = static_cast<std::uint16_t>(slots.size());
-    ModeBuilder(mode, intensity, pan, tilt, emitter_of, fault).run(slots);
+    ModeBuilder(mode, roles, fault).run(slots);
 }
 
 }  // namespace tallow::show

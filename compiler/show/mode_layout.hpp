@@ -17,9 +17,14 @@ struct Slot {
 // What is wrong with a list of slots, and where.
 using SlotFault = std::function<void(Span where, std::string message, bool fine)>;
 
+// What the slots of a type are: attributes, `wheel` perhaps none.
+struct SlotRoles {
+    Index intensity, pan, tilt, wheel;
+    bool filtered;                                   // colours come from filters, which cannot dim
+    std::function<std::uint16_t(Index)> emitter_of;  // an attribute's place in Type::emitters, or no_place
+};
+
 // Fills in the parameters, their order, virtual intensities, what stands under what, and the parts (Mode).
-// `emitter_of` gives an attribute's place in Type::emitters, or no_place.
-void lay_out(Mode& mode, const std::vector<Slot>& slots, Index intensity, Index pan, Index tilt,
-             const std::function<std::uint16_t(Index)>& emitter_of, const SlotFault& fault);
+void lay_out(Mode& mode, const std::vector<Slot>& slots, const SlotRoles& roles, const SlotFault& fault);
 
 }  // namespace tallow::show

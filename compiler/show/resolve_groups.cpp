@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <utility>
 
 #include "compiler/show/steps.hpp"
 
@@ -95,9 +96,10 @@ class GroupReader {
     void resolve(Index group) {
         progress_[group] = Progress::open;
         bool broken = false;
+        balanced_ = false;
         std::vector<Element> all;
         Reader header = name_reader(group);
-        if (header.next_is(AtomKind::word)) header.take();
+        const std::string name = header.next_is(AtomKind::word) ? header.name_text(header.take()) : "";
         if (header.next_is(AtomKind::string)) header.string();
         bool goes_on = false;
         scope_.each_line(places_[group], [&](Reader&) { goes_on = true; });
@@ -112,21 +114,48 @@ class GroupReader {
                 all.insert(all.end(), row.begin(), row.end());
         });
         selector_.unify(all);
+        if (balanced_) balance(header, name, all);
         selector_.add_group(group, std::move(all));
         progress_[group] = broken || header.muted() ? Progress::broken : Progress::done;
     }
 
     std::vector<Element> read_row(Reader& reader, bool& broken) {
         std::vector<Element> row = selector_.evaluate(reader, broken, true);
+        if (!broken && reader.take(Word::balanced)) reader.once(balanced_, "balanced");
         if (!broken) reader.expect_end();
         broken = broken || reader.muted();
         return row;
+    }
+
+    // `balanced`: from now on, whatever line colours them.
+    void balance(Reader& header, const std::string& name, const std::vector<Element>& elements) {
+        Show& show = scope_.show;
+        const auto index = static_cast<Index>(show.balances.size());
+        const Span span = header.whole();
+        Balance balance{name, {}, span};
+        for (const Element& e : elements) {
+            Fixture& fixture = show.fixtures[e.fixture];
+            if (fixture.balance != none && fixture.balance != index) {
+                const Balance& other = show.balances[fixture.balance];
+                header
+                    .fault(Finding::placed_twice, span,
+                           fmt::format("`{}` is in the balanced group `{}` already", fixture_text(fixture),
+                                       other.group))
+                    .see(other.span, "here");
+                break;
+            }
+            if (std::exchange(fixture.balance, index) == index) continue;
+            if (std::find(balance.types.begin(), balance.types.end(), fixture.type) == balance.types.end())
+                balance.types.push_back(fixture.type);
+        }
+        show.balances.push_back(std::move(balance));
     }
 
     Scope& scope_;
     Selector& selector_;
     std::vector<Place> places_;
     std::vector<Progress> progress_;
+    bool balanced_ = false;  // the group that is being resolved
 };
 
 }  // namespace

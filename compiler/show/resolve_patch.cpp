@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "compiler/show/bounds.hpp"
+#include "compiler/show/response.hpp"
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
 #include "compiler/show/values.hpp"
@@ -94,11 +95,16 @@ class PatchReader {
         }
         std::optional<Address> at;
         bool ganged = false;
+        ResponseReader response(
+            type == nullptr || type->response == none ? Response{} : scope_.show.responses[type->response]);
+        bool own_response = false;
         while (!reader.at_end() && !reader.muted()) {
             if (reader.take(Word::at))
                 at = read_address(reader);
             else if (reader.take(Word::ganged))
                 ganged = true;
+            else if (response.read_words(reader))
+                own_response = true;
             else if (reader.next_is(AtomKind::number) && reader.next_is(AtomKind::slash, 1)) {
                 reader
                     .fault(Finding::expected, reader.here(),
@@ -112,7 +118,11 @@ class PatchReader {
         if (set == nullptr) return;
         if (reader.muted() || type == nullptr || type->broken)
             return add_broken(*set, *name, numbers.value_or(Numbers{}), name_span);
+        const Index first = static_cast<Index>(scope_.show.fixtures.size());
         add(reader, *set, *name, *numbers, type, mode, at, ganged);
+        const Index responds = own_response ? response.add(scope_.show, reader, *type) : type->response;
+        for (Index f = first; f < scope_.show.fixtures.size(); ++f)
+            scope_.show.fixtures[f].response = responds;
     }
 
     bool full(Reader& reader, const std::string& name) {
@@ -132,8 +142,9 @@ class PatchReader {
 
     // The mode that is named, else the first.
     static Index read_mode(Reader& reader, const Type& type) {
-        if (!reader.next_is(AtomKind::word) || reader.next_is(Word::at) || reader.next_is(Word::ganged))
-            return 0;
+        for (const Word word : {Word::at, Word::ganged, Word::response, Word::preheat, Word::floor})
+            if (reader.next_is(word)) return 0;
+        if (!reader.next_is(AtomKind::word)) return 0;
         const std::string name = reader.name_text(reader.take());
         std::string known;
         for (Index i = 0; i < type.modes.size(); ++i) {

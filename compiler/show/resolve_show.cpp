@@ -1,6 +1,7 @@
 // `show`.
 #include <fmt/format.h>
 
+#include "compiler/show/response.hpp"
 #include "compiler/show/scope.hpp"
 #include "compiler/show/steps.hpp"
 #include "runtime/limits.hpp"
@@ -62,8 +63,12 @@ void read_line(Scope& scope, Reader& reader) {
         if (const auto fade = reader.time()) scope.show.default_fade = *fade;
     } else if (reader.take(Word::timecode)) {
         read_timecode_rate(scope, reader);
+    } else if (reader.take(Word::response)) {
+        const auto law = take_law(reader);
+        if (!law) reader.expected("`linear`, `square` or `lightness`");
+        scope.show.law = law.value_or(Law::square);
     } else {
-        reader.expected("`by`, `refresh`, `defaults` or `timecode`");
+        reader.expected("`by`, `refresh`, `defaults`, `timecode` or `response`");
     }
     reader.expect_end();
 }

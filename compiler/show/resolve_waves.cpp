@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "compiler/show/bounds.hpp"
+#include "compiler/show/points.hpp"
 #include "compiler/show/steps.hpp"
 #include "compiler/show/values.hpp"
 #include "compiler/text/decimal.hpp"
@@ -40,28 +41,6 @@ void read_travel(Reader& reader, Travel& travel) {
             return;
         }
     reader.expected("`forward`, `backward`, `outward`, `inward` or `scattered`");
-}
-
-// `0% 0%, 20% full, 100% out`: places in the turn and levels there.
-void read_points(Reader& reader, WaveShape& shape) {
-    while (!reader.muted()) {
-        const auto at = reader.measure(Unit::percent, "a place in the turn", "20%", 0, 100);
-        if (!at) return;
-        const auto level = reader.level();
-        if (!level) return;
-        if (!shape.points.empty() && *at < shape.points.back().at) {
-            reader.fault(Finding::out_of_range, reader.last(), "the points of a wave go from left to right");
-            return;
-        }
-        shape.points.push_back({*at, *level});
-        if (shape.points.size() > points_at_most) {
-            reader.fault(Finding::too_many, reader.last(),
-                         fmt::format("a wave may have {} points", points_at_most));
-            return;
-        }
-        if (!reader.take(AtomKind::comma)) break;
-    }
-    if (shape.points.size() < 2) reader.expected("`,` and a second point");
 }
 
 class WaveReader {
@@ -102,7 +81,8 @@ class WaveReader {
         if (!read_form(header, wave_.shape.shape))
             header.expected(
                 "a waveform: `sine`, `triangle`, `rise`, `fall`, `square`, `flicker` or `points`");
-        if (wave_.shape.shape == Shape::points && !header.muted()) read_points(header, wave_.shape);
+        if (wave_.shape.shape == Shape::points && !header.muted())
+            wave_.shape.points = read_points(header, "a place in the turn");
         while (!header.at_end() && !header.muted()) {
             if (!shape.read_word(header))
                 header.expected("`period`, `wavelength`, `travel`, `phase`, `duty`, `seed` or `swing`");

@@ -25,11 +25,43 @@ using source::Span;
 
 // ---- types ----
 
+// What a filter takes away from a white lamp as it is driven in.
+enum class Filter : std::uint8_t { no, red, green, blue };
+
+// Or a filter: its level is how far it is driven in.
 struct Emitter {
     std::string name;
     colour::Emitter light;  // its chromaticity and flux in lumens
-    bool visible = true;    // ultraviolet is kept out of colour solutions
+    bool visible = true;    // ultraviolet and filters are kept out of colour solutions
     bool measured = false;  // by the type's own words, not a typical value
+    Filter filter = Filter::no;
+};
+
+// A wheel of fixed colours.
+struct Wheel {
+    struct Slot {
+        std::string name;
+        Level level;  // that shows it
+        colour::Chromaticity xy;
+    };
+    Index attribute = none;
+    std::vector<Slot> slots;
+};
+
+// A place on a line that is drawn from left to right.
+struct Point {
+    std::int64_t at;  // millionths of a percent: of a turn, or of a slot
+    Level level;
+    auto operator<=>(const Point&) const = default;
+};
+
+// How the light of a fixture follows its slot.
+enum class Law : std::uint8_t { unsaid, linear, square, lightness, points };
+struct Response {
+    Law law = Law::unsaid;
+    std::vector<Point> points;            // light by slot, from 0 to full
+    std::int64_t preheat = 0, floor = 0;  // millionths of a percent of the slot; one of them is 0
+    auto operator<=>(const Response&) const = default;
 };
 
 // A part of a slot's travel, in slot values 0..255 whatever the resolution, perhaps with a scale in a unit.
@@ -64,6 +96,7 @@ struct ParameterDef {
 struct Part {
     std::vector<std::uint16_t> intensity;  // a real master alone, else every intensity
     std::vector<std::uint16_t> emitters, position, beam;
+    std::uint16_t wheel = no_place;  // that stands for its colour where it has no emitters; also in `beam`
 };
 
 struct Mode {
@@ -81,14 +114,17 @@ enum class Supply : std::uint8_t { unsaid, constant, dimmed };
 struct Type {
     std::string name, label;
     Span span{};
-    std::vector<Emitter> emitters;
+    std::vector<Emitter> emitters;  // or three filters
+    Wheel wheel;
     std::vector<AttributeRanges> ranges;
     std::vector<Mode> modes;
     Supply supply = Supply::unsaid;
     std::string plug;
     std::int64_t watts = 0, power_factor = 0, length = 0;  // millionths (of W, of 1, of m); 0: unsaid
+    Index response = none;                                 // into Show::responses
     bool broken = false;
 
+    bool filtered() const { return !emitters.empty() && emitters.front().filter != Filter::no; }
     const std::vector<Range>* ranges_of(Index attribute) const {
         for (const AttributeRanges& a : ranges)
             if (a.attribute == attribute) return &a.ranges;
@@ -106,9 +142,18 @@ struct Fixture {
     std::uint16_t universe = 1, address = 1;
     Index leader = none;           // the first of its gang; itself otherwise
     Index first_parameter = none;  // into the rig's parameters; a gang shares its leader's
+    Index response = none;         // into Show::responses: its type's, or what its patch line says
+    Index balance = none;          // into Show::balances
     Index hang = none;             // into Show::hangs
     std::int64_t x = 0;            // where it hangs: millionths of a metre toward stage left
     Span hung{};                   // the line that says so
+    Span span{};
+};
+
+// A group whose kinds of fixtures show a colour equally bright.
+struct Balance {
+    std::string group;
+    std::vector<Index> types;  // each once
     Span span{};
 };
 
@@ -233,11 +278,6 @@ struct WaveShape {
     std::int64_t duty = 50'000'000;    // millionths of a percent
     std::int64_t swing = 100'000'000;  // millionths of a percent
     std::uint32_t seed = 0;
-    struct Point {
-        std::int64_t at;  // millionths of a percent of a turn
-        Level level;
-        bool operator==(const Point&) const = default;
-    };
     std::vector<Point> points;
     bool operator==(const WaveShape&) const = default;
 };
@@ -395,6 +435,9 @@ struct Show {
     std::vector<Type> types;
     std::vector<Fixture> fixtures;         // in the order of the text
     std::vector<RigParameter> parameters;  // of the whole rig, in slot order
+    std::vector<Balance> balances;
+    std::vector<Response> responses;
+    Law law = Law::square;  // how light follows a level, on fixtures whose own response is known
     std::vector<Hang> hangs;
     std::vector<Selection> selections;
     std::vector<ColourTarget> colours;

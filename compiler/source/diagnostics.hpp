@@ -77,6 +77,7 @@ enum class Severity : std::uint8_t { error, warning };
     /* what a cue list does */                           \
     X(out_of_gamut, "out-of-gamut", warning)             \
     X(no_colour_yet, "no-colour-yet", warning)           \
+    X(visible_steps, "visible-steps", warning)           \
     X(wave_over_nothing, "wave-over-nothing", warning)
 
 enum class Finding : std::uint16_t {

@@ -5,14 +5,6 @@
 #include "compiler/syntax/plain.hpp"
 
 namespace tallow::syntax {
-namespace {
-
-bool begins_type_line(Word word) {
-    return word == Word::emitter || word == Word::mode || word == Word::range || word == Word::home ||
-           word == Word::supply || word == Word::draws || word == Word::plug || word == Word::length;
-}
-
-}  // namespace
 
 void CellCutter::begin(std::span<const Atom> atoms, Word declaration) {
     atoms_ = atoms;
@@ -68,16 +60,26 @@ void CellCutter::property_line() {
 
 void CellCutter::patch_line() {
     selection();
-    while (peek() != nullptr && word() != Word::at && word() != Word::ganged) skip(1);
+    const auto more = [&] {
+        const Word w = word();
+        return w == Word::at || w == Word::ganged || w == Word::response || w == Word::preheat ||
+               w == Word::floor;
+    };
+    while (peek() != nullptr && !more()) skip(1);
     end_cell();
     phrases();
 }
 
-// Each part: perhaps a name, perhaps its travel, perhaps `is` and a scale.
+// Each part: perhaps a name, perhaps its travel, perhaps `is` and a scale, perhaps a colour.
 void CellCutter::range_parts() {
+    const auto names = [&] {
+        const Word w = word();
+        return next_is(AtomKind::word) && w != Word::is && w != Word::xy && w != Word::hue &&
+               w != Word::saturation;
+    };
     while (peek() != nullptr) {
-        if (next_is(AtomKind::word) && word() != Word::is) skip(1);
-        while (peek() != nullptr && (!next_is(AtomKind::word) || word() == Word::is)) skip(1);
+        if (names()) skip(1);
+        while (peek() != nullptr && !names()) skip(1);
         end_cell();
     }
 }
@@ -96,14 +98,23 @@ void CellCutter::slots() {
 
 void CellCutter::type_line() {
     const Word first = word();
-    if (!begins_type_line(first)) {  // a mode that goes on stands under its slots
+    if (!grammar::begins_type_line(first)) {  // a mode that goes on stands under its slots
         column_ = 2;
         return slots();
     }
     skip(1);
     end_cell();
     if (first == Word::draws) return phrases();
-    if (first != Word::emitter && first != Word::mode && first != Word::range) return rest_as_one_cell();
+    if (first == Word::response || first == Word::preheat || first == Word::floor) {
+        if (first != Word::response || word() == Word::points)
+            values();
+        else
+            skip(1);
+        end_cell();
+        return phrases();
+    }
+    const bool ranges = first == Word::range || first == Word::wheel;
+    if (first != Word::emitter && first != Word::mode && !ranges) return rest_as_one_cell();
     skip(1);
     end_cell();
     if (first == Word::emitter) return phrases();
@@ -172,6 +183,10 @@ std::vector<Cell> CellCutter::body(std::span<const Atom> atoms, Word declaration
             property_line();
             break;
         case Word::group:
+            while (peek() != nullptr && word() != Word::balanced) skip(1);
+            end_cell();
+            rest_as_one_cell();
+            break;
         case Word::circuit:
         case Word::data:
             rest_as_one_cell();

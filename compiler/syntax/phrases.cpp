@@ -47,6 +47,8 @@ bool takes_value(Word word) {
         case Word::from:
         case Word::pf:
         case Word::above:
+        case Word::preheat:
+        case Word::floor:
             return true;
         default:
             return false;
@@ -67,7 +69,8 @@ std::set<std::string_view> parameter_names(const Document& document, std::string
         for (std::uint32_t i = d.first; i < d.last; ++i) {
             const auto atoms = document.atoms_of(document.lines[i]);
             const bool named = atoms.size() > 1 && atoms[1].kind == AtomKind::word;
-            if (named && (atoms[0].word() == Word::range || atoms[0].word() == Word::home))
+            const Word word = atoms[0].word();
+            if (named && (word == Word::range || word == Word::home || word == Word::wheel))
                 names.insert(text_of(atoms[1], text));
         }
     }
@@ -105,6 +108,9 @@ void CellCutter::phrase() {
         if (next_is(AtomKind::number)) values();
     } else if (said == Word::plays) {
         skip(3);
+    } else if (said == Word::response) {
+        skip(1);
+        if (peek() != nullptr) phrase();
     } else if (said == Word::points) {
         skip(1);
         while (peek() != nullptr && !takes_value(word())) skip(1);

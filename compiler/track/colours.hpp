@@ -1,8 +1,9 @@
 // Colours as emitter levels: each colour is solved once for each type.
 #pragma once
 
+#include <array>
+#include <map>
 #include <span>
-#include <unordered_map>
 #include <vector>
 
 #include "compiler/show/show.hpp"
@@ -13,11 +14,22 @@ using runtime::Level;
 using show::Index;
 using show::Show;
 
-// A colour on a type.
+// Fixtures that show a colour alike: a type, and the balanced group that they stand in (or none).
+struct Alike {
+    Index type;
+    Index balance;
+    bool operator==(const Alike&) const = default;
+};
+
+// A colour on such fixtures.
 struct TypeColour {
-    std::vector<Level> level;  // one for each of Type::emitters
-    double distance = 0;       // Δu′v′ from what was asked; 0 where emitters were named
-    bool solved = false;       // from a chromaticity, not from named emitters
+    std::vector<Level> level;   // one for each of Type::emitters: emitters or filters
+    Index slot = show::none;    // of the type's wheel, where that has to show it
+    double distance = 0;        // Δu′v′ from what was asked; 0 where emitters were named
+    bool solved = false;        // from a chromaticity, not from named emitters
+    colour::Chromaticity xy{};  // before rounding
+    double lumens = 0;          // before rounding; 0 where it is not known: filters, wheels
+    double kept = 1;            // of its light, where it is balanced
 };
 
 class Colours {
@@ -25,16 +37,17 @@ class Colours {
     explicit Colours(const Show& show) : show_(show) {}
 
     // Of a setting of the kind colour, or of a palette that holds a colour. Good until the book goes.
-    const TypeColour& on(Index type, const show::Setting& setting);
-
-    // The emitter levels of a chromaticity on a type, as near as they come.
-    static std::vector<Level> levels(const show::Type& type, colour::Chromaticity target) {
-        return solve(type, target).level;
+    const TypeColour& on(Alike fixtures, const show::Setting& setting);
+    const TypeColour& on(const show::Fixture& fixture, const show::Setting& setting) {
+        return on({fixture.type, fixture.balance}, setting);
     }
+
+    // A chromaticity, as near as it comes.
+    TypeColour solve(Alike fixtures, colour::Chromaticity target) const;
 
     // What was asked for so far, in that order.
     struct Asked {
-        Index type;
+        Alike fixtures;
         bool palette;
         Index what;          // into Show::palettes or Show::colours
         source::Span where;  // first asked for here
@@ -43,11 +56,10 @@ class Colours {
     const std::vector<Asked>& asked() const { return asked_; }
 
   private:
-    static TypeColour solve(const show::Type& type, colour::Chromaticity target);
-    TypeColour of_palette(const show::Type& type, const show::Palette& palette) const;
+    TypeColour of_palette(Alike fixtures, const show::Palette& palette) const;
 
     const Show& show_;
-    std::unordered_map<std::uint64_t, TypeColour> known_;  // by type and colour; never walked
+    std::map<std::array<std::uint64_t, 2>, TypeColour> known_;  // by fixtures and colour
     std::vector<Asked> asked_;
 };
 

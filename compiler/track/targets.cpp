@@ -33,11 +33,13 @@ void Targets::add_emitters(const show::Selection& selection, Stretch& stretch) {
         const show::Fixture& fixture = show_.fixtures[element.fixture];
         const show::Mode& mode = show_.mode_of(fixture);
         const show::Part& part = mode.parts[element.cell];
-        if (part.emitters.empty()) continue;
+        if (part.emitters.empty() && part.wheel == show::no_place) continue;
+        const Alike alike{fixture.type, fixture.balance};
         const Index first = fixture.first_parameter;
-        if (stretch.count > 0 && emitters_.back().part == &part && emitters_.back().fixtures.extend(first))
+        if (stretch.count > 0 && emitters_.back().part == &part && emitters_.back().alike == alike &&
+            emitters_.back().fixtures.extend(first))
             continue;
-        emitters_.push_back({fixture.type, &mode, &part, {first}});
+        emitters_.push_back({alike, &mode, &part, {first}});
         ++stretch.count;
     }
 }

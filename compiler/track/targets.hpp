@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "compiler/show/show.hpp"
+#include "compiler/track/colours.hpp"
 
 namespace tallow::track {
 
@@ -28,9 +29,9 @@ struct Steps {
     }
 };
 
-// The same part, with emitters, of fixtures in one mode.
+// The same part, with emitters or a wheel, of fixtures in one mode that show colours alike.
 struct EmitterRun {
-    Index type;
+    Alike alike;
     const show::Mode* mode;
     const show::Part* part;
     Steps fixtures;  // their first parameters

@@ -51,7 +51,8 @@ Tracker::Tracker(const Show& show, Book& book, std::span<const show::Cue> cues)
         parameter.level = def.home;
         parameter.ranged = show.type_of(show.fixtures[fixture]).ranges_of(def.attribute) != nullptr;
         parameter.jumps = level_jumps(p, def.home);
-        if (def.kind == Kind::colour) ++uncoloured_[fixture];
+        parameter.wants_colour = def.kind == Kind::colour && def.home > 0;
+        if (parameter.wants_colour) ++uncoloured_[fixture];
     }
 }
 

@@ -90,7 +90,8 @@ class Tracker {
   private:
     // All of one parameter lies in half a cache line: a show's cues touch millions.
     struct alignas(32) Parameter : Standing {
-        bool ranged = false;            // its type has ranges for it
+        bool ranged : 1 = false;        // its type has ranges for it
+        bool wants_colour : 1 = false;  // it shines at full where it was given no colour
         Index changed_in = show::none;  // the cue that set it last, and where in that cue's changes_
         std::uint32_t change = 0;
         Index kept_in = show::none;  // the cue-only cue that it was last kept from
@@ -114,6 +115,8 @@ class Tracker {
     void apply_level(Level level);
     void apply_colour(const show::Setting& setting);
     void apply_palette(const show::Setting& setting, const show::Selection& selection);
+    void turn_wheel(const TypeColour& colour, const show::Wheel& wheel, const show::Part& part,
+                    Index first_parameter);
     bool colours(const show::Palette& palette, const show::Mode& mode, const show::Part& in) const;
     // To one fixture or cell; `last` is the other end of a spread, or the setting itself.
     void apply_to_member(const show::Setting& setting, show::Element member, Share share);

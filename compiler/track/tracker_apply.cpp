@@ -48,15 +48,25 @@ void Tracker::apply_level(Level level) {
 void Tracker::apply_colour(const Setting& setting) {
     const bool palette = setting.kind == Setting::Kind::palette;
     const TypeColour* colour = nullptr;
-    Index type = show::none;  // that `colour` is for
+    Alike alike{show::none, show::none};  // that `colour` is for
     for (const EmitterRun& run : targets_.emitters(selection_)) {
         if (palette && !colours(show_.palettes[setting.what], *run.mode, *run.part)) continue;
-        if (colour == nullptr || run.type != type) colour = &book_.colours.on(type = run.type, setting);
-        for (Index i = 0; i < run.fixtures.count; ++i)
+        if (colour == nullptr || run.alike != alike) colour = &book_.colours.on(alike = run.alike, setting);
+        for (Index i = 0; i < run.fixtures.count; ++i) {
             for (const std::uint16_t place : run.part->emitters)
                 set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],
                     kept_chase(parameters_[run.fixtures.at(i) + place].wave), false);
+            turn_wheel(*colour, show_.types[alike.type].wheel, *run.part, run.fixtures.at(i));
+        }
     }
+}
+
+// A wheel jumps to its slot.
+void Tracker::turn_wheel(const TypeColour& colour, const show::Wheel& wheel, const show::Part& part,
+                         Index first_parameter) {
+    if (colour.slot == show::none || part.wheel == show::no_place) return;
+    const Index p = first_parameter + part.wheel;
+    set(p, wheel.slots[colour.slot].level, kept_chase(parameters_[p].wave), true);
 }
 
 // A fixture with none of the emitters that a palette names keeps its colour.

@@ -93,13 +93,15 @@ void Tracker::apply_colour(const Setting& first, const Setting& last, Element el
         if (named.kind == Setting::Kind::palette) named.what = palette_for(show_, named.what, element);
         return named;
     };
-    const std::vector<Level>& from = book_.colours.on(fixture.type, held(first)).level;
-    const std::vector<Level>& to = book_.colours.on(fixture.type, held(last)).level;
+    const TypeColour& from = book_.colours.on(fixture, held(first));
+    const TypeColour& to = book_.colours.on(fixture, held(last));
     for (const std::uint16_t place : mode.parts[element.cell].emitters) {
         const Index p = fixture.first_parameter + place;
         const std::uint16_t emitter = mode.parameters[place].emitter;
-        set(p, share.between(from[emitter], to[emitter]), kept_chase(parameters_[p].wave), false);
+        set(p, share.between(from.level[emitter], to.level[emitter]), kept_chase(parameters_[p].wave), false);
     }
+    turn_wheel(2 * share.place < share.last ? from : to, show_.type_of(fixture).wheel,
+               mode.parts[element.cell], fixture.first_parameter);
 }
 
 // Colour to colour, and every value that both ends hold.

@@ -6,7 +6,7 @@
 namespace tallow::track {
 
 inline void Tracker::count_colour(Index p, Index before, Index after) {
-    if ((before == show::none) == (after == show::none) || parameters_[p].kind != show::Kind::colour) return;
+    if ((before == show::none) == (after == show::none) || !parameters_[p].wants_colour) return;
     auto& count = uncoloured_[show_.parameters[p].fixture];
     count = after == show::none ? count + 1 : count - 1;
 }

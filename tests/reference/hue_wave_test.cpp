@@ -22,14 +22,14 @@ patch 1/1
 
 // The slots of a type's emitters for a hue, by the solver alone.
 std::vector<double> solved(const show::Show& show, const std::string& type, double hue, double saturation) {
-    for (const show::Type& t : show.types)
-        if (t.name == type) {
-            std::vector<double> slots;
-            for (const runtime::Level level : track::Colours::levels(t, colour::from_hue(hue, saturation)))
+    const track::Colours colours(show);
+    std::vector<double> slots;
+    for (show::Index t = 0; t < show.types.size(); ++t)
+        if (show.types[t].name == type)
+            for (const runtime::Level level :
+                 colours.solve({t, show::none}, colour::from_hue(hue, saturation)).level)
                 slots.push_back(255.0 * level / 65535.0);
-            return slots;
-        }
-    return {};
+    return slots;
 }
 
 // How far any slot of a fixture lies from the exact solution, at most, over `seconds`.

@@ -179,12 +179,27 @@ long double Model::with_submasters(std::uint32_t p, long double v, Tick t) const
     return v;
 }
 
+// Straight lines from knot to knot, of 0..1.
+long double Model::through_response(std::uint32_t p, long double v) const {
+    for (const auto& response : roll_.responses)
+        for (const auto& on : response.on) {
+            if (p - on.parameter >= on.count) continue;
+            std::size_t i = 1;
+            while (i + 1 < response.level.size() && response.level[i] < v * full) ++i;
+            const long double from = response.level[i - 1], to = response.level[i];
+            const long double low = response.slot[i - 1], high = response.slot[i];
+            return (low + (high - low) * (v * full - from) / (to - from)) / full;
+        }
+    return v;
+}
+
 long double Model::shown(std::uint32_t p, Tick t) const {
     const std::uint32_t above = roll_.parameters.under[p];
     const long double own = value(p, t) / full;
     const bool scaled_by_it = roll_.parameters.kind[p] == Kind::colour;
-    if (above == none || roll_.parameters.universe[above] != none || !scaled_by_it) return own;
-    return own * value(above, t) / full;
+    if (above == none || roll_.parameters.universe[above] != none || !scaled_by_it)
+        return through_response(p, own);
+    return through_response(p, own * through_response(above, value(above, t) / full));
 }
 
 }  // namespace tallow::test

@@ -39,6 +39,7 @@ class Model {
     bool delicate() const { return delicate_; }
 
   private:
+    long double through_response(std::uint32_t parameter, long double v) const;
     using Tick = runtime::Tick;
     struct Goal {
         runtime::Level level;

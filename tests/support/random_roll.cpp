@@ -31,6 +31,7 @@ class Maker {
     void add_release(Set& set, std::uint32_t first, std::uint32_t count);
     void add_submaster(std::uint32_t number);
     void add_keeps();
+    void add_response();
     template <class Each>
     void each_part(Each each);
     bool moves(std::uint32_t source, std::uint32_t parameter) const;
@@ -263,6 +264,32 @@ void Maker::add_keeps() {
             out_.roll.keeps.push_back({p, {level()}, {}});
 }
 
+// No steeper than twice its level, so that the engine's own rounding stays small.
+void Maker::add_response() {
+    const Parameters& rig = out_.roll.parameters;
+    Response response;
+    std::uint32_t at = 0, slot = random_.below(2000u);
+    response.level = {0};
+    response.slot = {static_cast<Level>(slot)};
+    while (at < full) {
+        const std::uint32_t step = std::min(full - at, 1 + random_.below(30'000u));
+        at += step;
+        slot = std::min<std::uint32_t>(full, slot + random_.below(2 * step));
+        response.level.push_back(static_cast<Level>(at));
+        response.slot.push_back(static_cast<Level>(slot));
+    }
+    for (std::uint32_t p = 0; p < rig.size(); ++p) {
+        const bool taken =
+            std::any_of(out_.roll.responses.begin(), out_.roll.responses.end(), [&](const Response& r) {
+                return std::any_of(r.on.begin(), r.on.end(),
+                                   [&](const Stretch& on) { return p - on.parameter < on.count; });
+            });
+        const bool light = rig.kind[p] == Kind::intensity || rig.kind[p] == Kind::colour;
+        if (light && !taken && random_.one_in(3)) response.on.push_back({p, 1});
+    }
+    out_.roll.responses.push_back(std::move(response));
+}
+
 ExactRoll Maker::make() {
     Roll& roll = out_.roll;
     roll.title = "Rehearsal";
@@ -280,6 +307,8 @@ ExactRoll Maker::make() {
     if (random_.one_in(2))
         for (std::uint32_t i = random_.below(4u); i > 0; --i) add_submaster(10 - i);
     if (random_.one_in(4)) add_keeps();
+    if (random_.one_in(3))
+        for (int i = 0; i < 2; ++i) add_response();
     return std::move(out_);
 }
 

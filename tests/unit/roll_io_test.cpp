@@ -258,6 +258,7 @@ Roll full_roll() {
     roll.lists.push_back({"side", 1, 1});
     roll.submasters = {{3, "Front warm", {1}, {{0, {7, 8}, {1, none}}}, {{1, 1}}}};
     roll.keeps = {{0, {6554, 1}, {}}};
+    roll.responses = {{{0, full}, {2621, full}, {{0, 1}}}, {{0, 100, full}, {0, 0, 9}, {{1, 1}}}};
     return roll;
 }
 
@@ -279,7 +280,10 @@ TEST_CASE("lists, chases, timecode, submasters and floors are written and read",
     CHECK_THAT(text, Catch::EndsWith(R"("pictures":[],
 "submasters":[
 {"number":3,"label":"Front warm","starts":[1],"runs":[0,2,7,8],"waves":[0,1,-1],"jumps":[1,1]}],
-"keeps":[0,2,6554,1]}
+"keeps":[0,2,6554,1],
+"responses":[
+{"level":[0,65535],"slot":[2621,65535],"on":[0,1]},
+{"level":[0,100,65535],"slot":[0,0,9],"on":[1,1]}]}
 )"));
     const auto read = read_roll(text);
     REQUIRE(read.why() == "");
@@ -289,6 +293,7 @@ TEST_CASE("lists, chases, timecode, submasters and floors are written and read",
     CHECK(read->cues == roll.cues);
     CHECK(read->submasters == roll.submasters);
     CHECK(read->keeps == roll.keeps);
+    CHECK(read->responses == roll.responses);
 }
 
 TEST_CASE("what an engine could not play of lists, chases, submasters and floors is refused",
@@ -333,6 +338,21 @@ TEST_CASE("what an engine could not play of lists, chases, submasters and floors
         {"`keeps` holds parameter 2", [](Roll& r) { r.keeps[0].level.push_back(0); }},
         {"`keeps` holds parameter 0", [](Roll& r) { r.keeps[0].wave = {1, none}; }},
         {"`keeps` 0 sets parameter 1 twice", [](Roll& r) { r.keeps.push_back({1, {0}, {}}); }},
+        {"`responses` 0 has 1 levels and 2 slots", [](Roll& r) { r.responses[0].level.pop_back(); }},
+        {"`responses` 0 has 1 levels and 1 slots",
+         [](Roll& r) { r.responses[0] = {{0}, {0}, {{0, 1}}}; }},
+        {"`responses` 0 has 4097 levels", [](Roll& r) {
+             r.responses[0].level.resize(4097);
+             r.responses[0].slot.resize(4097);
+         }},
+        {"`responses` 0 goes from level 1", [](Roll& r) { r.responses[0].level[0] = 1; }},
+        {"`responses` 1 goes from level 0 to 65534", [](Roll& r) { r.responses[1].level[2] = 65534; }},
+        {"`responses` 1: levels grow", [](Roll& r) { r.responses[1].level[1] = 0; }},
+        {"`responses` 1: levels grow and slots never fall; knot 2", [](Roll& r) { r.responses[1].slot[1] = 10; }},
+        {"`responses` 1 has 9 parameters from 1 on", [](Roll& r) { r.responses[1].on[0].count = 9; }},
+        {"`responses` 1 is on parameter 3", [](Roll& r) { r.responses[1].on[0].count = 3; }},
+        {"`responses` 1 sets parameter 0 twice", [](Roll& r) { r.responses[1].on[0] = {0, 1}; }},
+        {"`responses` has over 256", [](Roll& r) { r.responses.resize(257, {{0, full}, {0, full}, {}}); }},
     }));
     CAPTURE(why);
     Roll roll = full_roll();
