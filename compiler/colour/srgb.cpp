@@ -50,6 +50,22 @@ LinearRgb brightest_rgb(Chromaticity c) {
     return {std::max(r, 0.0) / largest, std::max(g, 0.0) / largest, std::max(b, 0.0) / largest};
 }
 
+// The coded value whose light is the nearest: halved in steps, since its light only rises.
+CodedRgb coded(LinearRgb rgb) {
+    const auto code = [](double light) {
+        int low = 0, high = 255;
+        while (low < high) {
+            const int middle = (low + high) / 2;
+            if (decode((middle + .5) / 255) < light)
+                low = middle + 1;
+            else
+                high = middle;
+        }
+        return static_cast<std::uint8_t>(low);
+    };
+    return {code(rgb.r), code(rgb.g), code(rgb.b)};
+}
+
 Chromaticity from_hue(double degrees, double saturation) {
     // Each primary is full within 60° of its own angle and gone from 120° on.
     const auto primary = [&](double at) {

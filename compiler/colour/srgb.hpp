@@ -26,4 +26,10 @@ LinearRgb brightest_rgb(Chromaticity c);
 // Of shares that are not all 0.
 Chromaticity chromaticity_of(LinearRgb rgb);
 
+// The coded values nearest to shares of 0..1.
+struct CodedRgb {
+    std::uint8_t r, g, b;
+};
+CodedRgb coded(LinearRgb rgb);
+
 }  // namespace tallow::colour

@@ -54,6 +54,14 @@ struct StateOptions {
 };
 int state(const StateOptions& options);
 
+struct ColoursOptions {
+    std::string show;
+    std::string desk;  // whose notch rounds; empty: every desk's
+    std::string svg;   // a file for the diagram; "-": standard output, with nothing else on it; empty: none
+    bool json = false;
+};
+int colours(const ColoursOptions& options);
+
 struct SheetsOptions {
     std::string show, desk;
     std::string layout;  // empty: the one that loses least

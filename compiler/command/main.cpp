@@ -16,6 +16,7 @@ struct Options {
     RenderOptions render;
     CuesOptions cues;
     StateOptions state;
+    ColoursOptions colours;
     SheetsOptions sheets;
     InspectOptions inspect;
 };
@@ -66,6 +67,14 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("--list", o.state.list, "one of its cue lists (default: main for --cue, else all)");
     c->add_flag("--json", o.state.json, "as JSON");
     c->callback([&] { exit = state(o.state); });
+
+    c = app.add_subcommand("colours",
+                           "what each palette's colour comes to on each type: light, levels, rounding");
+    c->add_option("SHOW", o.colours.show, "the show file")->required();
+    c->add_flag("--json", o.colours.json, "as JSON");
+    c->add_option("--svg", o.colours.svg, "a file for the diagram; - for standard output, alone");
+    c->add_option("--desk", o.colours.desk, "the desk whose notch rounds (default: every one)");
+    c->callback([&] { exit = colours(o.colours); });
 
     c = app.add_subcommand("sheets", "put a show on a manual desk: fit, presets, recordings, what is lost");
     c->add_option("SHOW", o.sheets.show, "the show file")->required();

@@ -1,0 +1,93 @@
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "compiler/palettes/chart.hpp"
+#include "compiler/palettes/gamuts.hpp"
+#include "compiler/palettes/marks.hpp"
+#include "compiler/palettes/writers.hpp"
+
+namespace tallow::palettes {
+namespace {
+
+using svg::Spot;
+
+constexpr double legend_top = 892, legend_step = 20, column_width = 372;
+
+std::string legend_text(Spot at, const std::string& text) {
+    return svg::words({at.x + 44, at.y + 4}, text, "font-size=\"12\"");
+}
+
+// How the rest of the page reads: what each kind of mark and line means.
+std::string legend_of_marks(Spot at, std::size_t unnamed) {
+    std::string out = target_mark({at.x + 16, at.y}, "#fff") + legend_text(at, "what is asked for");
+    at.y += legend_step;
+    out += result_mark({at.x + 16, at.y}, "#fff") + legend_text(at, "what a type comes to");
+    at.y += legend_step;
+    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"0.8\"") +
+           legend_text(at, "from the one to the other, with the type's letter");
+    at.y += legend_step;
+    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"1.6\"") +
+           legend_text(at, "light of one wavelength, in nm");
+    at.y += legend_step;
+    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"1.2\" stroke-dasharray=\"7 4\"") +
+           legend_text(at, "purple line");
+    at.y += legend_step;
+    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#888\" stroke-width=\"1.3\"") +
+           legend_text(at, "black body, in kelvin (Planckian locus)");
+    at.y += legend_step;
+    if (unnamed != 0)
+        out += legend_text(
+            at, fmt::format("no room for {} name{}: see the table", unnamed, unnamed == 1 ? "" : "s"));
+    return out;
+}
+
+std::string type_words(const Show& show, Index type) {
+    const show::Type& t = show.types[type];
+    if (t.filtered()) return t.name + ": filters, approximate";
+    const auto visible = [](const show::Emitter& e) { return e.visible; };
+    if (std::none_of(t.emitters.begin(), t.emitters.end(), visible))
+        return t.name + ": wheel, its slots alone";
+    const bool measured = std::all_of(t.emitters.begin(), t.emitters.end(),
+                                      [&](const show::Emitter& e) { return !e.visible || e.measured; });
+    return t.name + (measured ? "" : ": typical emitters");
+}
+
+std::string legend_of_types(const Show& show, const std::vector<Index>& types, Spot at) {
+    std::string out;
+    for (std::size_t i = 0; i < types.size(); ++i, at.y += legend_step) {
+        if (!outline(show, types[i]).empty()) out += svg::line(at, {at.x + 34, at.y}, line_style(i));
+        out += svg::words({at.x + 44, at.y + 4}, letter_of(i), "font-size=\"13\" font-weight=\"bold\"");
+        out += svg::words({at.x + 70, at.y + 4}, type_words(show, types[i]), "font-size=\"12\"");
+    }
+    return out;
+}
+
+}  // namespace
+
+std::string diagram(const Show& show, const Report& report) {
+    const std::vector<Index> types = types_of(report);
+    const double height =
+        std::max(page_height, legend_top + legend_step * static_cast<double>(types.size() + 1));
+    Labels labels({plot.left + 2, plot.top, plot.right, plot.bottom - 2});
+    std::string body = chart(labels);
+    std::size_t unnamed = 0;
+    body += gamuts(show, types, labels);
+    body += marks(report, types, labels, unnamed);
+    const std::string title = show.title.empty() ? "Colours" : show.title + ": colours";
+    return fmt::format(
+               "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+               "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}mm\" height=\"{1:.0f}mm\" "
+               "viewBox=\"0 0 {2:.0f} {3:.0f}\" font-family=\"sans-serif\">\n<title>{4}</title>\n"
+               "<style>.halo{{paint-order:stroke;stroke:#fff;stroke-width:3px;stroke-linejoin:round}}</"
+               "style>\n"
+               "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
+               page_width / 4, height / 4, page_width, height, svg::escaped(title)) +
+           svg::words({plot.left, 44}, title, "font-size=\"22\" font-weight=\"bold\"") +
+           svg::words({plot.left, 66},
+                      "CIE 1976 u\u2032v\u2032, 2\u00b0 observer; light at full intensity, before rounding",
+                      "font-size=\"12\"") +
+           body + legend_of_marks({plot.left, legend_top}, unnamed) +
+           legend_of_types(show, types, {plot.left + column_width, legend_top}) + "</svg>\n";
+}
+
+}  // namespace tallow::palettes

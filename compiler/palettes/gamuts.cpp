@@ -1,0 +1,90 @@
+#include "compiler/palettes/gamuts.hpp"
+
+#include <algorithm>
+#include <array>
+#include <fmt/format.h>
+
+#include "compiler/colour/srgb.hpp"
+#include "compiler/palettes/chart.hpp"
+
+namespace tallow::palettes {
+namespace {
+
+using svg::Spot;
+
+double turn(Spot a, Spot b, Spot c) {
+    return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+}
+
+// The convex hull, by Andrew's monotone chain (1979; from memory, not re-read).
+std::vector<Spot> hull(std::vector<Spot> spots) {
+    const auto before = [](Spot a, Spot b) { return a.x < b.x || (a.x == b.x && a.y < b.y); };
+    std::sort(spots.begin(), spots.end(), before);
+    if (spots.size() < 3) return spots;
+    std::vector<Spot> chain;
+    const auto add = [&](Spot s, std::size_t least) {
+        while (chain.size() >= least + 2 && turn(chain[chain.size() - 2], chain.back(), s) <= 0)
+            chain.pop_back();
+        chain.push_back(s);
+    };
+    for (const Spot s : spots) add(s, 0);
+    const std::size_t below = chain.size() - 1;
+    for (std::size_t i = spots.size() - 1; i-- > 0;) add(spots[i], below);
+    chain.pop_back();
+    return chain;
+}
+
+}  // namespace
+
+std::string letter_of(std::size_t type) {
+    const std::string letter(1, static_cast<char>('A' + type % 26));
+    return type < 26 ? letter : fmt::format("{}{}", letter, type / 26 + 1);
+}
+
+std::vector<Index> types_of(const Report& report) {
+    std::vector<Index> types;
+    for (const Kind& kind : report.kinds)
+        if (std::find(types.begin(), types.end(), kind.alike.type) == types.end())
+            types.push_back(kind.alike.type);
+    return types;
+}
+
+std::vector<Spot> outline(const Show& show, Index type) {
+    const show::Type& t = show.types[type];
+    std::vector<Spot> spots;
+    if (t.filtered())
+        for (const colour::LinearRgb primary : {colour::LinearRgb{1, 0, 0}, {0, 1, 0}, {0, 0, 1}})
+            spots.push_back(on_page(colour::chromaticity_of(primary)));
+    else
+        for (const show::Emitter& e : t.emitters)
+            if (e.visible) spots.push_back(on_page(e.light.xy));
+    return hull(std::move(spots));
+}
+
+std::string line_style(std::size_t type) {
+    static constexpr std::array<std::string_view, 8> dashes{"none", "9 4", "2 3",          "9 3 2 3",
+                                                            "16 5", "5 2", "14 3 2 3 2 3", "1 5"};
+    return fmt::format("fill=\"none\" stroke=\"{}\" stroke-width=\"1.4\" stroke-dasharray=\"{}\"",
+                       type / dashes.size() % 2 == 0 ? "#222" : "#777", dashes[type % dashes.size()]);
+}
+
+// The letter stands at the first corner that has room for it.
+std::string gamuts(const Show& show, const std::vector<Index>& types, Labels& labels) {
+    std::string out;
+    for (std::size_t i = 0; i < types.size(); ++i) {
+        const std::vector<Spot> corners = outline(show, types[i]);
+        if (corners.empty()) continue;
+        out += svg::path(corners, true, line_style(i));
+        const std::size_t first = i % corners.size();  // not all at one corner
+        for (std::size_t c = 0; c < corners.size(); ++c) {
+            const auto at = labels.place(corners[(first + c) % corners.size()], letter_of(i), 14);
+            if (!at) continue;
+            out +=
+                svg::words(at->start, letter_of(i), "font-size=\"14\" font-weight=\"bold\" class=\"halo\"");
+            break;
+        }
+    }
+    return out;
+}
+
+}  // namespace tallow::palettes

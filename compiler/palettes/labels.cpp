@@ -1,0 +1,53 @@
+#include "compiler/palettes/labels.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "compiler/text/utf8.hpp"
+
+namespace tallow::palettes {
+namespace {
+
+constexpr std::size_t most_boxes = 4000, most_texts = 1000;
+
+// Directions in the order of preference: right, left, then slanting, then over and under.
+constexpr std::array<svg::Spot, 8> directions{
+    {{1, 0}, {-1, 0}, {.7, -.7}, {.7, .7}, {-.7, -.7}, {-.7, .7}, {0, -1}, {0, 1}}};
+constexpr std::array<double, 4> radii{9, 20, 36, 56};
+constexpr double far = 9;
+
+}  // namespace
+
+double text_width(std::string_view text, double size) {
+    return .6 * size * static_cast<double>(text::width(text));
+}
+
+void Labels::keep_free(Box box) {
+    if (taken_.size() < most_boxes) taken_.push_back(box);
+}
+
+bool Labels::is_free(Box box) const {
+    if (box.left < area_.left || box.right > area_.right || box.top < area_.top || box.bottom > area_.bottom)
+        return false;
+    return std::none_of(taken_.begin(), taken_.end(), [&](const Box& other) {
+        return box.left < other.right && other.left < box.right && box.top < other.bottom &&
+               other.top < box.bottom;
+    });
+}
+
+std::optional<Labels::Placed> Labels::place(svg::Spot anchor, std::string_view text, double size) {
+    if (placed_++ >= most_texts) return std::nullopt;
+    const double width = text_width(text, size);
+    for (const double radius : radii)
+        for (const svg::Spot& d : directions) {
+            const double x = anchor.x + radius * d.x, y = anchor.y + radius * d.y;
+            const double left = d.x > 0 ? x : d.x < 0 ? x - width : x - width / 2;
+            const Box box{left, y - size * .55, left + width, y + size * .55};
+            if (!is_free(box)) continue;
+            taken_.push_back(box);
+            return Placed{{left, y + size * .35}, radius > far, {x, y}};
+        }
+    return std::nullopt;
+}
+
+}  // namespace tallow::palettes

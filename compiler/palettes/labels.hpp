@@ -1,0 +1,44 @@
+// Places for names on the diagram, so that none covers another.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "compiler/palettes/svg.hpp"
+
+namespace tallow::palettes {
+
+struct Box {
+    double left, top, right, bottom;
+};
+
+// How wide a text of this size is at most, about: six tenths of its size for each column.
+double text_width(std::string_view text, double size);
+
+class Labels {
+  public:
+    // Names stay inside.
+    explicit Labels(Box area) : area_(area) {}
+
+    // Nothing is to be written here. Only the first 4000 count, so that a huge show ends in time.
+    void keep_free(Box box);
+
+    // Where a text beside `anchor` starts on its baseline: the first free place around it, ever further out.
+    // None when all are taken, and none after 1000 texts.
+    struct Placed {
+        svg::Spot start;
+        bool far;          // a line has to lead to it
+        svg::Spot middle;  // of its near side
+    };
+    std::optional<Placed> place(svg::Spot anchor, std::string_view text, double size);
+
+  private:
+    bool is_free(Box box) const;
+
+    Box area_;
+    std::vector<Box> taken_;
+    std::size_t placed_ = 0;
+};
+
+}  // namespace tallow::palettes

@@ -1,0 +1,114 @@
+#include "compiler/palettes/marks.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <set>
+
+#include "compiler/palettes/chart.hpp"
+#include "compiler/palettes/gamuts.hpp"
+#include "compiler/text/utf8.hpp"
+
+namespace tallow::palettes {
+namespace {
+
+using svg::Spot;
+
+constexpr double name_size = 11, target_radius = 6.5, result_radius = 3.2;
+constexpr std::size_t most_of_a_name = 24;
+
+// A name is cut where it would cross half of the page.
+std::string short_name(const std::string& name) {
+    if (text::count(name) <= most_of_a_name) return name;
+    std::size_t end = 0;
+    for (std::size_t i = 0; i < most_of_a_name - 3; ++i) text::decode(name, end);
+    return name.substr(0, end) + "...";
+}
+
+class Marks {
+  public:
+    Marks(const Report& report, const std::vector<Index>& types, Labels& labels)
+        : report_(report), types_(types), labels_(labels) {}
+
+    std::string draw(std::size_t& unnamed) {
+        for (const Entry& entry : report_.entries) draw_entry(entry);
+        for (const Name& name : names_) write(name, unnamed);
+        return lines_ + targets_ + results_ + texts_;
+    }
+
+  private:
+    struct Name {
+        Spot at;
+        std::string text;
+    };
+
+    void draw_entry(const Entry& entry) {
+        const std::string name = short_name(entry.name);
+        if (entry.target) {
+            const Spot at = on_page(*entry.target);
+            const std::string mark = target_mark(at, svg::fill_of(*entry.target));
+            if (drawn_.insert(mark).second) targets_ += mark;
+            add_name(at, target_radius, name);
+        }
+        for (const Shown& shown : entry.on) {
+            if (!shown.xy) continue;
+            const Spot at = on_page(*shown.xy);
+            const std::string mark = result_mark(at, svg::fill_of(*shown.xy));
+            if (drawn_.insert(mark).second) results_ += mark;
+            const bool apart = !shown.off || *shown.off > agreed;
+            if (!apart) continue;
+            const std::string letter = letter_on(shown);
+            add_name(at, result_radius, entry.target ? letter : name + " " + letter);
+            if (entry.target)
+                lines_ += svg::line(on_page(*entry.target), at, "stroke=\"#000\" stroke-width=\"0.8\"");
+        }
+    }
+
+    std::string letter_on(const Shown& shown) const {
+        const auto at = std::find(types_.begin(), types_.end(), report_.kinds[shown.kind].alike.type);
+        return letter_of(static_cast<std::size_t>(at - types_.begin()));
+    }
+
+    // The same words at the same place once.
+    void add_name(Spot at, double radius, const std::string& text) {
+        labels_.keep_free({at.x - radius, at.y - radius, at.x + radius, at.y + radius});
+        if (named_.insert(fmt::format("{:.2f} {:.2f} {}", at.x, at.y, text)).second)
+            names_.push_back({at, text});
+    }
+
+    void write(const Name& name, std::size_t& unnamed) {
+        const auto placed = labels_.place(name.at, name.text, name_size);
+        if (!placed) {
+            ++unnamed;
+            return;
+        }
+        if (placed->far) lines_ += svg::line(name.at, placed->middle, "stroke=\"#999\" stroke-width=\"0.5\"");
+        texts_ +=
+            svg::words(placed->start, name.text, fmt::format("font-size=\"{}\" class=\"halo\"", name_size));
+    }
+
+    const Report& report_;
+    const std::vector<Index>& types_;
+    Labels& labels_;
+    std::set<std::string> drawn_, named_;
+    std::vector<Name> names_;
+    std::string lines_, targets_, results_, texts_;
+};
+
+}  // namespace
+
+std::string target_mark(Spot at, const std::string& fill) {
+    return svg::diamond(at, target_radius,
+                        fmt::format("fill=\"{}\" stroke=\"#000\" stroke-width=\"1.2\"", fill));
+}
+
+std::string result_mark(Spot at, const std::string& fill) {
+    return svg::circle(at, result_radius,
+                       fmt::format("fill=\"{}\" stroke=\"#000\" stroke-width=\"1\"", fill));
+}
+
+std::string marks(const Report& report, const std::vector<Index>& types, Labels& labels,
+                  std::size_t& unnamed) {
+    return Marks(report, types, labels).draw(unnamed);
+}
+
+}  // namespace tallow::palettes
