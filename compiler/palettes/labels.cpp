@@ -35,17 +35,17 @@ bool Labels::is_free(Box box) const {
     });
 }
 
-std::optional<Labels::Placed> Labels::place(svg::Spot anchor, std::string_view text, double size) {
+std::optional<Labels::Placed> Labels::place(svg::Spot at, std::string_view text, double size) {
     if (placed_++ >= most_texts) return std::nullopt;
     const double width = text_width(text, size);
     for (const double radius : radii)
         for (const svg::Spot& d : directions) {
-            const double x = anchor.x + radius * d.x, y = anchor.y + radius * d.y;
+            const double x = at.x + radius * d.x, y = at.y + radius * d.y;
             const double left = d.x > 0 ? x : d.x < 0 ? x - width : x - width / 2;
             const Box box{left, y - size * .55, left + width, y + size * .55};
             if (!is_free(box)) continue;
             taken_.push_back(box);
-            return Placed{{left, y + size * .35}, radius > far, {x, y}};
+            return Placed{{x, y}, radius > far, d.x > 0 ? "start" : d.x < 0 ? "end" : "middle"};
         }
     return std::nullopt;
 }

@@ -24,14 +24,14 @@ class Labels {
     // Nothing is to be written here. Only the first 4000 count, so that a huge show ends in time.
     void keep_free(Box box);
 
-    // Where a text beside `anchor` starts on its baseline: the first free place around it, ever further out.
-    // None when all are taken, and none after 1000 texts.
+    // A text beside `at`: the first free place around it, ever further out. None when all are taken, and
+    // none after 1000 texts.
     struct Placed {
-        svg::Spot start;
-        bool far;          // a line has to lead to it
-        svg::Spot middle;  // of its near side
+        svg::Spot near;           // the middle of the side toward `at`
+        bool far;                 // a line has to lead to it
+        std::string_view anchor;  // the end of the text that stands there: `start`, `middle` or `end`
     };
-    std::optional<Placed> place(svg::Spot anchor, std::string_view text, double size);
+    std::optional<Placed> place(svg::Spot at, std::string_view text, double size);
 
   private:
     bool is_free(Box box) const;

@@ -1,0 +1,207 @@
+// `tallow colours`: what palettes come to, as text, JSON and a diagram.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <chrono>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "compiler/colour/cct.hpp"
+#include "compiler/colour/srgb.hpp"
+#include "compiler/colour/temperature.hpp"
+#include "runtime/files.hpp"
+#include "tests/support/command.hpp"
+#include "tests/support/made_frames.hpp"
+
+using namespace tallow;
+
+namespace {
+
+using Json = nlohmann::json;
+
+// Two equal lamps of two emitters on a line, one of half the flux and of 16 bits; filters; a wheel.
+const std::string rig =
+    "type wash\n    emitter red  xy 0.6 0.3  60 lm\n    emitter green  xy 0.3 0.6  120 lm\n"
+    "    mode m   red green\n"
+    "type small\n    emitter red  xy 0.6 0.3  30 lm\n    emitter green  xy 0.3 0.6  60 lm\n"
+    "    mode m   red red.fine green green.fine\n"
+    "type scene\n    filters  cyan magenta yellow\n    mode m   intensity cyan magenta yellow\n"
+    "type old\n    wheel disc  open 0..9 6500K  amber 10..19 #ffb000\n    mode m   intensity disc\n"
+    "patch 1/1\n    a 1..2 wash\n    b 1 small\n    c scene\n    d old\n";
+
+test::Ran colours(const std::string& show, const std::string& more) {
+    const std::string path = test::scratch("colours.tallow");
+    REQUIRE(runtime::write_file(path, show).ok());
+    return test::run(test::quoted(TALLOW_COMMAND) + " colours " + test::quoted(path) + " " + more +
+                     " 2> /dev/null");
+}
+
+Json report(const std::string& show, const std::string& more = "") {
+    const test::Ran ran = colours(show, "--json " + more);
+    REQUIRE(ran.code == 0);
+    return Json::parse(ran.out);
+}
+
+const Json& on(const Json& entry, const std::string& kind) {
+    const auto& all = entry["on"];
+    const auto at = std::find_if(all.begin(), all.end(), [&](const Json& j) { return j["kind"] == kind; });
+    REQUIRE(at != all.end());
+    return *at;
+}
+
+std::size_t count(const std::string& text, const std::string& part) {
+    std::size_t n = 0;
+    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++n;
+    return n;
+}
+
+}  // namespace
+
+// By hand: red full and green 50 % of 60 and 120 lm are 60 lm each; X + Y + Z is 60/.3 = 200 and 60/.6 = 100,
+// so x = (200·.6 + 100·.3)/300 = .5 and y = 120/300 = .4.
+TEST_CASE("named emitters come to the light of their sum", "[unit][colours]") {
+    const Json all = report(rig + "palette two  red full  green 50%\n");
+    const Json& entry = all["list"][0];
+    CHECK(entry["target"].is_null());
+    CHECK(entry["on"].size() == 2);
+    const Json& wash = on(entry, "wash");
+    CHECK(wash["light"]["x"].get<double>() == Approx(.5).margin(2e-5));
+    CHECK(wash["light"]["y"].get<double>() == Approx(.4).margin(2e-5));
+    CHECK(wash["light"]["u"].get<double>() == Approx(2 / 6.8).margin(2e-5));    // 4x / (−2x + 12y + 3)
+    CHECK(wash["light"]["v"].get<double>() == Approx(3.6 / 6.8).margin(2e-5));  // 9y / (−2x + 12y + 3)
+    CHECK(wash["lumens"].get<double>() == Approx(120).margin(.01));
+    CHECK(wash["off"].is_null());
+    CHECK(wash["relative"] == 1);
+    CHECK(on(entry, "small")["relative"].get<double>() == Approx(.5).margin(1e-5));
+    CHECK(wash["levels"][1] ==
+          Json{{"name", "green"}, {"percent", 50.001}, {"slot_8", 128}, {"slot_16", nullptr}});
+    CHECK(on(entry, "small")["levels"][1]["slot_16"] == 32768);
+    CHECK(entry["agree"] == Json{"wash", "small"});
+}
+
+// The edge's own mix of the case above as a target: reached by all emitters alike, so they agree; filters
+// make it too, as it lies inside of sRGB's triangle only if its parts are not below 0, and the wheel does
+// not.
+TEST_CASE("a target is reached or missed by each kind", "[unit][colours]") {
+    const Json all = report(rig + "palette amber  #ffb000\npalette far  xy 0.2 0.1\n");
+    const Json& amber = all["list"][0];
+    CHECK(on(amber, "old")["wheel"] == "amber");
+    CHECK(on(amber, "old")["off"] == 0);
+    CHECK(on(amber, "old")["rounding_8"].is_null());
+    CHECK(on(amber, "old")["levels"][0]["slot_8"] == 14);
+    CHECK(on(amber, "scene")["off"].get<double>() < 1e-6);
+    CHECK(on(amber, "scene")["lumens"].is_null());
+    CHECK(on(amber, "scene")["levels"][2]["percent"].get<double>() == Approx(100).margin(.01));
+    const Json& far = all["list"][1];
+    CHECK(on(far, "wash")["off"].get<double>() > .1);
+    CHECK(far["agree"] != far["apart"]);
+    CHECK(std::find(far["apart"].begin(), far["apart"].end(), "old") != far["apart"].end());
+}
+
+// A slot of 8 bits at 128/255 in place of 50 %: green gives 60.235 lm, of which x and y follow as above.
+TEST_CASE("rounding says how far it moves the light", "[unit][colours]") {
+    const Json all = report(rig +
+                            "desk strip\n    notch 100%\n    layout a  12 channels\n"
+                            "desk fine\n    notch 50%\n    layout a  12 channels\n"
+                            "palette two  red full  green 50%\npalette dim  red 20%\n");
+    const Json& wash = on(all["list"][0], "wash");
+    CHECK(wash["rounding_8"].get<double>() < 1e-4);  // 32768 is 128.0019 slots
+    CHECK(wash["rounding_desks"]["fine"].get<double>() < 1e-4);
+    // Notches of 100 %: green goes to full, 120 lm: X + Y + Z 200 + 200, x = .45, y = .45.
+    const double moved = colour::distance_uv(colour::Chromaticity{.5, .4}, colour::Chromaticity{.45, .45});
+    CHECK(wash["rounding_desks"]["strip"].get<double>() == Approx(moved).margin(5e-5));
+    CHECK(on(all["list"][1], "wash")["rounding_desks"]["strip"].is_null());  // dark
+    CHECK(report(rig + "desk strip\n    layout a  12 channels\ndesk b\n    layout a  12 channels\n"
+                       "palette p #ff0000\n",
+                 "--desk b")["desks"]
+              .size() == 1);
+    CHECK(colours(rig + "palette p #ff0000\n", "--desk none").code == 2);
+}
+
+TEST_CASE("a balanced group keeps the light of its darkest kind", "[unit][colours]") {
+    const Json all = report(rig + "group stage  a, b  balanced\npalette p  xy 0.5 0.4\n");
+    const Json& entry = all["list"][0];
+    CHECK(on(entry, "wash in stage")["kept"].get<double>() == Approx(.5).margin(1e-5));
+    CHECK(on(entry, "small in stage")["kept"] == 1);
+    CHECK(on(entry, "wash in stage")["lumens"] == on(entry, "small in stage")["lumens"]);
+    CHECK(colours(rig + "group stage  a, b  balanced\npalette p  xy 0.5 0.4\n", "").out.find("kept 50.0%") !=
+          std::string::npos);
+}
+
+TEST_CASE("palettes stand as declared, with their own lines, before colours of lines", "[unit][colours]") {
+    const Json list = report(rig +
+                             "palette z  #ff0000\n    a 2  #00ff00\npalette b  2700K\n"
+                             "cue 1 cut\n    a full #0000ff\n    b 1 #0000ff\n")["list"];
+    REQUIRE(list.size() == 4);
+    CHECK(list[0]["name"] == "z");
+    CHECK(list[1]["fixtures"] == Json{"a 2"});
+    CHECK(list[1]["on"].size() == 1);
+    CHECK(list[2]["name"] == "b");
+    CHECK(list[3]["name"] == "#0000ff");
+    CHECK(list[3]["palette"] == false);
+    CHECK(list[3]["on"].size() == 2);
+}
+
+// The locus itself: a black body's temperature comes back, and Duv is 0.
+TEST_CASE("whites have a colour temperature", "[unit][colours]") {
+    for (const double kelvin : {1200., 2700., 4321., 6500., 20000.}) {
+        const auto found = colour::cct(colour::planckian_locus(kelvin));
+        REQUIRE(found);
+        CHECK(found->kelvin == Approx(kelvin).epsilon(1e-4));
+        CHECK(found->duv == Approx(0).margin(1e-6));
+    }
+    // Illuminant D65 (CIE 15): 6503 or 6504 K, Duv .0032.
+    const auto d65 = colour::cct({.31272, .32903});
+    REQUIRE(d65);
+    CHECK(d65->kelvin == Approx(6503).margin(2));
+    CHECK(d65->duv == Approx(.0032).margin(.0001));
+    CHECK_FALSE(colour::cct({.17, .08}));
+    const Json list = report(rig + "palette warm  3000K\npalette blue  #0000ff\n")["list"];
+    CHECK(on(list[0], "scene")["kelvin"].get<double>() == Approx(3000).margin(2));
+    CHECK(on(list[1], "scene")["kelvin"].is_null());
+}
+
+TEST_CASE("a colour comes back from its coded values", "[unit][colours]") {
+    const auto c = colour::coded({1, .5, 0});  // half of the light is coded 188 (IEC 61966-2-1)
+    CHECK((c.r == 255 && c.g == 188 && c.b == 0));
+}
+
+TEST_CASE("the table keeps to 80 columns", "[unit][colours]") {
+    const std::string out = colours(rig + "palette amber  #ffb000\npalette two  red full\n", "").out;
+    CHECK(out.find("palette amber: x 0.4886 y 0.4503") != std::string::npos);
+    CHECK(out.find("palette two: named emitters") != std::string::npos);
+    CHECK(out.find("wheel amber: disc 5.5% (14)") != std::string::npos);
+    for (std::size_t from = 0; from < out.size();) {
+        const std::size_t to = out.find('\n', from);
+        CHECK(to - from <= 80);
+        from = to + 1;
+    }
+}
+
+TEST_CASE("the diagram is well-formed, and the same each time", "[unit][colours]") {
+    const std::string show =
+        "show \"A & <B> 'c'\"\n" + rig + "palette amber  #ffb000\npalette far  xy 0.2 0.1\n";
+    const std::string svg = colours(show, "--svg -").out;
+    CHECK(svg == colours(show, "--svg -").out);
+    CHECK(svg.find("<title>A &amp; &lt;B&gt; &#39;c&#39;: colours</title>") != std::string::npos);
+    CHECK(svg.find("<B>") == std::string::npos);
+    CHECK(count(svg, ">amber</text>") == 1);
+    const std::string path = test::scratch("colours.svg");
+    const test::Ran ran = colours(show, "--svg " + test::quoted(path));
+    CHECK(ran.out == colours(show, "").out);
+    CHECK(runtime::read_file(path, 1 << 20).ok());
+    CHECK(*runtime::read_file(path, 1 << 20) == svg);
+    if (test::installed("python3"))
+        CHECK(test::run("python3 -c 'import sys, xml.dom.minidom; xml.dom.minidom.parse(sys.argv[1])' " +
+                        test::quoted(path))
+                  .code == 0);
+}
+
+TEST_CASE("thousands of palettes end in time", "[unit][colours]") {
+    std::string show = rig;
+    for (int i = 0; i < 3000; ++i) show += fmt::format("palette p{}  #{:02x}{:02x}ff\n", i, i % 256, i / 12);
+    const std::string path = test::scratch("many.svg");
+    const auto start = std::chrono::steady_clock::now();
+    CHECK(colours(show, "--svg " + test::quoted(path)).code == 0);
+    CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(30));
+    CHECK(runtime::read_file(path, 1 << 26)->find("no room for ") != std::string::npos);
+}
