@@ -31,7 +31,7 @@ std::string tick_text(Labels& labels, Spot end, Spot direction, const std::strin
     const double x = end.x + 4 * direction.x - width * (1 - direction.x) / 2;
     const double y = end.y + 7 * direction.y + tick_size * .35;
     labels.keep_free({x, y - tick_size * .8, x + width, y + tick_size * .2});
-    return svg::words({x, y}, text, fmt::format("font-size=\"{}\" fill=\"#444\"", tick_size));
+    return svg::words({x, y}, text, fmt::format("font-size=\"{}\" fill=\"#444\" class=\"halo\"", tick_size));
 }
 
 // A tick across a line from `at`, outwards by `length`.
@@ -67,10 +67,10 @@ std::string axes() {
 std::string spectral_locus(Labels& labels) {
     std::vector<Spot> spots;
     for (int nm = first_nm; nm <= last_nm; nm += 5) spots.push_back(on_page(spectral(nm)));
-    std::string out = svg::path(
-        spots, false, "fill=\"none\" stroke=\"#000\" stroke-width=\"1.6\" stroke-linejoin=\"round\"");
+    std::string out =
+        svg::path(spots, false, "fill=\"none\" stroke=\"#000\" stroke-width=\"2\" stroke-linejoin=\"round\"");
     out += svg::line(spots.front(), spots.back(),
-                     "stroke=\"#000\" stroke-width=\"1.2\" stroke-dasharray=\"7 4\"");
+                     "stroke=\"#aaa\" stroke-width=\"2\" stroke-dasharray=\"10 4\"");
     constexpr std::array ticks{440, 460, 470, 480, 490, 500, 510, 520, 540, 560, 580, 600, 620, 640, 700};
     for (const int nm : ticks) {
         // Outwards: across the line from the wavelength before to the one behind.

@@ -26,10 +26,10 @@ std::string legend_of_marks(Spot at, std::size_t unnamed) {
     out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"0.8\"") +
            legend_text(at, "from the one to the other, with the type's letter");
     at.y += legend_step;
-    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"1.6\"") +
+    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"2\"") +
            legend_text(at, "light of one wavelength, in nm");
     at.y += legend_step;
-    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"1.2\" stroke-dasharray=\"7 4\"") +
+    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#aaa\" stroke-width=\"2\" stroke-dasharray=\"10 4\"") +
            legend_text(at, "purple line");
     at.y += legend_step;
     out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#888\" stroke-width=\"1.3\"") +
@@ -70,6 +70,7 @@ std::string diagram(const Show& show, const Report& report) {
         std::max(page_height, legend_top + legend_step * static_cast<double>(types.size() + 1));
     Labels labels({plot.left + 2, plot.top, plot.right, plot.bottom - 2});
     std::string body = chart(labels);
+    keep_marks_free(report, labels);
     std::size_t unnamed = 0;
     body += gamuts(show, types, labels);
     body += marks(report, types, labels, unnamed);

@@ -79,8 +79,7 @@ std::string gamuts(const Show& show, const std::vector<Index>& types, Labels& la
         for (std::size_t c = 0; c < corners.size(); ++c) {
             const auto at = labels.place(corners[(first + c) % corners.size()], letter_of(i), 14);
             if (!at) continue;
-            out +=
-                svg::words(at->start, letter_of(i), "font-size=\"14\" font-weight=\"bold\" class=\"halo\"");
+            out += name_at(*at, letter_of(i), 14, "font-weight=\"bold\" ");
             break;
         }
     }

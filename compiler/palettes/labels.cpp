@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <fmt/format.h>
 
 #include "compiler/text/utf8.hpp"
 
@@ -48,6 +49,12 @@ std::optional<Labels::Placed> Labels::place(svg::Spot at, std::string_view text,
             return Placed{{x, y}, radius > far, d.x > 0 ? "start" : d.x < 0 ? "end" : "middle"};
         }
     return std::nullopt;
+}
+
+std::string name_at(const Labels::Placed& placed, std::string_view text, double size, std::string_view more) {
+    return svg::words(
+        {placed.near.x, placed.near.y + size * .35}, text,
+        fmt::format("font-size=\"{}\" text-anchor=\"{}\" {}class=\"halo\"", size, placed.anchor, more));
 }
 
 }  // namespace tallow::palettes

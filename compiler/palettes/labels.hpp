@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -40,5 +41,9 @@ class Labels {
     std::vector<Box> taken_;
     std::size_t placed_ = 0;
 };
+
+// The text at the place found for it; more attributes, each ended by a blank.
+std::string name_at(const Labels::Placed& placed, std::string_view text, double size,
+                    std::string_view more = "");
 
 }  // namespace tallow::palettes

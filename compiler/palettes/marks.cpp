@@ -47,7 +47,7 @@ class Marks {
             const Spot at = on_page(*entry.target);
             const std::string mark = target_mark(at, svg::fill_of(*entry.target));
             if (drawn_.insert(mark).second) targets_ += mark;
-            add_name(at, target_radius, name);
+            add_name(at, name);
         }
         for (const Shown& shown : entry.on) {
             if (!shown.xy) continue;
@@ -57,7 +57,7 @@ class Marks {
             const bool apart = !shown.off || *shown.off > agreed;
             if (!apart) continue;
             const std::string letter = letter_on(shown);
-            add_name(at, result_radius, entry.target ? letter : name + " " + letter);
+            add_name(at, entry.target ? letter : name + " " + letter);
             if (entry.target)
                 lines_ += svg::line(on_page(*entry.target), at, "stroke=\"#000\" stroke-width=\"0.8\"");
         }
@@ -69,8 +69,7 @@ class Marks {
     }
 
     // The same words at the same place once.
-    void add_name(Spot at, double radius, const std::string& text) {
-        labels_.keep_free({at.x - radius, at.y - radius, at.x + radius, at.y + radius});
+    void add_name(Spot at, const std::string& text) {
         if (named_.insert(fmt::format("{:.2f} {:.2f} {}", at.x, at.y, text)).second)
             names_.push_back({at, text});
     }
@@ -81,9 +80,8 @@ class Marks {
             ++unnamed;
             return;
         }
-        if (placed->far) lines_ += svg::line(name.at, placed->middle, "stroke=\"#999\" stroke-width=\"0.5\"");
-        texts_ +=
-            svg::words(placed->start, name.text, fmt::format("font-size=\"{}\" class=\"halo\"", name_size));
+        if (placed->far) lines_ += svg::line(name.at, placed->near, "stroke=\"#999\" stroke-width=\"0.5\"");
+        texts_ += name_at(*placed, name.text, name_size);
     }
 
     const Report& report_;
@@ -104,6 +102,17 @@ std::string target_mark(Spot at, const std::string& fill) {
 std::string result_mark(Spot at, const std::string& fill) {
     return svg::circle(at, result_radius,
                        fmt::format("fill=\"{}\" stroke=\"#000\" stroke-width=\"1\"", fill));
+}
+
+void keep_marks_free(const Report& report, Labels& labels) {
+    const auto keep = [&](Spot at, double radius) {
+        labels.keep_free({at.x - radius, at.y - radius, at.x + radius, at.y + radius});
+    };
+    for (const Entry& entry : report.entries) {
+        if (entry.target) keep(on_page(*entry.target), target_radius);
+        for (const Shown& shown : entry.on)
+            if (shown.xy && (!shown.off || *shown.off > agreed)) keep(on_page(*shown.xy), result_radius);
+    }
 }
 
 std::string marks(const Report& report, const std::vector<Index>& types, Labels& labels,

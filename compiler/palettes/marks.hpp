@@ -13,6 +13,9 @@ namespace tallow::palettes {
 std::string target_mark(svg::Spot at, const std::string& fill);
 std::string result_mark(svg::Spot at, const std::string& fill);
 
+// Before anything is named: no name covers a mark.
+void keep_marks_free(const Report& report, Labels& labels);
+
 // Targets, results, and names beside them; `unnamed` counts the names for which there was no room.
 std::string marks(const Report& report, const std::vector<Index>& types, Labels& labels,
                   std::size_t& unnamed);

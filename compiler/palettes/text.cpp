@@ -22,6 +22,11 @@ std::string distance(std::optional<double> d) {
     return d ? fmt::format("{:.4f}", *d) : std::string("-");
 }
 
+// What prints as zero has no sign.
+double no_minus_zero(double value) {
+    return value > -0.00005 && value < 0 ? 0 : value;
+}
+
 std::string place(colour::Chromaticity xy) {
     const colour::Uv uv = colour::to_uv(xy);
     return fmt::format("{:.4f} {:.4f}  {:.4f} {:.4f}", xy.x, xy.y, uv.u, uv.v);
@@ -54,7 +59,8 @@ std::string more_text(const Show& show, const Report& report, const Shown& shown
     std::vector<std::string> parts;
     if (!shown.xy) parts.emplace_back("no light that shows");
     if (shown.white)
-        parts.push_back(fmt::format("{:.0f} K, Duv {:+.4f}", shown.white->kelvin, shown.white->duv));
+        parts.push_back(
+            fmt::format("{:.0f} K, Duv {:+.4f}", shown.white->kelvin, no_minus_zero(shown.white->duv)));
     if (shown.kept < 1) parts.push_back(fmt::format("kept {:.1f}%", 100 * shown.kept));
     for (std::size_t d = 0; d < shown.desk.size(); ++d)
         if (shown.xy && shown.slot == show::none)
