@@ -52,10 +52,15 @@ std::string type_words(const Show& show, Index type) {
     return t.name + (measured ? "" : ": typical emitters");
 }
 
-std::string legend_of_types(const Show& show, const std::vector<Index>& types, Spot at) {
+std::string legend_of_types(const Show& show, const std::vector<Index>& types,
+                            const std::vector<Gamut>& gamuts, Spot at) {
     std::string out;
+    for (const Gamut& gamut : gamuts)
+        for (const std::size_t type : gamut.types) {
+            const double y = at.y + legend_step * static_cast<double>(type);
+            out += svg::line({at.x, y}, {at.x + 34, y}, line_style(gamut.types.front()));
+        }
     for (std::size_t i = 0; i < types.size(); ++i, at.y += legend_step) {
-        if (!outline(show, types[i]).empty()) out += svg::line(at, {at.x + 34, at.y}, line_style(i));
         out += svg::words({at.x + 44, at.y + 4}, letter_of(i), "font-size=\"13\" font-weight=\"bold\"");
         out += svg::words({at.x + 70, at.y + 4}, type_words(show, types[i]), "font-size=\"12\"");
     }
@@ -72,7 +77,8 @@ std::string diagram(const Show& show, const Report& report) {
     std::string body = chart(labels);
     keep_marks_free(report, labels);
     std::size_t unnamed = 0;
-    body += gamuts(show, types, labels);
+    const std::vector<Gamut> gamuts = gamuts_of(show, types);
+    body += draw(gamuts, labels);
     body += marks(report, types, labels, unnamed);
     const std::string title = show.title.empty() ? "Colours" : show.title + ": colours";
     return fmt::format(
@@ -88,7 +94,7 @@ std::string diagram(const Show& show, const Report& report) {
                       "CIE 1976 u\u2032v\u2032, 2\u00b0 observer; light at full intensity, before rounding",
                       "font-size=\"12\"") +
            body + legend_of_marks({plot.left, legend_top}, unnamed) +
-           legend_of_types(show, types, {plot.left + column_width, legend_top}) + "</svg>\n";
+           legend_of_types(show, types, gamuts, {plot.left + column_width, legend_top}) + "</svg>\n";
 }
 
 }  // namespace tallow::palettes

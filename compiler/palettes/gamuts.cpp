@@ -34,6 +34,19 @@ std::vector<Spot> hull(std::vector<Spot> spots) {
     return chain;
 }
 
+// Around the visible emitters, or the sRGB primaries for filters; empty for a wheel.
+std::vector<Spot> outline(const Show& show, Index type) {
+    const show::Type& t = show.types[type];
+    std::vector<Spot> spots;
+    if (t.filtered())
+        for (const colour::LinearRgb primary : {colour::LinearRgb{1, 0, 0}, {0, 1, 0}, {0, 0, 1}})
+            spots.push_back(on_page(colour::chromaticity_of(primary)));
+    else
+        for (const show::Emitter& e : t.emitters)
+            if (e.visible) spots.push_back(on_page(e.light.xy));
+    return hull(std::move(spots));
+}
+
 }  // namespace
 
 std::string letter_of(std::size_t type) {
@@ -49,18 +62,6 @@ std::vector<Index> types_of(const Report& report) {
     return types;
 }
 
-std::vector<Spot> outline(const Show& show, Index type) {
-    const show::Type& t = show.types[type];
-    std::vector<Spot> spots;
-    if (t.filtered())
-        for (const colour::LinearRgb primary : {colour::LinearRgb{1, 0, 0}, {0, 1, 0}, {0, 0, 1}})
-            spots.push_back(on_page(colour::chromaticity_of(primary)));
-    else
-        for (const show::Emitter& e : t.emitters)
-            if (e.visible) spots.push_back(on_page(e.light.xy));
-    return hull(std::move(spots));
-}
-
 std::string line_style(std::size_t type) {
     static constexpr std::array<std::string_view, 8> dashes{"none", "9 4", "2 3",          "9 3 2 3",
                                                             "16 5", "5 2", "14 3 2 3 2 3", "1 5"};
@@ -68,18 +69,36 @@ std::string line_style(std::size_t type) {
                        type / dashes.size() % 2 == 0 ? "#222" : "#777", dashes[type % dashes.size()]);
 }
 
-// The letter stands at the first corner that has room for it.
-std::string gamuts(const Show& show, const std::vector<Index>& types, Labels& labels) {
-    std::string out;
+std::vector<Gamut> gamuts_of(const Show& show, const std::vector<Index>& types) {
+    std::vector<Gamut> all;
     for (std::size_t i = 0; i < types.size(); ++i) {
-        const std::vector<Spot> corners = outline(show, types[i]);
+        std::vector<Spot> corners = outline(show, types[i]);
         if (corners.empty()) continue;
-        out += svg::path(corners, true, line_style(i));
-        const std::size_t first = i % corners.size();  // not all at one corner
+        const auto same = [&](const Gamut& g) {
+            return std::equal(g.corners.begin(), g.corners.end(), corners.begin(), corners.end(),
+                              [](Spot a, Spot b) { return a.x == b.x && a.y == b.y; });
+        };
+        const auto known = std::find_if(all.begin(), all.end(), same);
+        if (known == all.end())
+            all.push_back({std::move(corners), {i}});
+        else
+            known->types.push_back(i);
+    }
+    return all;
+}
+
+// The letters stand at the first corner that has room for them.
+std::string draw(const std::vector<Gamut>& gamuts, Labels& labels) {
+    std::string out;
+    for (const auto& [corners, types] : gamuts) {
+        out += svg::path(corners, true, line_style(types.front()));
+        std::string letters;
+        for (const std::size_t type : types) letters += (letters.empty() ? "" : " ") + letter_of(type);
         for (std::size_t c = 0; c < corners.size(); ++c) {
-            const auto at = labels.place(corners[(first + c) % corners.size()], letter_of(i), 14);
+            const Spot corner = corners[(types.front() + c) % corners.size()];  // not all at one corner
+            const auto at = labels.place(corner, letters, 14);
             if (!at) continue;
-            out += name_at(*at, letter_of(i), 14, "font-weight=\"bold\" ");
+            out += name_at(*at, letters, 14, "font-weight=\"bold\" ");
             break;
         }
     }

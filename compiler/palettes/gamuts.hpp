@@ -15,12 +15,17 @@ std::string letter_of(std::size_t type);
 // Types in use, in the order of Report::kinds, each once: into Show::types.
 std::vector<Index> types_of(const Report& report);
 
-// A type's outline: around its visible emitters, or the sRGB primaries for filters. Empty for a wheel.
-std::vector<svg::Spot> outline(const Show& show, Index type);
-
 // The stroke of the type at this place.
 std::string line_style(std::size_t type);
 
-std::string gamuts(const Show& show, const std::vector<Index>& types, Labels& labels);
+// The hull of what a type can mix: its visible emitters, or the sRGB primaries for filters.
+struct Gamut {
+    std::vector<svg::Spot> corners;
+    std::vector<std::size_t> types;  // that share it: places in types_of(); drawn in the style of the first
+};
+// Wheels have none.
+std::vector<Gamut> gamuts_of(const Show& show, const std::vector<Index>& types);
+
+std::string draw(const std::vector<Gamut>& gamuts, Labels& labels);
 
 }  // namespace tallow::palettes

@@ -90,18 +90,18 @@ Json entry_json(const Show& show, const Report& report, const Entry& entry) {
     Json on = Json::array(), fixtures = Json::array();
     for (const Shown& shown : entry.on) on.push_back(shown_json(show, report, shown));
     for (const Index f : entry.fixtures) fixtures.push_back(show::fixture_text(show.fixtures[f]));
-    const auto names = [&](const std::vector<std::size_t>& which) {
-        Json all = Json::array();
-        for (const std::size_t i : which) all.push_back(report.kinds[entry.on[i].kind].name);
-        return all;
-    };
+    Json groups = Json::array();
+    for (const auto& group : entry.groups) {
+        Json names = Json::array();
+        for (const std::size_t i : group) names.push_back(report.kinds[entry.on[i].kind].name);
+        groups.push_back(std::move(names));
+    }
     return {{"name", entry.name},
             {"palette", entry.palette},
             {"fixtures", std::move(fixtures)},
             {"target", place(entry.target)},
             {"on", std::move(on)},
-            {"agree", names(entry.alike)},
-            {"apart", names(entry.apart)}};
+            {"agree", std::move(groups)}};
 }
 
 }  // namespace

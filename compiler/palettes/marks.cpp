@@ -49,18 +49,31 @@ class Marks {
             if (drawn_.insert(mark).second) targets_ += mark;
             add_name(at, name);
         }
+        std::vector<Name> apart;  // with the letters of all types that come to the same place
         for (const Shown& shown : entry.on) {
             if (!shown.xy) continue;
             const Spot at = on_page(*shown.xy);
             const std::string mark = result_mark(at, svg::fill_of(*shown.xy));
             if (drawn_.insert(mark).second) results_ += mark;
-            const bool apart = !shown.off || *shown.off > agreed;
-            if (!apart) continue;
-            const std::string letter = letter_on(shown);
-            add_name(at, entry.target ? letter : name + " " + letter);
-            if (entry.target)
-                lines_ += svg::line(on_page(*entry.target), at, "stroke=\"#000\" stroke-width=\"0.8\"");
+            if (shown.off && *shown.off <= agreed) continue;
+            const auto same = std::find_if(apart.begin(), apart.end(), [&](const Name& n) {
+                return result_mark(n.at, "") == result_mark(at, "");
+            });
+            if (same == apart.end())
+                apart.push_back({at, (entry.target ? "" : name + " ") + letter_on(shown)});
+            else
+                add_letter(same->text, letter_on(shown));
         }
+        for (const Name& n : apart) {
+            add_name(n.at, n.text);
+            if (entry.target)
+                lines_ += svg::line(on_page(*entry.target), n.at, "stroke=\"#000\" stroke-width=\"0.8\"");
+        }
+    }
+
+    // Kinds of one type share its letter.
+    static void add_letter(std::string& text, const std::string& letter) {
+        if (!text.ends_with(letter)) text += " " + letter;
     }
 
     std::string letter_on(const Shown& shown) const {

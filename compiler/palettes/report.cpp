@@ -62,7 +62,7 @@ class Reporter {
     void add_entry(Index palette, const std::vector<Index>& kinds, std::vector<Index> fixtures) {
         const show::Palette& p = show_.palettes[palette];
         if (!p.coloured) return;
-        Entry entry{p.name, true, std::move(fixtures), target_of(p), {}, {}, {}};
+        Entry entry{p.name, true, std::move(fixtures), target_of(p), {}, {}};
         Setting setting;
         setting.kind = Setting::Kind::palette;
         setting.what = palette;
@@ -104,7 +104,7 @@ class Reporter {
             const auto k = static_cast<Index>(kind - report_.kinds.begin());
             const show::ColourTarget& colour = show_.colours[asked.what];
             const auto [at, first] = place.emplace(colour.text, entries.size());
-            if (first) entries.push_back({colour.text, false, {}, colour.xy, {}, {}, {}});
+            if (first) entries.push_back({colour.text, false, {}, colour.xy, {}, {}});
             std::vector<Shown>& on = entries[at->second].on;
             const bool known = std::any_of(on.begin(), on.end(), [&](const Shown& s) { return s.kind == k; });
             if (!known) on.push_back(show_on(show_, report_, k, *asked.colour, colour.xy));
@@ -134,10 +134,14 @@ class Reporter {
             return entry.target ? steps(one.off) < steps(other.off) : one.lumens > other.lumens;
         });
         for (const std::size_t i : order) {
-            const bool near = std::all_of(entry.alike.begin(), entry.alike.end(), [&](std::size_t other) {
-                return colour::distance_uv(*entry.on[i].xy, *entry.on[other].xy) <= agreed;
-            });
-            (near ? entry.alike : entry.apart).push_back(i);
+            const auto joins = [&](const std::vector<std::size_t>& group) {
+                return std::all_of(group.begin(), group.end(), [&](std::size_t other) {
+                    return colour::distance_uv(*entry.on[i].xy, *entry.on[other].xy) <= agreed;
+                });
+            };
+            auto group = std::find_if(entry.groups.begin(), entry.groups.end(), joins);
+            if (group == entry.groups.end()) group = entry.groups.insert(group, std::vector<std::size_t>{});
+            group->push_back(i);
         }
     }
 

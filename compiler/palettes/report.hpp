@@ -38,9 +38,9 @@ struct Entry {
     std::vector<Index> fixtures;  // for which alone a palette's own line says it
     std::optional<colour::Chromaticity> target;
     std::vector<Shown> on;
-    // Kinds, into `on`: nearest to the target first (of named emitters: brightest first), each within
-    // `agreed` of all before it; and the rest. Kinds without light are in neither.
-    std::vector<std::size_t> alike, apart;
+    // Kinds, into `on`, that agree all with all; first the group of the kind nearest to the target (of named
+    // emitters: the brightest). Kinds without light are in none.
+    std::vector<std::vector<std::size_t>> groups;
 };
 
 struct Report {

@@ -90,13 +90,17 @@ std::string names(const Report& report, const Entry& entry, const std::vector<st
     return all;
 }
 
+// Groups of kinds that agree, then those that agree with none; nothing where there is one kind.
 std::string comparison(const Report& report, const Entry& entry) {
-    if (entry.alike.size() + entry.apart.size() < 2) return "";
-    const std::string far = names(report, entry, entry.apart);
-    if (entry.alike.size() == 1)
-        return fmt::format("none agree: {}, {}", names(report, entry, entry.alike), far);
-    const std::string near = "agree: " + names(report, entry, entry.alike);
-    return far.empty() ? near : near + "; cannot: " + far;
+    if (entry.groups.empty() || (entry.groups.size() == 1 && entry.groups.front().size() == 1)) return "";
+    std::string together, alone;
+    for (const auto& group : entry.groups) {
+        std::string& to = group.size() > 1 ? together : alone;
+        if (!to.empty()) to += group.size() > 1 ? "; " : ", ";
+        to += names(report, entry, group);
+    }
+    if (together.empty()) return "none agree: " + alone;
+    return "agree: " + together + (alone.empty() ? "" : "; with none: " + alone);
 }
 
 std::string heading(const Show& show, const Entry& entry) {
