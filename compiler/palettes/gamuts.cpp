@@ -93,7 +93,8 @@ std::string draw(const std::vector<Gamut>& gamuts, Labels& labels) {
     for (const auto& [corners, types] : gamuts) {
         out += svg::path(corners, true, line_style(types.front()));
         std::string letters;
-        for (const std::size_t type : types) letters += (letters.empty() ? "" : " ") + letter_of(type);
+        for (const std::size_t type : types)
+            letters += fmt::format("{}{}", letters.empty() ? "" : " ", letter_of(type));
         for (std::size_t c = 0; c < corners.size(); ++c) {
             const Spot corner = corners[(types.front() + c) % corners.size()];  // not all at one corner
             const auto at = labels.place(corner, letters, 14);

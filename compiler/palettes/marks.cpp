@@ -60,7 +60,8 @@ class Marks {
                 return result_mark(n.at, "") == result_mark(at, "");
             });
             if (same == apart.end())
-                apart.push_back({at, (entry.target ? "" : name + " ") + letter_on(shown)});
+                apart.push_back(
+                    {at, entry.target ? letter_on(shown) : fmt::format("{} {}", name, letter_on(shown))});
             else
                 add_letter(same->text, letter_on(shown));
         }
@@ -73,7 +74,7 @@ class Marks {
 
     // Kinds of one type share its letter.
     static void add_letter(std::string& text, const std::string& letter) {
-        if (!text.ends_with(letter)) text += " " + letter;
+        if (!text.ends_with(letter)) text.append(" ").append(letter);
     }
 
     std::string letter_on(const Shown& shown) const {
