@@ -2,7 +2,6 @@
 // grammar/COLOURS.md describes all three.
 #pragma once
 
-#include <map>
 #include <optional>
 #include <string>
 #include <vector>

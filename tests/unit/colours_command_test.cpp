@@ -8,6 +8,7 @@
 #include "compiler/colour/cct.hpp"
 #include "compiler/colour/srgb.hpp"
 #include "compiler/colour/temperature.hpp"
+#include "compiler/palettes/labels.hpp"
 #include "runtime/files.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
@@ -142,6 +143,39 @@ TEST_CASE("palettes stand as declared, with their own lines, before colours of l
     CHECK(list[3]["name"] == "#0000ff");
     CHECK(list[3]["palette"] == false);
     CHECK(list[3]["on"].size() == 2);
+}
+
+TEST_CASE("a kind whose fixtures all have lines of their own is named in those alone", "[unit][colours]") {
+    const Json list = report(rig + "palette z  #ff0000\n    b 1  #00ff00\n")["list"];
+    REQUIRE(list.size() == 2);
+    CHECK(list[0]["agree"].dump().find("small") == std::string::npos);
+    CHECK(list[0]["on"].size() == 3);
+    CHECK(list[1]["on"].size() == 1);
+}
+
+TEST_CASE("names on the diagram keep off each other, and inside", "[unit][colours]") {
+    palettes::Labels labels({0, 0, 400, 400});
+    std::vector<palettes::Box> boxes;
+    std::size_t left_out = 0;
+    for (int i = 0; i < 60; ++i) {
+        const auto at = labels.place({200, 200}, "name", 10);
+        if (!at) {
+            ++left_out;
+            continue;
+        }
+        const double width = palettes::text_width("name", 10);
+        const double left = at->near.x - (at->anchor == "end"      ? width
+                                          : at->anchor == "middle" ? width / 2
+                                                                   : 0);
+        const palettes::Box box{left, at->near.y - 5, left + width, at->near.y + 5};
+        for (const palettes::Box& other : boxes)
+            CHECK((box.left >= other.right || other.left >= box.right || box.top >= other.bottom ||
+                   other.top >= box.bottom));
+        boxes.push_back(box);
+    }
+    CHECK(boxes.size() > 8);
+    CHECK(left_out > 0);
+    CHECK_FALSE(labels.place({500, 200}, "name", 10));
 }
 
 // The locus itself: a black body's temperature comes back, and Duv is 0.
