@@ -1,4 +1,4 @@
-// How white a light is: the correlated colour temperature and the distance from the Planckian locus.
+// The colour temperature that a light looks nearest to.
 #pragma once
 
 #include <optional>
@@ -7,14 +7,17 @@
 
 namespace tallow::colour {
 
-struct Cct {
-    double kelvin;  // of the nearest black body
-    double duv;     // distance from it in CIE 1960 uv; above 0 over the locus (greenish), below 0 under it
+struct Correlated {
+    double kelvin;  // kelvin_min..kelvin_max
+    double duv;     // from the Planckian locus: above 0 greener, below 0 pinker
 };
 
-// The nearest black body in CIE 1960 uv (u = u′, v = 2/3 v′; CIE 15), by Planck's law as planckian_locus has
-// it. None where |Duv| is over .05, beyond which a temperature means nothing (CIE 15), and none below 1001 K
-// or above 24 390 K.
-std::optional<Cct> cct(Chromaticity c);
+// Beyond this distance a light has no colour temperature worth the name (CIE 15).
+inline constexpr double duv_max = .05;
+
+// The black body (planck.hpp) nearest to a valid chromaticity, to a billionth of a mired, and the distance to
+// it, both in CIE 1960 (u′, ⅔v′), as CIE 15 defines the correlated colour temperature. None where the
+// distance is over duv_max or the nearest one lies outside kelvin_min..kelvin_max.
+std::optional<Correlated> correlated_temperature(Chromaticity xy);
 
 }  // namespace tallow::colour

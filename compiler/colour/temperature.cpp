@@ -1,35 +1,10 @@
 #include "compiler/colour/temperature.hpp"
 
-#include <cstddef>
-
-#include "compiler/colour/observer.hpp"
+#include "compiler/colour/planck.hpp"
 
 namespace tallow::colour {
-namespace {
-
-// e^x for x in 0..64, to about 1e-14 of its value: the Taylor series of x/64, squared six times. Own, because
-// the library's last bits differ between machines.
-double e_to(double x) {
-    const double part = x / 64;
-    double sum = 1;
-    for (int n = 18; n >= 1; --n) sum = 1 + sum * part / n;
-    for (int square = 0; square < 6; ++square) sum *= sum;
-    return sum;
-}
-
-}  // namespace
-
 Chromaticity planckian_locus(double kelvin) {
-    constexpr double c2 = 1.4388e-2 * 1e6;  // µm·K
-    double x = 0, y = 0, z = 0;
-    for (std::size_t n = 0; n < observer.size(); ++n) {
-        const double micrometres = (observer_start_nm + observer_step_nm * static_cast<double>(n)) / 1000;
-        const double square = micrometres * micrometres;
-        const double power = 1 / (square * square * micrometres * (e_to(c2 / (micrometres * kelvin)) - 1));
-        x += power * observer[n].x;
-        y += power * observer[n].y;
-        z += power * observer[n].z;
-    }
+    const auto [x, y, z] = black_body(kelvin).light;
     return {x / (x + y + z), y / (x + y + z)};
 }
 

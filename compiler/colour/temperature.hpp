@@ -15,8 +15,7 @@ inline constexpr double kelvin_min = 1000,
 // kelvin_min..kelvin_max.
 std::optional<Chromaticity> from_temperature(double kelvin);
 
-// A black body at kelvin_min..kelvin_max: Planck's law with c₂ = 1.4388e-2 m·K, summed with the CIE 1931 2°
-// functions over 360..830 nm at 5 nm.
+// A black body (planck.hpp) at kelvin_min..kelvin_max.
 Chromaticity planckian_locus(double kelvin);
 
 // The CIE daylight locus (CIE 15) at 4000..25 000 K.
