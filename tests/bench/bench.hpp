@@ -25,6 +25,7 @@ std::vector<Row> check_rows();
 std::vector<Row> engine_rows();
 std::vector<Row> frames_rows();  // an hour's frames file of 8 universes, in time and size, against zstd
 std::vector<Row> play_rows();    // the sender against bare sendmmsg, lateness against bare clock_nanosleep
+std::vector<Row> solve_rows();   // colours, against a rate that is wanted: `theirs` is no measurement
 
 // Seconds that one call takes: the best of several rounds, each as long as it takes to be measured well.
 template <class Work>
