@@ -23,7 +23,7 @@ struct Shown {
     Index slot = show::none;                 // of the type's wheel
     std::optional<colour::Chromaticity> xy;  // before rounding; none where nothing shines
     std::optional<double> off;               // Δu′v′ from the target; none without one
-    std::optional<colour::Cct> white;
+    std::optional<colour::Correlated> white;
     double lumens = 0;                // 0: not known
     double share = 0;                 // of the lumens of the brightest kind; 0: not known
     double kept = 1;                  // of its light, where balancing takes some

@@ -29,10 +29,10 @@ double on_desk(Level level, std::int64_t notch) {
     return static_cast<double>(desk::nearest_setting(wanted, notch)) / percents * 65535;
 }
 
-std::optional<colour::Cct> white(const Shown& shown, std::optional<colour::Chromaticity> target) {
-    const auto near = colour::cct(target.value_or(*shown.xy));
+std::optional<colour::Correlated> white(const Shown& shown, std::optional<colour::Chromaticity> target) {
+    const auto near = colour::correlated_temperature(target.value_or(*shown.xy));
     if (!near || near->duv > white_duv || near->duv < -white_duv) return std::nullopt;
-    return colour::cct(*shown.xy);
+    return colour::correlated_temperature(*shown.xy);
 }
 
 }  // namespace

@@ -181,17 +181,17 @@ TEST_CASE("names on the diagram keep off each other, and inside", "[unit][colour
 // The locus itself: a black body's temperature comes back, and Duv is 0.
 TEST_CASE("whites have a colour temperature", "[unit][colours]") {
     for (const double kelvin : {1200., 2700., 4321., 6500., 20000.}) {
-        const auto found = colour::cct(colour::planckian_locus(kelvin));
+        const auto found = colour::correlated_temperature(colour::planckian_locus(kelvin));
         REQUIRE(found);
         CHECK(found->kelvin == Approx(kelvin).epsilon(1e-4));
         CHECK(found->duv == Approx(0).margin(1e-6));
     }
     // Illuminant D65 (CIE 15): 6503 or 6504 K, Duv .0032.
-    const auto d65 = colour::cct({.31272, .32903});
+    const auto d65 = colour::correlated_temperature({.31272, .32903});
     REQUIRE(d65);
     CHECK(d65->kelvin == Approx(6503).margin(2));
     CHECK(d65->duv == Approx(.0032).margin(.0001));
-    CHECK_FALSE(colour::cct({.17, .08}));
+    CHECK_FALSE(colour::correlated_temperature({.17, .08}));
     const Json list = report(rig + "palette warm  3000K\npalette blue  #0000ff\n")["list"];
     CHECK(on(list[0], "scene")["kelvin"].get<double>() == Approx(3000).margin(2));
     CHECK(on(list[1], "scene")["kelvin"].is_null());
