@@ -14,7 +14,8 @@ inline constexpr std::uint64_t picture_values = std::uint64_t{1}
                                                 << 25;  // whole pictures in a roll × parameters
 inline constexpr std::uint64_t set_values =
     std::uint64_t{1} << 25;  // that the lines of all cues and submasters set (value_count.hpp)
-inline constexpr std::uint64_t played_values = std::uint64_t{1} << 26;  // parameters × (lists + submasters)
+inline constexpr std::uint64_t played_values = std::uint64_t{1}
+                                               << 26;  // parameters × (lists + submasters + chases)
 
 inline constexpr std::size_t points_at_most = runtime::limits::wave_points - 2;  // of one wave
 inline constexpr std::size_t hue_points_at_most = 1000;                          // of one that turns the hue
