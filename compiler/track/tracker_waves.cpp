@@ -30,6 +30,8 @@ void Tracker::end_waves(Element element) {
         for (const std::uint16_t place : *places) {
             const Index parameter = fixture.first_parameter + place;
             const Parameter& p = parameters_[parameter];
+            const auto let_go = let_go_.find(parameter);
+            if (let_go != let_go_.end() && !is_chase(let_go->second)) let_go_.erase(let_go);
             if (p.wave != show::none && !is_chase(p.wave)) set_over(parameter, show::none);
         }
 }
@@ -105,6 +107,7 @@ void Tracker::start_chase(Index index) {
 void Tracker::end_chase(Index index) {
     const auto running = chases_.find(index);
     if (running == chases_.end()) return;
+    std::erase_if(let_go_, [&](const auto& gone) { return gone.second == running->second; });
     for (const Index p : book_.chase(index).parameter)
         if (parameters_[p].wave == running->second && (manner_.within == nullptr || concerns(p)))
             set_over(p, show::none);

@@ -365,6 +365,22 @@ cue 2 fade 4s block
     }
 }
 
+TEST_CASE("a chase that a `block` cue itself ends begins anew", "[reference][language][chase]") {
+    Played play(rig + R"(
+chase run every 1s loop
+    step 1   a 1 full
+    step 2   a 2 full
+    step 3   a 3 full
+cue 1 cut
+    chase run
+cue 2 cut block
+    chase run off
+    chase run
+)");
+    play.go(0).go(1500).at(1600).exactly("a/1/intensity", 1);
+    play.exactly("a/2/intensity", 0);
+}
+
 TEST_CASE("one emitter under a chase leaves the others at 0", "[reference][language][chase]") {
     Played play(rig + R"(
 chase run every 1s loop
