@@ -46,10 +46,10 @@ Stop stop(double mired) {
 
 // One stop more at either end, so that every place within the range lies between two.
 std::vector<Stop> make_stops() {
-    constexpr double step = 20;
+    constexpr int steps = 48;
+    constexpr double step = (mired_max - mired_min) / steps;
     std::vector<Stop> stops;
-    for (double mired = mired_min - step; mired <= mired_max + step; mired += step)
-        stops.push_back(stop(mired));
+    for (int n = -1; n <= steps + 1; ++n) stops.push_back(stop(mired_min + step * n));
     return stops;
 }
 
