@@ -73,16 +73,33 @@ Status write_file(const std::string& path, std::string_view bytes) {
     return file.commit();
 }
 
+Status may_write(const std::string& output, const std::string& input) {
+    std::error_code none_there;
+    if (output != "-" && std::filesystem::equivalent(output, input, none_there))
+        return Status::failure(
+            fmt::format("`{}` is what is read, and would be lost; write to another place", output));
+    if (output.ends_with(".tallow"))
+        return Status::failure(
+            fmt::format("`{}` is a name of a show's text; give the output another one", output));
+    return {};
+}
+
 FileWriter::~FileWriter() {
     if (fd_ < 0) return;
     ::close(fd_);
-    ::unlink(part_.c_str());
+    if (!part_.empty()) ::unlink(part_.c_str());
 }
 
 Status FileWriter::open(const std::string& path) {
     std::error_code none_there;
     path_ = std::filesystem::canonical(path, none_there).string();  // where a link leads to
     if (none_there) path_ = path;
+    const auto there = std::filesystem::status(path_, none_there).type();
+    using Type = std::filesystem::file_type;
+    if (there == Type::character || there == Type::block || there == Type::fifo) {
+        fd_ = ::open(path_.c_str(), O_WRONLY | O_CLOEXEC);
+        return fd_ < 0 ? system_failure("write to", path_, "check that you may write there") : Status{};
+    }
     part_ = path_ + ".part-XXXXXX";
     fd_ = ::mkostemp(part_.data(), O_CLOEXEC);
     if (fd_ < 0)
@@ -104,6 +121,10 @@ Status FileWriter::overwrite(std::uint64_t offset, std::string_view bytes) {
 }
 
 Status FileWriter::commit() {
+    if (part_.empty()) {
+        const int fd = std::exchange(fd_, -1);
+        return ::close(fd) < 0 ? system_failure("finish", path_, "write to another place") : Status{};
+    }
     if (::fchmod(fd_, usual_mode(path_)) < 0 || ::fsync(fd_) < 0)
         return system_failure("finish", path_, "free some space, or write to another place");
     if (::rename(part_.c_str(), path_.c_str()) < 0)

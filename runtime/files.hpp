@@ -14,8 +14,13 @@ namespace tallow::runtime {
 Result<std::string> read_file(const std::string& path, std::size_t limit);
 
 // Writes beside the path, flushes to disk and renames into place: the old file stays whole until the new one
-// is. It keeps the old file's permissions, and a symbolic link stays one. "-" is standard output.
+// is. It keeps the old file's permissions, and a symbolic link stays one. What stands there and is no plain
+// file, such as a device or a pipe, is written into. "-" is standard output.
 Status write_file(const std::string& path, std::string_view bytes);
+
+// Whether a command that reads `input` may write `output`: not over what it reads, and not over a show's
+// text.
+Status may_write(const std::string& output, const std::string& input);
 
 // The same for bytes that come in pieces: nothing stands at the path until commit(); a writer that goes
 // without it takes its part file along.
@@ -31,7 +36,7 @@ class FileWriter {
     Status commit();
 
   private:
-    std::string path_, part_;
+    std::string path_, part_;  // no part where it is written into
     int fd_ = -1;
 };
 

@@ -6,24 +6,16 @@
 #include <utility>
 
 #include "compiler/track/dimming.hpp"
+#include "compiler/track/halving.hpp"
 
 namespace tallow::check {
 namespace {
 
+using track::last_below;
+
 // A step is seen from about one unit of L* on, where it stands for a quarter of a second (from memory, not
 // re-read).
 constexpr double seen_lightness = 1, seen_seconds = .25;
-
-// The highest v, 0..1, at which a function that never falls is below a bound.
-template <class Function>
-double last_below(double bound, Function function) {
-    double low = 0, high = 1;
-    for (int step = 0; step < 40; ++step) {
-        const double middle = (low + high) / 2;
-        (function(middle) < bound ? low : high) = middle;
-    }
-    return low;
-}
 
 double lightness(double light) {
     return 100 * last_below(light, [](double v) { return track::light_at(show::Law::lightness, {}, v); });

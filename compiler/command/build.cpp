@@ -15,6 +15,8 @@ int build(const BuildOptions& options) {
     const std::string path = options.output.empty()
                                  ? std::filesystem::path(options.show).replace_extension(".roll").string()
                                  : options.output;
+    if (const auto status = runtime::may_write(path, options.show); !status.ok())
+        return complain(status.why());
     const runtime::Roll roll = make_roll(*compiled);
     if (const auto status = runtime::validate(roll); !status.ok()) return complain(status.why());
     const std::string text = runtime::write_roll(roll);

@@ -1,9 +1,9 @@
-#include <fmt/format.h>
+#include <numeric>
 
 #include "compiler/command/commands.hpp"
+#include "compiler/command/find_named.hpp"
 #include "compiler/command/report.hpp"
 #include "compiler/palettes/writers.hpp"
-#include "compiler/text/utf8.hpp"
 #include "runtime/files.hpp"
 
 namespace tallow::command {
@@ -13,21 +13,20 @@ using show::Index;
 
 // All desks, or the one that is named.
 runtime::Result<std::vector<Index>> find_desks(const show::Show& show, const std::string& wanted) {
-    std::vector<Index> desks;
-    std::string names;
-    for (Index i = 0; i < show.desks.size(); ++i) {
-        if (wanted.empty() || show.desks[i].name == text::canonical_name(wanted)) desks.push_back(i);
-        names += fmt::format("{}`{}`", names.empty() ? "" : ", ", show.desks[i].name);
-    }
-    if (wanted.empty() || !desks.empty()) return desks;
-    return runtime::Status::failure(
-        names.empty() ? fmt::format("--desk: there is no desk `{}`: none is declared", wanted)
-                      : fmt::format("--desk: there is no desk `{}`; the show has {}", wanted, names));
+    std::vector<Index> desks(show.desks.size());
+    std::iota(desks.begin(), desks.end(), 0u);
+    if (wanted.empty()) return desks;
+    std::string why;
+    const Index desk = find_named(show.desks, wanted, "desk", why);
+    if (desk == show::none) return runtime::Status::failure("--desk: " + why);
+    return std::vector<Index>{desk};
 }
 
 }  // namespace
 
 int colours(const ColoursOptions& options) {
+    if (auto s = runtime::may_write(options.svg, options.show); !options.svg.empty() && !s.ok())
+        return complain(s.why());
     int exit = done;
     const auto c = compile_or_complain(options.show, exit);
     if (!c) return exit;

@@ -1,5 +1,7 @@
 #include "compiler/command/compilation.hpp"
 
+#include <algorithm>
+
 #include "compiler/lower/lower.hpp"
 #include "compiler/show/resolve.hpp"
 
@@ -25,6 +27,14 @@ runtime::Result<std::unique_ptr<Compilation>> compile(const std::string& path, c
     c->book = std::make_unique<track::Book>(c->show);
     if (!c->failed()) c->summary = check::check(c->show, *c->book, c->sink);
     return c;
+}
+
+bool Compilation::failed_in(const std::string& file) const {
+    const auto found = sink.sorted();
+    return failed() && std::all_of(found.begin(), found.end(), [&](const source::Diagnostic& d) {
+               return source::info(d.finding).severity != source::Severity::error ||
+                      sources.path(d.where.file) == file;
+           });
 }
 
 runtime::Roll make_roll(Compilation& c) {

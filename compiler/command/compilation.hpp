@@ -23,6 +23,8 @@ struct Compilation {
     std::size_t files = 0;                // read, the built-in types aside
 
     bool failed() const { return sink.failed(); }
+    // Whether all errors lie in the file of this name.
+    bool failed_in(const std::string& file) const;
 };
 
 // Reads, resolves and checks. Fails only when the first file cannot be read; all else is in the sink.

@@ -6,6 +6,7 @@
 #include "compiler/command/rendering.hpp"
 #include "compiler/command/report.hpp"
 #include "runtime/duration.hpp"
+#include "runtime/files.hpp"
 #include "runtime/frames.hpp"
 #include "runtime/hash.hpp"
 #include "runtime/roll_io.hpp"
@@ -46,6 +47,7 @@ runtime::Status add_script(const RenderOptions& options, const runtime::Roll& ro
 int render(const RenderOptions& options) {
     auto plan = times_of(options);
     if (!plan.ok()) return complain(plan.why());
+    if (auto s = runtime::may_write(options.output, options.show); !s.ok()) return complain(s.why());
     int exit = done;
     const auto compiled = compile_or_complain(options.show, exit);
     if (!compiled) return exit;

@@ -26,6 +26,10 @@ std::unique_ptr<Compilation> compile_or_complain(const std::string& path, int& e
         return nullptr;
     }
     print_findings(**compiled);
+    if (!selection.empty() && (*compiled)->failed_in("--fixture")) {
+        exit = could_not_run;
+        return nullptr;
+    }
     if ((*compiled)->failed()) {
         const std::size_t errors = (*compiled)->sink.count(source::Severity::error);
         fmt::print(stderr, "{} in the show; nothing was written\n",

@@ -1,37 +1,17 @@
 #include "compiler/desk/sheets.hpp"
 
-#include <algorithm>
 #include <filesystem>
 #include <fmt/format.h>
-#include <numeric>
 
 #include "compiler/command/commands.hpp"
+#include "compiler/command/find_named.hpp"
 #include "compiler/command/report.hpp"
-#include "compiler/text/utf8.hpp"
 #include "runtime/files.hpp"
 
 namespace tallow::command {
 namespace {
 
 using show::Index;
-
-// The index of the one with this name; none, with a sentence that names those there are, nearest first.
-template <class T>
-Index find(const std::vector<T>& all, const std::string& wanted, std::string_view what, std::string& why) {
-    std::vector<Index> order(all.size());
-    std::iota(order.begin(), order.end(), 0u);
-    const std::string name = text::canonical_name(wanted);
-    for (const Index i : order)
-        if (all[i].name == name) return i;
-    std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
-        return text::edit_distance(name, all[a].name, 64) < text::edit_distance(name, all[b].name, 64);
-    });
-    std::string names;
-    for (const Index i : order) names += fmt::format("{}`{}`", names.empty() ? "" : ", ", all[i].name);
-    why = all.empty() ? fmt::format("there is no {0} `{1}`: none is declared", what, wanted)
-                      : fmt::format("there is no {} `{}`; there is {}", what, wanted, names);
-    return show::none;
-}
 
 struct Kinds {
     bool text = false, csv = false, json = false;
@@ -106,12 +86,12 @@ int sheets(const SheetsOptions& options) {
     const auto compiled = compile_or_complain(options.show, exit);
     if (!compiled) return exit;
     std::string why;
-    const Index at = find(compiled->show.desks, options.desk, "desk", why);
+    const Index at = find_named(compiled->show.desks, options.desk, "desk", why);
     if (at == show::none) return complain(why);
     const show::Desk& desk = compiled->show.desks[at];
     Index layout = show::none;
     if (!options.layout.empty()) {
-        layout = find(desk.layouts, options.layout, "layout", why);
+        layout = find_named(desk.layouts, options.layout, "layout", why);
         if (layout == show::none) return complain(why);
     }
     emit::SheetSet set = desk::make_sheets(compiled->show, *compiled->book, desk, layout);

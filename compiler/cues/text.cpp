@@ -134,8 +134,8 @@ std::string text(const show::Show& show, const source::Sources& sources, const P
             out += emit::indented(
                 fmt::format("{}  ({})", aspect.words, origin_text(show, sources, aspect.from)), 4, columns);
     }
-    return out + fmt::format("{} lit, {} dark: {} preset, {} with a wave running\n", picture.lit,
-                             picture.dark, picture.preset, picture.waving);
+    return out + fmt::format("{} lit, {} dark; of the dark ones {} preset, {} with a wave running\n",
+                             picture.lit, picture.dark, picture.preset, picture.waving);
 }
 
 }  // namespace tallow::cues

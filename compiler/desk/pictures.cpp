@@ -4,9 +4,11 @@
 #include <array>
 #include <map>
 
+#include "compiler/lower/responses.hpp"
 #include "compiler/lower/waves.hpp"
 #include "compiler/text/decimal.hpp"
 #include "runtime/limits.hpp"
+#include "runtime/response.hpp"
 
 namespace tallow::desk {
 namespace {
@@ -142,8 +144,15 @@ Percent setting_in_range(const show::Show& show, const Channel& channel, Percent
     return nearest;
 }
 
+// A level as it is sent: through the response of its fixture.
+Camera::Span sent(const lower::Responses& responses, Index parameter, Camera::Span span) {
+    const runtime::Response* response = responses.of(parameter);
+    if (response == nullptr) return span;
+    return {respond(*response, span.least), respond(*response, span.middle), respond(*response, span.most)};
+}
+
 Picture photograph(const show::Show& show, const std::vector<Channel>& channels, Camera& camera,
-                   const track::Tracker& tracker, Percent notch) {
+                   const track::Tracker& tracker, const lower::Responses& responses, Percent notch) {
     Picture picture;
     std::vector<Index> waves, chases;
     const auto hold = [&](Index parameter) {
@@ -164,11 +173,12 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
                 ? show::none
                 : show.fixtures[show.parameters[channel.parameter].fixture].first_parameter + def.under;
         if (above != show::none && show.definition(above).coarse == 0) {  // a virtual intensity scales it
-            const Camera::Span over = camera.span(above);
+            const Camera::Span over = sent(responses, above, camera.span(above));
             span = {runtime::scaled(span.least, over.least), runtime::scaled(span.middle, over.middle),
                     runtime::scaled(span.most, over.most)};
             hold(above);
         }
+        span = sent(responses, channel.parameter, span);
         if (channel.fine) span = {0, 0, 0};
         if (span.least == span.most) waves.clear();
         const Percent wanted = percent_of(span.middle);
@@ -205,8 +215,9 @@ Pictures take_pictures(const show::Show& show, track::Book& book, const show::De
     pictures.elsewhere = count_elsewhere(show, pictures.channels);
     track::Tracker tracker(show, book);
     Camera camera(show, book, tracker);
+    const lower::Responses responses(show);
     while (tracker.next())
-        pictures.cues.push_back(photograph(show, pictures.channels, camera, tracker, desk.notch));
+        pictures.cues.push_back(photograph(show, pictures.channels, camera, tracker, responses, desk.notch));
     return pictures;
 }
 

@@ -18,44 +18,47 @@ using runtime::Phase;
 using runtime::Waveform;
 using text::million;
 
-constexpr std::int64_t samples_per_degree = 4;
 constexpr std::int64_t sine_samples = 2048;  // over a turn
+constexpr std::int64_t near_enough = 48;     // of 65535: less than a fifth of an 8-bit step
+constexpr int deepest = 6;                   // halvings of a stretch where levels bend
 
-// The way between the hue's ends at a phase of the turn, and where the next such point lies.
+// A straight part of the way between the hue's ends.
 struct Stretch {
     Phase start;
-    std::int64_t from, to;  // of 65536
+    runtime::UnsignedWide length;  // of 2⁶⁴ for a turn
+    std::int64_t from, to;         // of 65536
 };
+
+constexpr runtime::UnsignedWide whole_turn = runtime::UnsignedWide{1} << 64;
 
 std::vector<Stretch> sine_stretches() {
     std::vector<Stretch> out;
     for (std::int64_t i = 0; i < sine_samples; ++i) {
         const Phase start = turns(i, sine_samples), end = turns(i + 1, sine_samples);
-        out.push_back({start, runtime::sine(start), runtime::sine(end)});
+        out.push_back({start, whole_turn / sine_samples, runtime::sine(start), runtime::sine(end)});
     }
     return out;
 }
 
-// Straight lines of the wave, cut to a part of a degree of hue, as far as there is room for all.
+// Straight lines of the wave, cut to a degree of hue.
 std::vector<Stretch> line_stretches(const Waveform& form, std::int64_t degrees) {
-    const auto room = static_cast<std::int64_t>(runtime::limits::wave_points - form.segments.size()) / 2;
-    const std::int64_t all = std::clamp<std::int64_t>(degrees * samples_per_degree, 1, room);
     std::vector<Stretch> out;
     for (std::size_t s = 0; s < form.segments.size(); ++s) {
         const Phase start = form.segments[s].start;
         const std::int64_t from = form.segments[s].from, to = form.segments[s].to;
         const bool last = s + 1 == form.segments.size();
-        const Phase length = (last ? 0 : form.segments[s + 1].start) - start;  // 0: the whole turn
-        const std::int64_t cuts = std::max<std::int64_t>(1, all * std::abs(to - from) / runtime::full);
+        const runtime::UnsignedWide length =
+            last ? whole_turn - start : runtime::UnsignedWide{form.segments[s + 1].start - start};
+        const std::int64_t cuts =
+            std::max<std::int64_t>(1, (degrees + 1) * std::abs(to - from) / runtime::full);
         const auto at = [&](std::int64_t i) {  // of 65536
             const std::int64_t level = from + text::rounded((to - from) * i, cuts);
             return level + (level >> 15);
         };
         for (std::int64_t i = 0; i < cuts; ++i) {
-            const auto whole = length == 0 ? runtime::UnsignedWide{1} << 64 : runtime::UnsignedWide{length};
-            const auto offset =
-                static_cast<Phase>(whole * static_cast<std::uint64_t>(i) / static_cast<std::uint64_t>(cuts));
-            out.push_back({start + offset, at(i), at(i + 1)});
+            const auto of_cuts = static_cast<std::uint64_t>(cuts);
+            const auto offset = static_cast<Phase>(length * static_cast<std::uint64_t>(i) / of_cuts);
+            out.push_back({start + offset, length / of_cuts, at(i), at(i + 1)});
         }
     }
     return out;
@@ -88,6 +91,55 @@ class HueLevels {
     std::map<std::int64_t, std::vector<Level>> known_;
 };
 
+// One emitter's waveform: a stretch is halved where its level does not go straight between its ends.
+class Drawing {
+  public:
+    Drawing(HueLevels& levels, std::size_t emitter) : levels_(levels), emitter_(emitter) {
+        form_.shape = Waveform::Shape::segments;
+    }
+
+    Waveform draw(const std::vector<Stretch>& stretches) {
+        std::size_t left = stretches.size();
+        for (const Stretch& stretch : stretches) {
+            room_ = runtime::limits::wave_points - form_.segments.size() - --left;
+            add(stretch, deepest);
+        }
+        return std::move(form_);
+    }
+
+  private:
+    Level level(std::int64_t way) { return levels_.at(way)[emitter_]; }
+
+    bool bends(const Stretch& s) {
+        const std::int64_t from = level(s.from), rise = level(s.to) - from;
+        for (const std::int64_t quarter : {1, 2, 3}) {
+            const std::int64_t way = (s.to - s.from) * quarter / 4;
+            if (way == 0) continue;
+            const std::int64_t straight = from + rise * way / (s.to - s.from);
+            if (std::abs(level(s.from + way) - straight) > near_enough) return true;
+        }
+        return false;
+    }
+
+    void add(const Stretch& s, int depth) {
+        if (depth == 0 || room_ < 2 || std::abs(s.to - s.from) < 2 || !bends(s)) {
+            form_.segments.push_back({s.start, level(s.from), level(s.to)});
+            return;
+        }
+        --room_;
+        const std::int64_t middle = (s.from + s.to) / 2;
+        const runtime::UnsignedWide half = s.length * static_cast<std::uint64_t>(std::abs(middle - s.from)) /
+                                           static_cast<std::uint64_t>(std::abs(s.to - s.from));
+        add({s.start, half, s.from, middle}, depth - 1);
+        add({s.start + static_cast<Phase>(half), s.length - half, middle, s.to}, depth - 1);
+    }
+
+    HueLevels& levels_;
+    std::size_t emitter_;
+    Waveform form_;
+    std::size_t room_ = 0;  // segments that this stretch may still come to
+};
+
 }  // namespace
 
 std::vector<Waveform> hue_waveforms(const track::Colours& colours, track::Alike fixtures,
@@ -97,12 +149,8 @@ std::vector<Waveform> hue_waveforms(const track::Colours& colours, track::Alike 
     const std::vector<Stretch> stretches =
         form.shape == Waveform::Shape::sine ? sine_stretches() : line_stretches(form, degrees);
     HueLevels levels(colours, fixtures, shape, component);
-    std::vector<Waveform> out(levels.at(0).size());
-    for (std::size_t e = 0; e < out.size(); ++e) {
-        out[e].shape = Waveform::Shape::segments;
-        for (const Stretch& s : stretches)
-            out[e].segments.push_back({s.start, levels.at(s.from)[e], levels.at(s.to)[e]});
-    }
+    std::vector<Waveform> out;
+    for (std::size_t e = 0; e < levels.at(0).size(); ++e) out.push_back(Drawing(levels, e).draw(stretches));
     return out;
 }
 

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <fmt/format.h>
+#include <utility>
 
 #include "compiler/palettes/chart.hpp"
 #include "compiler/palettes/gamuts.hpp"
@@ -23,18 +24,15 @@ std::string legend_of_marks(Spot at, std::size_t unnamed) {
     at.y += legend_step;
     out += result_mark({at.x + 16, at.y}, "#fff") + legend_text(at, "what a type comes to");
     at.y += legend_step;
-    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"0.8\"") +
-           legend_text(at, "from the one to the other, with the type's letter");
-    at.y += legend_step;
-    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#000\" stroke-width=\"2\"") +
-           legend_text(at, "light of one wavelength, in nm");
-    at.y += legend_step;
-    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#aaa\" stroke-width=\"2\" stroke-dasharray=\"10 4\"") +
-           legend_text(at, "purple line");
-    at.y += legend_step;
-    out += svg::line(at, {at.x + 34, at.y}, "stroke=\"#888\" stroke-width=\"1.3\"") +
-           legend_text(at, "black body, in kelvin (Planckian locus)");
-    at.y += legend_step;
+    constexpr std::pair<const char*, const char*> lines[] = {
+        {"stroke=\"#000\" stroke-width=\"0.8\"", "from the one to the other, with the type's letter"},
+        {"stroke=\"#000\" stroke-width=\"2\"", "light of one wavelength, in nm"},
+        {"stroke=\"#aaa\" stroke-width=\"2\" stroke-dasharray=\"10 4\"", "purple line"},
+        {"stroke=\"#888\" stroke-width=\"1.3\"", "black body, in kelvin (Planckian locus)"}};
+    for (const auto& [stroke, meaning] : lines) {
+        out += svg::line(at, {at.x + 34, at.y}, stroke) + legend_text(at, meaning);
+        at.y += legend_step;
+    }
     if (unnamed != 0)
         out += legend_text(
             at, fmt::format("no room for {} name{}: see the table", unnamed, unnamed == 1 ? "" : "s"));

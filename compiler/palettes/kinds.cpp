@@ -11,16 +11,9 @@ bool takes_colour(const show::Mode& mode) {
     return !mode.parts.front().emitters.empty() || mode.parts.front().wheel != show::no_place;
 }
 
-Way way_of(const show::Type& type) {
-    if (type.filtered()) return Way::filters;
-    const bool shines = std::any_of(type.emitters.begin(), type.emitters.end(),
-                                    [](const show::Emitter& e) { return e.visible; });
-    return shines || type.wheel.slots.empty() ? Way::emitters : Way::wheel;
-}
-
 Kind new_kind(const Show& show, track::Alike alike) {
     const show::Type& type = show.types[alike.type];
-    Kind kind{alike, type.name, way_of(type), {}, {}, {}};
+    Kind kind{alike, type.name, track::way_of(type), {}, {}, {}};
     if (alike.balance != none) kind.name += " in " + show.balances[alike.balance].group;
     kind.depth.resize(kind.way == Way::wheel ? 1 : type.emitters.size());
     return kind;

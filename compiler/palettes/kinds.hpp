@@ -5,14 +5,14 @@
 #include <vector>
 
 #include "compiler/track/colours.hpp"
+#include "compiler/track/mixing.hpp"
 
 namespace tallow::palettes {
 
 using show::Index;
 using show::Show;
 
-// How a kind makes its colours.
-enum class Way { emitters, filters, wheel };
+using track::Way;
 
 // Fixtures in use that show a colour alike.
 struct Kind {

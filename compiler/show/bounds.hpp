@@ -19,6 +19,9 @@ inline constexpr std::uint64_t played_values = std::uint64_t{1}
 
 inline constexpr std::size_t points_at_most = runtime::limits::wave_points - 2;  // of one wave
 inline constexpr std::size_t hue_points_at_most = 1000;                          // of one that turns the hue
+inline constexpr std::uint64_t hue_segments = std::uint64_t{1} << 23;  // of all waves that turn the hue
+inline constexpr std::size_t responses_at_most =
+    runtime::limits::responses / 3;  // different ones; each bends slots, levels and emitters apart
 inline constexpr std::size_t chases_at_most = 1000;
 inline constexpr std::uint32_t steps_at_most = 1000;          // of one chase
 inline constexpr std::uint64_t step_values = 50'000'000;      // parameters × steps, of all chases; also

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <utility>
+#include <tuple>
 
 #include "runtime/timecode.hpp"
 
@@ -77,7 +77,7 @@ void read_timecode(const Scope& scope, Reader& reader, Cue& cue) {
                 scope.show.timecode_rate == runtime::TimecodeRate::drop ? ", drop-frame" : ""));
 }
 
-bool read_next_word(const Scope& scope, Reader& reader, Cue& cue, Said& said) {
+bool read_next_word(const Scope& scope, Reader& reader, Cue& cue, RemarkReader& remarks, Said& said) {
     if (reader.take(Word::follow)) {
         reader.once(said.next, "follow or next-at");
         cue.next = runtime::Next::follow;
@@ -94,7 +94,7 @@ bool read_next_word(const Scope& scope, Reader& reader, Cue& cue, Said& said) {
         reader.once(cue.cue_only, "cue-only");
     } else if (reader.take(Word::block)) {
         reader.once(cue.block, "block");
-    } else if (!read_remark(reader, cue)) {
+    } else if (!remarks.read(reader)) {
         return false;
     }
     return true;
@@ -132,13 +132,12 @@ void settle(Times& t, const Said& said) {
 
 }  // namespace
 
-bool read_remark(Reader& reader, Cue& cue) {
-    const std::pair<Word, std::string*> remarks[] = {
-        {Word::on, &cue.on}, {Word::note, &cue.note}, {Word::page, &cue.page}};
-    for (const auto& [word, into] : remarks) {
+bool RemarkReader::read(Reader& reader) {
+    const std::tuple<Word, std::string*, bool*> remarks[] = {
+        {Word::on, &cue_.on, &on_}, {Word::note, &cue_.note, &note_}, {Word::page, &cue_.page, &page_}};
+    for (const auto& [word, into, said] : remarks) {
         if (!reader.take(word)) continue;
-        bool said = !into->empty();
-        reader.once(said, grammar::text(word));
+        reader.once(*said, grammar::text(word));
         const bool page = word == Word::page;
         *into = page && reader.next_is_bare()
                     ? std::string(reader.text(reader.take()))
@@ -148,12 +147,12 @@ bool read_remark(Reader& reader, Cue& cue) {
     return false;
 }
 
-void read_cue_header(const Scope& scope, Reader& reader, Cue& cue) {
+void read_cue_header(const Scope& scope, Reader& reader, Cue& cue, RemarkReader& remarks) {
     Said said;
     const std::uint64_t fade = scope.show.default_fade;
     cue.times = {0, fade, fade, fade, fade, fade, runtime::Curve::linear};
     while (!reader.at_end() && !reader.muted())
-        if (!read_time_word(reader, cue, said) && !read_next_word(scope, reader, cue, said))
+        if (!read_time_word(reader, cue, said) && !read_next_word(scope, reader, cue, remarks, said))
             report_stray(reader);
     settle(cue.times, said);
 }

@@ -5,8 +5,18 @@
 
 namespace tallow::show {
 
-void read_cue_header(const Scope& scope, Reader& reader, Cue& cue);
-// `on "…"`, `page 34`, `note "…"`: in the header or on a line. False when the next atom is none of them.
-bool read_remark(Reader& reader, Cue& cue);
+// `on "…"`, `page 34`, `note "…"` of one cue, each once: in its header or on a line.
+class RemarkReader {
+  public:
+    explicit RemarkReader(Cue& cue) : cue_(cue) {}
+    // False, and nothing taken, when the next atom is none of them.
+    bool read(Reader& reader);
+
+  private:
+    Cue& cue_;
+    bool on_ = false, note_ = false, page_ = false;
+};
+
+void read_cue_header(const Scope& scope, Reader& reader, Cue& cue, RemarkReader& remarks);
 
 }  // namespace tallow::show

@@ -30,14 +30,6 @@ std::string_view foreign_to_step(const Show& show, const Statement& line) {
     return "";
 }
 
-std::string_view foreign_to_step(const Show& show, const Item& item) {
-    std::string_view foreign;
-    for_each_line(show, {item}, [&](const Statement& line, const ElementSet*) {
-        if (foreign.empty()) foreign = foreign_to_step(show, line);
-    });
-    return foreign;
-}
-
 class ChaseReader {
   public:
     ChaseReader(Scope& scope, StatementReader& statements, Chase& chase)
@@ -188,7 +180,7 @@ void select(Show& show, const Chase& chase) {
 void drop_foreign(Scope& scope, const std::vector<Item>& held) {
     bool any = false;
     for (const Item& item : held) {
-        const std::string_view foreign = foreign_to_step(scope.show, item);
+        const std::string_view foreign = foreign_in(scope.show, item, foreign_to_step);
         if (foreign.empty()) continue;
         any = true;
         scope.sink
@@ -200,8 +192,9 @@ void drop_foreign(Scope& scope, const std::vector<Item>& held) {
     if (!any) return;
     for (Chase& chase : scope.show.chases)
         for (Chase::Step& step : chase.steps)
-            std::erase_if(step.items,
-                          [&](const Item& item) { return !foreign_to_step(scope.show, item).empty(); });
+            std::erase_if(step.items, [&](const Item& item) {
+                return !foreign_in(scope.show, item, foreign_to_step).empty();
+            });
 }
 
 // Whether all is within its bounds, before any look is gone through line by line and after.

@@ -187,13 +187,14 @@ class CueReader {
                 .see(taken_.at(key), "here");
         }
         cue.label = read_label(header);
-        read_cue_header(scope_, header, cue);
-        scope_.each_line(place, [&](Reader& line) { read_line(line, cue); });
+        RemarkReader remarks(cue);
+        read_cue_header(scope_, header, cue, remarks);
+        scope_.each_line(place, [&](Reader& line) { read_line(line, cue, remarks); });
         if (number && cue.list != no_list) scope_.show.cues.push_back(std::move(cue));
     }
 
-    void read_line(Reader& line, Cue& cue) {
-        if (read_remark(line, cue)) return line.expect_end();
+    void read_line(Reader& line, Cue& cue, RemarkReader& remarks) {
+        if (remarks.read(line)) return line.expect_end();
         if (const auto item = statements_.read(line)) cue.items.push_back(*item);
     }
 

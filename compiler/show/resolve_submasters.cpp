@@ -25,10 +25,7 @@ std::string_view foreign_to_hand(const Show& show, const Statement& statement) {
 // What makes no sense there is taken out of it.
 void drop_foreign(Scope& scope, Submaster& submaster) {
     std::erase_if(submaster.items, [&](const Item& item) {
-        std::string_view foreign;
-        for_each_line(scope.show, {item}, [&](const Statement& line, const ElementSet*) {
-            if (foreign.empty()) foreign = foreign_to_hand(scope.show, line);
-        });
+        const std::string_view foreign = foreign_in(scope.show, item, foreign_to_hand);
         if (foreign.empty()) return false;
         scope.sink.report(Finding::unexpected, item.span, fmt::format("a submaster cannot hold {}", foreign))
             .with_hint("it is raised and lowered by hand, and brings in levels, colours, waves and chases");

@@ -156,6 +156,15 @@ void StatementReader::read_wave(Reader& reader) {
     scope_.show.settings.push_back(setting);
 }
 
+std::string_view foreign_in(const Show& show, const Item& item,
+                            std::string_view (*foreign)(const Show& show, const Statement& line)) {
+    std::string_view found;
+    for_each_line(show, {item}, [&](const Statement& line, const ElementSet*) {
+        if (found.empty()) found = foreign(show, line);
+    });
+    return found;
+}
+
 void check_look_parts(Scope& scope) {
     for (const Item& item : scope.look_parts) {
         const Selection& selection = scope.show.selections[item.within];

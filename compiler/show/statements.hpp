@@ -29,6 +29,10 @@ class StatementReader {
     Statement now_;
 };
 
+// What one of the lines that an item comes to cannot stand here for, as `foreign` says of each; or "".
+std::string_view foreign_in(const Show& show, const Item& item,
+                            std::string_view (*foreign)(const Show& show, const Statement& line));
+
 // Once all looks are read: a part of a look that holds nothing is an error.
 void check_look_parts(Scope& scope);
 

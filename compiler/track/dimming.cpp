@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compiler/track/halving.hpp"
+
 namespace tallow::track {
 namespace {
 
@@ -41,15 +43,10 @@ double light_at(show::Law law, const std::vector<show::Point>& points, double v)
 }
 
 double Dimming::slot(double light) const {
-    // Halving finds the lowest slot that gives the light, whatever the law: it never falls.
-    double low = 0, high = 1;
-    for (int step = 0; step < 48 && light > 0; ++step) {
-        const double middle = (low + high) / 2;
-        (light_at(response_.law, response_.points, middle) < light ? low : high) = middle;
-    }
-    const double slot = light > 0 ? high : 0;
     const double least = static_cast<double>(std::max(response_.preheat, response_.floor)) / whole;
-    if (slot == 0) return response_.preheat > 0 ? least : 0;
+    if (light <= 0) return response_.preheat > 0 ? least : 0;
+    const double slot =
+        last_below(light, [&](double v) { return light_at(response_.law, response_.points, v); });
     return least + (1 - least) * slot;
 }
 

@@ -46,11 +46,22 @@ Mixed by_wheel(const show::Type& type, colour::Chromaticity target) {
 
 }  // namespace
 
-Mixed mix(const show::Type& type, colour::Chromaticity target) {
-    if (type.filtered()) return by_filters(type, target);
+Way way_of(const show::Type& type) {
+    if (type.filtered()) return Way::filters;
     const bool shines = std::any_of(type.emitters.begin(), type.emitters.end(),
                                     [](const show::Emitter& e) { return e.visible; });
-    return shines || type.wheel.slots.empty() ? by_emitters(type, target) : by_wheel(type, target);
+    return shines || type.wheel.slots.empty() ? Way::emitters : Way::wheel;
+}
+
+Mixed mix(const show::Type& type, colour::Chromaticity target) {
+    switch (way_of(type)) {
+        case Way::filters:
+            return by_filters(type, target);
+        case Way::wheel:
+            return by_wheel(type, target);
+        default:
+            return by_emitters(type, target);
+    }
 }
 
 }  // namespace tallow::track

@@ -7,6 +7,9 @@
 
 namespace tallow::track {
 
+enum class Way : std::uint8_t { emitters, filters, wheel };
+Way way_of(const show::Type& type);
+
 struct Mixed {
     std::vector<double> level;      // 0..1, one for each of Type::emitters
     show::Index slot = show::none;  // of the wheel, where there are no emitters

@@ -15,9 +15,18 @@ namespace {
 const std::string rig = R"(
 type six
     mode one  red green blue amber cyan indigo intensity
+type four
+    mode one  red green blue white intensity
+type five
+    mode one  red green blue amber white intensity
+type seven
+    mode one  red amber lime green cyan blue indigo intensity
 patch 1/1
     par 1..3   par-rgb dimmed
     six        six
+    four       four
+    five       five
+    seven      seven
 )";
 
 // The slots of a type's emitters for a hue, by the solver alone.
@@ -36,9 +45,11 @@ std::vector<double> solved(const show::Show& show, const std::string& type, doub
 double worst(Played& play, const std::string& fixture, const std::string& type, double saturation,
              int seconds, const std::function<double(double)>& hue) {
     const show::Show& show = play.compilation().show;
-    const std::vector<std::string> names =
-        type == "six" ? std::vector<std::string>{"red", "green", "blue", "amber", "cyan", "indigo"}
-                      : std::vector<std::string>{"red", "green", "blue"};
+    std::vector<std::string> names;
+    for (const show::Type& t : show.types)
+        if (t.name == type)
+            for (const show::Emitter& e : t.emitters) names.push_back(e.name);
+    REQUIRE(names.size() >= 3);
     double most = 0;
     for (int ms = 0; ms < seconds * 1000; ms += 37) {
         play.at(static_cast<std::uint64_t>(ms));
@@ -61,11 +72,13 @@ TEST_CASE("a wave turns the hue, emitter by emitter, within a step of the exact 
         play.go(0);
         CHECK(worst(play, "par/2", "par-rgb", 1, 20, [&](double t) { return 360 * f(t / 10 - 1 / 3.0); }) <=
               1.5);
-        Played again(rig +
-                     "wave turn  rise  period 10s\n    hue 0deg .. 360deg\ncue 1 cut\n"
-                     "    six full  wave turn\n");
-        again.go(0);
-        CHECK(worst(again, "six", "six", 1, 10, [&](double t) { return 360 * f(t / 10); }) <= 1.5);
+        for (const std::string type : {"four", "five", "six", "seven"}) {
+            CAPTURE(type);
+            Played again(rig + "wave turn  rise  period 10s\n    hue 0deg .. 360deg\ncue 1 cut\n    " + type +
+                         " full  wave turn\n");
+            again.go(0);
+            CHECK(worst(again, type, type, 1, 20, [&](double t) { return 360 * f(t / 10); }) <= 1.5);
+        }
     }
     SECTION("to and fro, pale and with less swing") {
         Played play(rig +

@@ -23,6 +23,13 @@ patch 1/1
     house    dimmer
 )";
 
+const std::string in_turn = R"(
+chase run every 1s loop
+    step 1   a 1 full
+    step 2   a 2 full
+    step 3   a 3 full
+)";
+
 long double ramp(long double t, long double from, long double to) {
     return std::clamp((t - from) / (to - from), 0.0L, 1.0L);
 }
@@ -341,11 +348,7 @@ cue 4 cut
 }
 
 TEST_CASE("what a `block` cue names again goes on", "[reference][language][chase]") {
-    Played play(rig + R"(
-chase run every 1s loop
-    step 1   a 1 full
-    step 2   a 2 full
-    step 3   a 3 full
+    Played play(rig + in_turn + R"(
 cue 1 cut
     a 4..5   full
     a 4      wave saw
@@ -366,11 +369,7 @@ cue 2 fade 4s block
 }
 
 TEST_CASE("a chase that a `block` cue itself ends begins anew", "[reference][language][chase]") {
-    Played play(rig + R"(
-chase run every 1s loop
-    step 1   a 1 full
-    step 2   a 2 full
-    step 3   a 3 full
+    Played play(rig + in_turn + R"(
 cue 1 cut
     chase run
 cue 2 cut block

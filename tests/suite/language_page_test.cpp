@@ -147,6 +147,10 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
     states("members of a line that have times of their own", show::spread_times_at_most);
     states("points of a wave", show::points_at_most);
     states("points of a wave that turns the hue", show::hue_points_at_most);
+    states("pieces of all waves that turn the hue: 4096 for each emitter of a type, and for each `swing`",
+           show::hue_segments);
+    states("different responses", show::responses_at_most);
+    states("values that all parts of looks set", show::set_values);
     states("milliseconds of a time", runtime::limits::time_ms);
     states("frames a second", runtime::limits::refresh_max);
     states("cues that start at one instant", runtime::limits::cues_at_once);

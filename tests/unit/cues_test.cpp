@@ -86,7 +86,7 @@ TEST_CASE("a picture names the line of each value, also under a wave", "[unit][c
           "    amber  (cue 1, a.tallow:10)\n"
           "    40%  (cue 1, a.tallow:10)\n"
           "    wave ripple  (cue 2, a.tallow:13)\n"
-          "4 lit, 1 dark: 0 preset, 0 with a wave running\n");
+          "4 lit, 1 dark; of the dark ones 0 preset, 0 with a wave running\n");
 }
 
 TEST_CASE("a selection is followed through the cues that change it", "[unit][cues]") {

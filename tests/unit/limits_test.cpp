@@ -225,6 +225,34 @@ TEST_CASE("lists, chases, steps, submasters and spread times are bounded", "[uni
           Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
 }
 
+TEST_CASE("what no cue uses is bounded too, and so are hues and responses", "[unit][limits]") {
+    const std::string look = "look long\n" + lines(2'000, [](std::size_t) { return "    front 50%\n"; });
+    CHECK(findings(rig + look + lines(100, [](std::size_t i) {
+                       return fmt::format("look l{}\n    front 1 look long\n", i);
+                   })) == Found{"too-many: the parts of looks may set 33554432 values in all"});
+    const auto swings = [](std::size_t count) {
+        return "patch 1/1\n    par 1..4 par-rgb\nwave turn sine period 4s\n    hue 0deg .. 360deg\n" +
+               lines(count, [](std::size_t i) {
+                   return fmt::format("cue {}\n    par full wave turn swing {}.{:02}%\n", i + 1, i / 100,
+                                      i % 100);
+               });
+    };
+    CHECK(findings(swings(600)).empty());
+    CHECK(
+        findings(swings(700)) ==
+        Found{"too-many: all waves that turn the hue may come to 8388608 pieces: 4096 for each emitter of a "
+              "type and each `swing`"});
+    const auto floors = [](std::size_t count) {
+        return "patch 1/1\n" + lines(count, [](std::size_t i) {
+                   return fmt::format("    lamp{} dimmer response square floor 1.{:02}%\n", i, i);
+               });
+    };
+    const auto most = test::compile_text(floors(85) + "cue 1\n    all 50%\n", {});
+    REQUIRE(most->sink.sorted().empty());
+    CHECK(runtime::validate(command::make_roll(*most)).why() == "");
+    CHECK(findings(floors(86)) == Found{"too-many: the fixtures of a show may have 85 different responses"});
+}
+
 TEST_CASE("parts of a look of many lines are taken line by line, and bounded", "[unit][limits]") {
     const std::string look = "look long\n" + lines(2'000, [](std::size_t i) {
                                  return fmt::format("    front {} 50%\n", i % 512 + 1);

@@ -38,3 +38,27 @@ TEST_CASE("what is still lit is told for each list", "[unit][cues]") {
               .out.find("since cue 1: front 2 40%\n    since cue 1 of side: front 2 100%\n") !=
           std::string::npos);
 }
+
+TEST_CASE("a fixture that is not there is missed on the command line", "[unit][cues]") {
+    const auto ran = run("state", "cue 1 cut\n    front full\n", " --fixture frnt");
+    CHECK(ran.code == 2);
+    CHECK(ran.out.find("`frnt`") != std::string::npos);
+    CHECK(ran.out.find("in the show") == std::string::npos);
+}
+
+TEST_CASE("no output takes the place of what is read, of a show's text or of a device", "[unit][cues]") {
+    const std::string text = "cue 1 cut\n    front full\n", path = test::scratch("state.tallow");
+    const std::string own = test::quoted(path), pipe = test::quoted(test::scratch("state.pipe"));
+    CHECK(run("build", text, " -o " + own).code == 2);
+    CHECK(run("render", text, " -o " + own).code == 2);
+    CHECK(run("colours", text, " --svg " + own).code == 2);
+    CHECK(run("build", text, " -o " + test::quoted(test::scratch("other.tallow"))).code == 2);
+    const auto kept = runtime::read_file(path, 1 << 20);
+    REQUIRE(kept.ok());
+    CHECK(*kept == rig + text);
+    const auto piped =
+        test::run("rm -f " + pipe + "; mkfifo " + pipe + " && { head -c 8 " + pipe + " & " +
+                  test::quoted(TALLOW_COMMAND) + " build " + own + " -o " + pipe +
+                  " >/dev/null; wait; test -p " + pipe + " && echo; echo still a pipe; rm " + pipe + "; }");
+    CHECK(piped.out.find("{\"roll\":\nstill a pipe") != std::string::npos);
+}
