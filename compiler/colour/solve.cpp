@@ -40,31 +40,30 @@ std::vector<double> levels_on_edge(std::span<const Emitter> emitters, std::span<
     return level;
 }
 
-// What the levels show together.
-Mix mixed(std::span<const Emitter> emitters, std::vector<double> level, Chromaticity target) {
+}  // namespace
+
+std::optional<Light> light_of(std::span<const Emitter> emitters, std::span<const double> levels) {
     double x = 0, y = 0, sum = 0;
     for (std::size_t k = 0; k < emitters.size(); ++k) {
         const auto& [xy, lumens] = emitters[k];
-        const double all = level[k] * lumens / xy.y;  // X + Y + Z
+        const double all = levels[k] * lumens / xy.y;  // X + Y + Z
         x += all * xy.x;
-        y += level[k] * lumens;
+        y += levels[k] * lumens;
         sum += all;
     }
-    const Chromaticity xy{x / sum, y / sum};
-    return {std::move(level), xy, y, distance_uv(xy, target)};
+    if (sum <= 0) return std::nullopt;
+    return Light{{x / sum, y / sum}, y};
 }
-
-}  // namespace
 
 Mix solve(std::span<const Emitter> emitters, Chromaticity target) {
     if (emitters.empty()) return {{}, target, 0, 1};
     std::vector<Uv> points;
     for (const Emitter& e : emitters) points.push_back(to_uv(e.xy));
     const Place place = locate(points, to_uv(target));
-    return mixed(emitters,
-                 place.inside ? levels_inside(emitters, points, to_uv(target))
-                              : levels_on_edge(emitters, points, place.edge),
-                 target);
+    std::vector<double> level = place.inside ? levels_inside(emitters, points, to_uv(target))
+                                             : levels_on_edge(emitters, points, place.edge);
+    const auto light = light_of(emitters, level);  // some emitter is at full
+    return {std::move(level), light->xy, light->lumens, distance_uv(light->xy, target)};
 }
 
 }  // namespace tallow::colour

@@ -1,6 +1,7 @@
 // Emitter levels for a colour.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -12,6 +13,13 @@ struct Emitter {
     Chromaticity xy;  // valid()
     double lumens;    // at full, above 0; an emitter without visible light is not passed
 };
+
+struct Light {
+    Chromaticity xy;
+    double lumens;
+};
+// What emitters show together at levels of 0..1, one for each; none where all are at 0.
+std::optional<Light> light_of(std::span<const Emitter> emitters, std::span<const double> levels);
 
 struct Mix {
     std::vector<double> level;  // 0..1, one for each emitter
