@@ -193,11 +193,6 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
 
 }  // namespace
 
-Percent nearest_setting(Percent wanted, Percent notch) {
-    const Percent below = wanted / notch * notch, above = std::min(below + notch, all_of_it);
-    return wanted - below < above - wanted ? below : above;
-}
-
 const show::Range* range_of(const show::Show& show, const Channel& channel, Percent level) {
     if (channel.fine) return nullptr;
     const show::Fixture& fixture = show.fixtures[show.parameters[channel.parameter].fixture];

@@ -8,16 +8,13 @@
 #include <string>
 #include <vector>
 
+#include "compiler/desk/percent.hpp"
 #include "compiler/show/show.hpp"
 #include "compiler/track/tracker.hpp"
 
 namespace tallow::desk {
 
 using show::Index;
-
-// Millionths of a percent: 0..100 000 000.
-using Percent = std::int64_t;
-inline constexpr Percent all_of_it = 100'000'000;
 
 struct Channel {
     std::uint16_t number;  // 1..512
@@ -41,9 +38,6 @@ struct Pictures {
     std::vector<Picture> cues;      // one for each of the main list
     std::size_t elsewhere = 0;      // fixtures that have slots, and none of them on a channel
 };
-
-// The nearest of 0, notch, 2·notch … and full; of two as near, the higher. notch > 0.
-Percent nearest_setting(Percent wanted, Percent notch);
 
 // A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle). A value of a named
 // range takes the nearest setting that stays in the range, where there is one.

@@ -1,0 +1,18 @@
+// Brings what a plan gives nearer to what is wanted.
+#pragma once
+
+#include "compiler/desk/bounds.hpp"
+
+namespace tallow::desk {
+
+// The largest error of each cue: how far the highest product is from what is wanted, rounded to a millionth
+// of a percent.
+std::vector<Percent> errors_of(const Levels& wanted, const Levels& positions, const Levels& recordings);
+
+// Sets levels, and positions for as long as they stay, one by one to where the worst error that they can
+// change, then the sum of errors, is least; of equal settings, the lowest. The bounds stay kept, and no move
+// is added.
+void bring_nearer(const Levels& wanted, const Bounds& bounds, Percent notch, Levels& positions,
+                  Levels& recordings);
+
+}  // namespace tallow::desk

@@ -1,0 +1,48 @@
+// Levels of faders in exact parts of a percent, and what a hand can set.
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+namespace tallow::desk {
+
+// Millionths of a percent: 0..100 000 000.
+using Percent = std::int64_t;
+inline constexpr Percent all_of_it = 100'000'000;
+
+// A hand sets a fader to a multiple of the notch (1 or more), or to full.
+// The highest setting that is not above a level. level >= 0.
+inline Percent setting_below(Percent level, Percent notch) {
+    return level >= all_of_it ? all_of_it : level / notch * notch;
+}
+// The lowest that is not below it; more than full where there is none. level >= 0.
+inline Percent setting_above(Percent level, Percent notch) {
+    return level > all_of_it ? level : std::min((level + notch - 1) / notch * notch, all_of_it);
+}
+// The nearest; of two as near, the higher. 0 <= level <= full.
+inline Percent nearest_setting(Percent level, Percent notch) {
+    const Percent below = setting_below(level, notch), above = std::min(below + notch, all_of_it);
+    return level - below < above - level ? below : above;
+}
+
+// Levels in rows and columns.
+class Levels {
+  public:
+    Levels() = default;
+    Levels(std::size_t rows, std::size_t columns, Percent level = 0)
+        : rows_(rows), columns_(columns), level_(rows * columns, level) {}
+
+    std::size_t rows() const { return rows_; }
+    std::size_t columns() const { return columns_; }
+    Percent& at(std::size_t row, std::size_t column) { return level_[row * columns_ + column]; }
+    Percent at(std::size_t row, std::size_t column) const { return level_[row * columns_ + column]; }
+    bool operator==(const Levels&) const = default;
+
+  private:
+    std::size_t rows_ = 0, columns_ = 0;
+    std::vector<Percent> level_;
+};
+
+}  // namespace tallow::desk
