@@ -13,6 +13,11 @@ struct Bounds {
     Levels low, high;  // cues × channels; 0 <= low <= high <= full
 };
 
+// Both ends included; low > high: nothing.
+struct Between {
+    Percent low, high;
+};
+
 // `tolerance` to each side of what is wanted, kept within 0..full.
 Bounds bounds_around(const Levels& wanted, Percent tolerance);
 

@@ -12,16 +12,26 @@ std::uint64_t lit(const Picture& picture, std::size_t from, std::size_t to) {
     return static_cast<std::uint64_t>(std::count_if(at(from), at(to), [](Percent p) { return p > 0; }));
 }
 
-// What lies past the last channel, and, where the desk has no scene, every look past the last submaster.
+// What lies past the last channel, and, where the desk has no scene, what submasters are off by too much.
 std::uint64_t count_lost(const Pictures& pictures, const Looks& looks, const Fit& fit, bool scenes) {
-    std::uint64_t lost = 0;
-    for (std::size_t cue = 0; cue < pictures.cues.size(); ++cue) {
-        const Picture& picture = pictures.cues[cue];
-        lost += lit(picture, looks.width, picture.set.size());
-        const Index look = looks.of_cue[cue];
-        if (!scenes && look != show::none && look >= fit.room) lost += lit(picture, 0, looks.width);
-    }
+    std::uint64_t lost = scenes ? 0 : fit.recordings->lost;
+    for (const Picture& picture : pictures.cues) lost += lit(picture, looks.width, picture.set.size());
     return lost;
+}
+
+std::size_t count_late(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
+                       const Pictures& pictures, const Looks& looks, const Fit& fit) {
+    std::size_t late = 0;
+    for (const Preset& p : make_presets(show, desk, layout, pictures, looks)) late += !p.in_time();
+    if (layout.scenes == 0)
+        for (const RunStep& step : fit.recordings->run) late += !step.in_time();
+    return late;
+}
+
+std::string submasters_text(const Recordings& r) {
+    if (!r.can_be_kept) return fmt::format("; no number of submasters gives every cue (it has {})", r.room);
+    return fmt::format("; {} submaster{} of {} give{} every cue{}", r.needed, r.needed == 1 ? "" : "s",
+                       r.room, r.needed == 1 ? "s" : "", r.kept ? "" : ": too few");
 }
 
 std::string reason(const show::Layout& layout, const Fit& fit) {
@@ -35,9 +45,7 @@ std::string reason(const show::Layout& layout, const Fit& fit) {
         words += "; one scene: every change is made by hand in sight";
     else
         words += "; no scene: played from recordings";
-    if (layout.submasters > 0)
-        words += fmt::format("; {} look{} for {} submaster{}{}", fit.looks, fit.looks == 1 ? "" : "s",
-                             fit.room, fit.room == 1 ? "" : "s", fit.looks > fit.room ? ": too few" : "");
+    if (layout.submasters > 0) words += submasters_text(*fit.recordings);
     if (layout.scenes == 0 && layout.submasters == 0) words += ", and it has no submaster to record into";
     if (fit.late > 0)
         words += fmt::format("; hands are too slow for {} cue{}", fit.late, fit.late == 1 ? "" : "s");
@@ -53,14 +61,14 @@ std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, con
         const Looks looks = find_looks(pictures, layout);
         Fit fit;
         fit.layout = l;
-        fit.looks = looks.first.size();
-        fit.room = std::size_t{layout.submasters} * layout.pages;
+        if (layout.submasters > 0 || layout.scenes == 0)
+            fit.recordings = make_recordings(show, desk, layout, pictures);
         for (std::size_t c = looks.width; c < pictures.channels.size(); ++c)
             if (std::any_of(pictures.cues.begin(), pictures.cues.end(),
                             [&](const Picture& p) { return p.set[c] > 0; }))
                 fit.outside.push_back(pictures.channels[c].number);
         fit.lost = count_lost(pictures, looks, fit, layout.scenes > 0);
-        for (const Preset& p : make_presets(show, desk, layout, pictures, looks)) fit.late += !p.in_time();
+        fit.late = count_late(show, desk, layout, pictures, looks, fit);
         fit.reason = reason(layout, fit);
         fits.push_back(std::move(fit));
     }
@@ -69,7 +77,7 @@ std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, con
 
 Index best_layout(const show::Desk& desk, const std::vector<Fit>& fits) {
     const auto rank = [&](const Fit& f) {
-        const bool two = desk.layouts[f.layout].scenes >= 2, recorded = f.looks <= f.room;
+        const bool two = desk.layouts[f.layout].scenes >= 2, recorded = f.recordings && f.recordings->kept;
         return std::tuple(f.lost, f.late, two ? 0 : recorded ? 1 : 2);
     };
     const auto best = std::min_element(fits.begin(), fits.end(),

@@ -1,21 +1,24 @@
 // How a show fits each layout of a desk, and which layout loses least.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "compiler/desk/looks.hpp"
 #include "compiler/desk/presets.hpp"
+#include "compiler/desk/recordings.hpp"
 
 namespace tallow::desk {
 
 struct Fit {
-    Index layout;                        // into Desk::layouts
-    std::vector<std::uint32_t> outside;  // channels past the layout that some cue lights
-    std::uint64_t lost = 0;              // settings, cue by cue, that the layout cannot show
-    std::size_t looks = 0, room = 0;     // distinct looks; submasters × pages
-    std::size_t late = 0;                // presets that hands cannot make in the time that the show fixes
-    std::string reason;                  // in words
+    Index layout;                          // into Desk::layouts
+    std::vector<std::uint32_t> outside;    // channels past the layout that some cue lights
+    std::uint64_t lost = 0;                // settings, cue by cue, that the layout cannot show
+    std::optional<Recordings> recordings;  // of a layout with submasters, or without scenes
+    std::size_t late =
+        0;               // cues for which hands are too slow: presets, or where there is no scene, submasters
+    std::string reason;  // in words
     bool fits() const { return lost == 0; }
 };
 

@@ -21,6 +21,17 @@ std::string tenths(Percent p) {
     return text::decimal(text::rounded(p, 100'000) * 100'000);
 }
 
+// The same, rounded up: an error is not understated.
+std::string tenths_up(Percent p) {
+    return text::decimal((p + 99'999) / 100'000 * 100'000);
+}
+
+std::string too_few_text(const ChaseSteps& s) {
+    if (s.within()) return {};
+    return s.needed == 0 ? "; no number of steps draws them within half a notch"
+                         : fmt::format("; {} steps would be within half a notch", s.needed);
+}
+
 std::string fade_text(const Timing& t) {
     return t.up == t.down ? format_duration(t.up)
                           : fmt::format("{} up, {} down", format_duration(t.up), format_duration(t.down));
@@ -184,7 +195,8 @@ class Finder {
     void moves_in_the_dark() {
         dark_.clear();
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
-            if (cue_ == 0 || pictures_.cues[cue_ - 1].wanted[c] == 0)
+            if (cue_ == 0 ||
+                (pictures_.cues[cue_ - 1].wanted[c] == 0 && pictures_.cues[cue_ - 1].chase[c] == 0))
                 dark_.push_back(pictures_.channels[c].parameter);
         std::vector<std::uint32_t> channels;
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
@@ -249,11 +261,47 @@ class Finder {
     std::vector<Loss> losses_;
 };
 
+void add_chase_losses(std::vector<Loss>& losses, const Chases& chases) {
+    for (const Chase& c : chases.chases) {
+        const Percent worst = *std::max_element(c.steps.worst.begin(), c.steps.worst.end());
+        for (const Index cue : c.cues)
+            losses.push_back(
+                {cue, "steps",
+                 fmt::format("chase {} has {} step{} for its waves: levels are off by up to {}%{}", c.number,
+                             c.steps.steps, c.steps.steps == 1 ? "" : "s", tenths_up(worst),
+                             too_few_text(c.steps))});
+    }
+    for (const NoChase& n : chases.missing) losses.push_back({n.cue, "steps", n.text});
+}
+
+void add_recording_losses(std::vector<Loss>& losses, const Recordings& recordings) {
+    for (const RunStep& s : recordings.run) {
+        if (!recordings.kept)
+            losses.push_back(
+                {s.cue, "submasters",
+                 fmt::format("too few submasters: levels are off by up to {}%", tenths_up(s.error))});
+        if (!s.glow.empty())
+            losses.push_back({s.cue, "glow",
+                              fmt::format("{} should be dark and will glow at up to {}%",
+                                          channels_text(s.glow), tenths_up(s.brightest_glow))});
+        if (!s.mixed.empty())
+            losses.push_back(
+                {s.cue, "mix",
+                 fmt::format("two raised submasters hold colour of {}: it is right only while both stand",
+                             fmt::join(s.mixed, ", "))});
+    }
+}
+
 }  // namespace
 
 std::vector<Loss> find_losses(const show::Show& show, track::Book& book, const show::Layout& layout,
-                              const Pictures& pictures) {
-    return Finder(show, book, layout, pictures).run();
+                              const Pictures& pictures, const Chases& chases, const Recordings* recordings) {
+    std::vector<Loss> losses = Finder(show, book, layout, pictures).run();
+    add_chase_losses(losses, chases);
+    if (recordings != nullptr) add_recording_losses(losses, *recordings);
+    std::stable_sort(losses.begin(), losses.end(),
+                     [](const Loss& a, const Loss& b) { return a.cue < b.cue; });
+    return losses;
 }
 
 }  // namespace tallow::desk

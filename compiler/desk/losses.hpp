@@ -4,18 +4,21 @@
 #include <string>
 #include <vector>
 
-#include "compiler/desk/pictures.hpp"
+#include "compiler/desk/chases.hpp"
+#include "compiler/desk/recordings.hpp"
 
 namespace tallow::desk {
 
 struct Loss {
     Index cue;         // into Show::cues
-    std::string kind;  // wave, time, delay, curve, start, jump, dark, range, fine, rounding, outside
+    std::string kind;  // wave, chase, time, delay, curve, start, jump, dark, range, fine, rounding, outside,
+                       // steps, submasters, glow, mix
     std::string text;
 };
 
-// By cue; within a cue in the order of the kinds above.
+// By cue; within a cue in the order of the kinds above. `recordings`: where the show is played from them
+// alone, or null.
 std::vector<Loss> find_losses(const show::Show& show, track::Book& book, const show::Layout& layout,
-                              const Pictures& pictures);
+                              const Pictures& pictures, const Chases& chases, const Recordings* recordings);
 
 }  // namespace tallow::desk

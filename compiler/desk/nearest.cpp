@@ -53,7 +53,7 @@ class Tuner {
     }
 
     template <class CostOf>
-    Percent best_of(Span span, CostOf&& cost_of) const {
+    Percent best_of(Between span, CostOf&& cost_of) const {
         const Percent step = std::max(notch_, setting_below((span.high - span.low) / most_settings, notch_));
         Percent best = span.low;
         Cost least = cost_of(span.low);
@@ -68,7 +68,7 @@ class Tuner {
     }
 
     void tune_level(std::size_t r, std::size_t j) {
-        const Span span = reach_.levels(r, j);
+        const Between span = reach_.levels(r, j);
         if (span.low > span.high) return;
         std::vector<std::size_t> cues;
         std::vector<Product> beside;
@@ -89,10 +89,10 @@ class Tuner {
     // From a cue on, for as long as the submaster stays; gives the cue after that.
     std::size_t tune_stay(std::size_t r, std::size_t from) {
         const Percent stands = positions_.at(from, r);
-        Span span{0, all_of_it};
+        Between span{0, all_of_it};
         std::size_t end = from;
         for (; end < positions_.rows() && positions_.at(end, r) == stands; ++end) {
-            const Span here = reach_.positions(end, r);
+            const Between here = reach_.positions(end, r);
             span = {std::max(span.low, here.low), std::min(span.high, here.high)};
         }
         if (stands == 0 || span.low > span.high) return end;

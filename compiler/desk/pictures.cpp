@@ -17,10 +17,6 @@ using runtime::Kind;
 using runtime::Level;
 using text::rounded;
 
-Percent percent_of(std::int64_t level) {
-    return rounded(level * all_of_it, runtime::full);
-}
-
 std::uint8_t slot_of(Percent level) {
     return static_cast<std::uint8_t>(rounded(level * 255, all_of_it));
 }
@@ -186,12 +182,17 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
         picture.set.push_back(setting_in_range(show, channel, wanted, notch));
         picture.waves.push_back(waves);
         picture.chases.push_back(chases);
+        picture.chase.push_back(0);
         picture.swing.push_back(std::max(percent_of(span.most) - wanted, wanted - percent_of(span.least)));
     }
     return picture;
 }
 
 }  // namespace
+
+Percent percent_of(std::int64_t level) {
+    return rounded(level * all_of_it, runtime::full);
+}
 
 const show::Range* range_of(const show::Show& show, const Channel& channel, Percent level) {
     if (channel.fine) return nullptr;

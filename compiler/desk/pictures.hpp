@@ -31,6 +31,7 @@ struct Picture {
     std::vector<std::vector<Index>> waves;   // into Show::waves: those held at the middle of their range
     std::vector<std::vector<Index>> chases;  // into Show::chases: those held at their first step
     std::vector<Percent> swing;              // how far they would go from it, at most; 0 without one
+    std::vector<std::uint32_t> chase;        // of the desk, that plays it, from 1; 0: its fader does
 };
 
 struct Pictures {
@@ -38,6 +39,9 @@ struct Pictures {
     std::vector<Picture> cues;      // one for each of the main list
     std::size_t elsewhere = 0;      // fixtures that have slots, and none of them on a channel
 };
+
+// A level of the runtime in percent.
+Percent percent_of(std::int64_t level);
 
 // A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle). A value of a named
 // range takes the nearest setting that stays in the range, where there is one.

@@ -12,11 +12,11 @@ constexpr int most_rounds = 8;
 
 // The position that stays longest from a cue on, and up to which cue: for as long as the spans have a
 // setting in common. Down, where that is one.
-std::pair<Percent, std::size_t> longest_stay(const std::vector<Span>& spans, std::size_t from) {
-    Span common = spans[from];
+std::pair<Percent, std::size_t> longest_stay(const std::vector<Between>& spans, std::size_t from) {
+    Between common = spans[from];
     std::size_t end = from + 1;
     for (; end < spans.size(); ++end) {
-        const Span next{std::max(common.low, spans[end].low), std::min(common.high, spans[end].high)};
+        const Between next{std::max(common.low, spans[end].low), std::min(common.high, spans[end].high)};
         if (next.low > next.high) break;
         common = next;
     }
@@ -24,7 +24,7 @@ std::pair<Percent, std::size_t> longest_stay(const std::vector<Span>& spans, std
 }
 
 void save_moves_of(std::size_t recording, Levels& positions, Reach& reach) {
-    std::vector<Span> spans;
+    std::vector<Between> spans;
     for (std::size_t c = 0; c < positions.rows(); ++c) spans.push_back(reach.positions(c, recording));
     Percent stands = 0;
     for (std::size_t c = 0; c < spans.size();) {

@@ -5,13 +5,6 @@
 namespace tallow::desk {
 namespace {
 
-// From the GO of a cue to the start of the next, where the show fixes it.
-std::optional<std::uint64_t> until_next(const show::Show& show, Index cue) {
-    const show::Cue& c = show.cues[cue];
-    if (c.next == runtime::Next::go || cue + 1 == show.lists[0].count) return std::nullopt;
-    return c.next_ms + (c.next == runtime::Next::follow ? track::complete_time(show, c) : 0);
-}
-
 // From `from` milliseconds after the GO of cue `first` to the start of cue `last`.
 std::optional<std::uint64_t> room(const show::Show& show, Index first, Index last, std::uint64_t from) {
     std::uint64_t sum = 0;
@@ -37,6 +30,12 @@ Preset set_faders(Index cue, std::uint8_t scene, const std::vector<Percent>& set
 }
 
 }  // namespace
+
+std::optional<std::uint64_t> until_next(const show::Show& show, Index cue) {
+    const show::Cue& c = show.cues[cue];
+    if (c.next == runtime::Next::go || cue + 1 == show.lists[0].count) return std::nullopt;
+    return c.next_ms + (c.next == runtime::Next::follow ? track::complete_time(show, c) : 0);
+}
 
 std::uint64_t crossfade_end(const show::Cue& cue) {
     return cue.times.delay + std::max(cue.times.up, cue.times.down);

@@ -26,6 +26,9 @@ struct Preset {
 std::vector<Preset> make_presets(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
                                  const Pictures& pictures, const Looks& looks);
 
+// From the GO of a cue of the main list to the start of the next, in milliseconds, where the show fixes it.
+std::optional<std::uint64_t> until_next(const show::Show& show, Index cue);
+
 // When the desk's crossfade to a cue ends, in milliseconds from its GO: it starts after the delay of the cue,
 // and takes its times for levels.
 std::uint64_t crossfade_end(const show::Cue& cue);

@@ -29,8 +29,8 @@ bool Reach::needs(std::size_t cue, std::size_t recording, std::size_t channel) c
     return reached == 0 || (reached == 1 && reached_by(cue, recording, channel));
 }
 
-Span Reach::positions(std::size_t cue, std::size_t recording) const {
-    Span span{0, all_of_it};
+Between Reach::positions(std::size_t cue, std::size_t recording) const {
+    Between span{0, all_of_it};
     for (std::size_t j = 0; j < recordings_.columns(); ++j) {
         const Percent level = recordings_.at(recording, j);
         if (level == 0) continue;
@@ -42,8 +42,8 @@ Span Reach::positions(std::size_t cue, std::size_t recording) const {
     return span;
 }
 
-Span Reach::levels(std::size_t recording, std::size_t channel) const {
-    Span span{0, all_of_it};
+Between Reach::levels(std::size_t recording, std::size_t channel) const {
+    Between span{0, all_of_it};
     for (std::size_t c = 0; c < positions_.rows(); ++c) {
         const Percent position = positions_.at(c, recording);
         if (position == 0) continue;

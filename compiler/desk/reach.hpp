@@ -8,19 +8,14 @@
 
 namespace tallow::desk {
 
-// Settings, both ends included. low > high: none.
-struct Span {
-    Percent low, high;
-};
-
 class Reach {
   public:
     // positions: cues × recordings. Both may be changed through set_… alone while this is in use.
     Reach(const Bounds& bounds, Levels& positions, Levels& recordings, Percent notch);
 
     // Where a position, or a level, may stand while all else stays, for the bounds to be kept as they are.
-    Span positions(std::size_t cue, std::size_t recording) const;
-    Span levels(std::size_t recording, std::size_t channel) const;
+    Between positions(std::size_t cue, std::size_t recording) const;
+    Between levels(std::size_t recording, std::size_t channel) const;
 
     void set_position(std::size_t cue, std::size_t recording, Percent position);
     void set_level(std::size_t recording, std::size_t channel, Percent level);

@@ -123,8 +123,9 @@ SubmasterPlan plan_submasters(const SubmasterTask& task) {
     Bounds bounds = task.bounds;
     plan.recordings =
         found && found->rows() <= task.most ? std::move(*found) : find_few(task, notch, plan.beyond, bounds);
-    plan.positions = fewest_moves(bounds, plan.recordings, notch, task.unneeded);
     const std::size_t recordings = plan.recordings.rows();
+    plan.positions = fewest_moves(bounds, plan.recordings, notch,
+                                  recordings > task.on_page ? Unneeded::goes_down : Unneeded::stays);
     if (task.wanted.rows() * task.wanted.columns() * recordings * recordings <= most_to_tune)
         bring_nearer(task.wanted, bounds, notch, plan.positions, plan.recordings);
     put_in_order(plan);

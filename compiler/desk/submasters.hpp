@@ -13,7 +13,9 @@ struct SubmasterTask {
     Bounds bounds;         // about what is wanted
     Percent notch = 1;     // of faders and submasters; below 1: taken as 1
     std::size_t most = 0;  // submasters that there are, on all pages
-    Unneeded unneeded = Unneeded::stays;
+    // Those of one page. With more recordings, submasters go down in cues that do without them, so that cues
+    // use few pages; otherwise they stay up where that saves moves.
+    std::size_t on_page = nowhere;
 };
 
 struct SubmasterPlan {

@@ -1,0 +1,21 @@
+// The sheets of a desk, one function each.
+#pragma once
+
+#include "compiler/desk/chases.hpp"
+#include "compiler/desk/fit.hpp"
+#include "compiler/desk/losses.hpp"
+#include "compiler/desk/recordings.hpp"
+#include "compiler/desk/sheet_words.hpp"
+
+namespace tallow::desk {
+
+// `layout`: that the other sheets are for; null: there is none.
+emit::Sheet fit_sheet(const show::Show& show, const show::Desk& desk, const Pictures& pictures,
+                      const std::vector<Fit>& fits, Index best, const show::Layout* layout);
+emit::Sheet preset_sheet(const OnDesk& on, const Looks& looks, const std::vector<Loss>& losses,
+                         const Chases& chases);
+emit::Sheet recording_sheet(const OnDesk& on, const Recordings& plan, const Chases& chases);
+emit::Sheet chase_sheet(const OnDesk& on, const Chases& chases);
+emit::Sheet loss_sheet(const OnDesk& on, const std::vector<Loss>& losses);
+
+}  // namespace tallow::desk

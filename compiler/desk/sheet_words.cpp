@@ -1,0 +1,102 @@
+#include "compiler/desk/sheet_words.hpp"
+
+#include <fmt/format.h>
+
+#include "compiler/text/decimal.hpp"
+#include "runtime/cue_number.hpp"
+#include "runtime/duration.hpp"
+
+namespace tallow::desk {
+
+using runtime::format_duration;
+
+std::string seconds(std::uint64_t milliseconds) {
+    return text::decimal(static_cast<std::int64_t>(milliseconds) * 1000);
+}
+
+std::string counted(std::size_t n, std::string_view one) {
+    return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
+}
+
+std::string joined(const std::vector<std::string>& words) {
+    return fmt::format("{}", fmt::join(words, ", "));
+}
+
+std::string error_text(Percent error) {
+    return text::decimal((error + 9'999) / 10'000 * 10'000);
+}
+
+std::string layout_text(const show::Layout& l) {
+    std::string words = counted(l.channels, "channel");
+    if (l.scenes > 0) words += ", " + counted(l.scenes, "scene");
+    if (l.submasters > 0) words += ", " + counted(l.submasters, "submaster");
+    if (l.pages > 1) words += ", " + counted(l.pages, "page");
+    return words;
+}
+
+std::string number(const show::Show& show, Index cue) {
+    return runtime::cue_number(show.cues[cue].number);
+}
+
+std::string numbers(const show::Show& show, const std::vector<Index>& cues) {
+    std::vector<std::string> words;
+    for (const Index cue : cues) words.push_back(number(show, cue));
+    return joined(words);
+}
+
+std::string title(const show::Show& show, Index cue) {
+    const std::string& label = show.cues[cue].label;
+    return label.empty() ? "CUE " + number(show, cue) : fmt::format("CUE {}  {}", number(show, cue), label);
+}
+
+std::string fade_text(const show::Show& show, Index cue) {
+    const show::Times& t = show.cues[cue].times;
+    if (t.up == t.down) return t.up == 0 ? "cut" : format_duration(t.up);
+    return fmt::format("up {} down {}", format_duration(t.up), format_duration(t.down));
+}
+
+std::string room_text(const std::optional<std::uint64_t>& room, bool in_time) {
+    if (!room) return {};
+    return fmt::format(" The show leaves {}: {}", format_duration(*room),
+                       in_time ? "enough." : "TOO SHORT for one pair of hands.");
+}
+
+std::string in_time_text(const std::optional<std::uint64_t>& room, bool in_time) {
+    return !room ? "" : in_time ? "yes" : "no";
+}
+
+std::string chases_text(const Chases& chases, const Pictures& pictures, Index cue) {
+    std::string words;
+    for (const Chase& c : chases.chases) {
+        if (!std::binary_search(c.cues.begin(), c.cues.end(), cue)) continue;
+        std::vector<std::uint32_t> channels;
+        for (const std::size_t channel : c.channels) channels.push_back(pictures.channels[channel].number);
+        words += fmt::format("{}Chase {} runs: leave {} down.", words.empty() ? "" : " ", c.number,
+                             channels_text(channels));
+    }
+    return words;
+}
+
+std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& set,
+                                const std::vector<bool>& moves) {
+    std::vector<emit::Fader> all;
+    for (std::uint32_t n = 1; n <= on.layout.channels; ++n) all.push_back({n, "", false});
+    for (std::size_t c = 0; c < on.width; ++c) {
+        emit::Fader& f = all[on.pictures.channels[c].number - 1u];
+        f.level = set[c] == 0 ? "" : set[c] == all_of_it ? "F" : text::decimal(set[c]);
+        f.moved = moves[c];
+    }
+    return all;
+}
+
+void add_channel_columns(emit::Table& table, const OnDesk& on) {
+    for (std::size_t c = 0; c < on.width; ++c)
+        table.columns.push_back({std::to_string(on.pictures.channels[c].number), true});
+}
+
+void add_channel_levels(SheetRow& row, const OnDesk& on, const std::vector<Percent>& set) {
+    for (std::size_t c = 0; c < on.width; ++c)
+        row.push_back(on.pictures.channels[c].fine ? "" : text::decimal(set[c]));
+}
+
+}  // namespace tallow::desk

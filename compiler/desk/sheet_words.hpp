@@ -1,0 +1,53 @@
+// What the sheets of a desk have in common.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "compiler/desk/chases.hpp"
+#include "compiler/desk/looks.hpp"
+#include "compiler/desk/pictures.hpp"
+#include "compiler/emit/sheet.hpp"
+
+namespace tallow::desk {
+
+using SheetRow = std::vector<std::string>;
+
+// A show on one layout of a desk.
+struct OnDesk {
+    const show::Show& show;
+    const show::Desk& desk;
+    const show::Layout& layout;
+    const Pictures& pictures;
+    std::size_t width;  // channels (into Pictures::channels) that the layout gives
+};
+
+std::string seconds(std::uint64_t milliseconds);            // `1.2`
+std::string counted(std::size_t n, std::string_view one);   // `2 faders`
+std::string joined(const std::vector<std::string>& words);  // `a, b`
+// In percent, rounded up to a hundredth: of an error, so that it is not understated.
+std::string error_text(Percent error);
+std::string layout_text(const show::Layout& layout);
+
+std::string number(const show::Show& show, Index cue);                        // `2.5`
+std::string numbers(const show::Show& show, const std::vector<Index>& cues);  // `1, 2.5`
+std::string title(const show::Show& show, Index cue);                         // `CUE 2.5  Gull`
+std::string fade_text(const show::Show& show, Index cue);                     // `cut`, `5s`, `up 5s down 3s`
+// `The show leaves 4s: enough.`, or nothing where the show leaves it open.
+std::string room_text(const std::optional<std::uint64_t>& room, bool in_time);
+// `yes`, `no`, or nothing where the show leaves it open.
+std::string in_time_text(const std::optional<std::uint64_t>& room, bool in_time);
+
+// `Chase 1 runs: leave channels 4-6 down.` for each that does; empty: none.
+std::string chases_text(const Chases& chases, const Pictures& pictures, Index cue);
+
+// The faders of the whole layout, patched or not.
+std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& set,
+                                const std::vector<bool>& moves);
+
+// A column for each channel that the layout gives, and the levels under them; none of a fine byte.
+void add_channel_columns(emit::Table& table, const OnDesk& on);
+void add_channel_levels(SheetRow& row, const OnDesk& on, const std::vector<Percent>& set);
+
+}  // namespace tallow::desk
