@@ -277,9 +277,9 @@ void add_chase_losses(std::vector<Loss>& losses, const Chases& chases) {
 void add_recording_losses(std::vector<Loss>& losses, const Recordings& recordings) {
     for (const RunStep& s : recordings.run) {
         if (!recordings.kept)
-            losses.push_back(
-                {s.cue, "submasters",
-                 fmt::format("too few submasters: levels are off by up to {}%", tenths_up(s.error))});
+            losses.push_back({s.cue, "submasters",
+                              fmt::format("the submasters cannot give it: levels are off by up to {}%",
+                                          tenths_up(s.error))});
         if (!s.glow.empty())
             losses.push_back({s.cue, "glow",
                               fmt::format("{} should be dark and will glow at up to {}%",

@@ -14,7 +14,8 @@ emit::Sheet fit_sheet(const show::Show& show, const show::Desk& desk, const Pict
                       const std::vector<Fit>& fits, Index best, const show::Layout* layout);
 emit::Sheet preset_sheet(const OnDesk& on, const Looks& looks, const std::vector<Loss>& losses,
                          const Chases& chases);
-emit::Sheet recording_sheet(const OnDesk& on, const Recordings& plan, const Chases& chases);
+emit::Sheet recording_sheet(const OnDesk& on, const Recordings& plan);
+emit::Sheet run_sheet(const OnDesk& on, const Recordings& plan, const Chases& chases);
 emit::Sheet chase_sheet(const OnDesk& on, const Chases& chases);
 emit::Sheet loss_sheet(const OnDesk& on, const std::vector<Loss>& losses);
 

@@ -77,6 +77,11 @@ std::string chases_text(const Chases& chases, const Pictures& pictures, Index cu
     return words;
 }
 
+std::string place_text(const OnDesk& on, Place place) {
+    return on.layout.pages > 1 ? fmt::format("page {} sub {}", place.page, place.submaster)
+                               : fmt::format("sub {}", place.submaster);
+}
+
 std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& set,
                                 const std::vector<bool>& moves) {
     std::vector<emit::Fader> all;

@@ -7,6 +7,7 @@
 
 #include "compiler/desk/chases.hpp"
 #include "compiler/desk/looks.hpp"
+#include "compiler/desk/paging.hpp"
 #include "compiler/desk/pictures.hpp"
 #include "compiler/emit/sheet.hpp"
 
@@ -41,6 +42,9 @@ std::string in_time_text(const std::optional<std::uint64_t>& room, bool in_time)
 
 // `Chase 1 runs: leave channels 4-6 down.` for each that does; empty: none.
 std::string chases_text(const Chases& chases, const Pictures& pictures, Index cue);
+
+// `sub 3`, or `page 2 sub 3` where the layout has pages.
+std::string place_text(const OnDesk& on, Place place);
 
 // The faders of the whole layout, patched or not.
 std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& set,

@@ -17,7 +17,10 @@ void add_sheets(emit::SheetSet& set, const OnDesk& on, track::Book& book, const 
     const std::vector<Loss> losses = find_losses(on.show, book, on.layout, on.pictures, chases, alone);
     if (on.layout.scenes > 0)
         set.sheets.push_back(preset_sheet(on, find_looks(on.pictures, on.layout), losses, chases));
-    if (fit.recordings) set.sheets.push_back(recording_sheet(on, *fit.recordings, chases));
+    if (fit.recordings) {
+        set.sheets.push_back(recording_sheet(on, *fit.recordings));
+        set.sheets.push_back(run_sheet(on, *fit.recordings, chases));
+    }
     if (!chases.chases.empty()) set.sheets.push_back(chase_sheet(on, chases));
     set.sheets.push_back(loss_sheet(on, losses));
 }

@@ -1,4 +1,5 @@
-// The sheets of a show on one layout of a desk: fit, presets, recordings, and what the desk cannot do.
+// The sheets of a show on one layout of a desk: fit, presets, recordings, run list, chases, and what the desk
+// cannot do.
 #pragma once
 
 #include "compiler/emit/sheet.hpp"
