@@ -3,6 +3,7 @@
 #include <cmath>
 #include <set>
 
+#include "tests/support/csv.hpp"
 #include "tests/support/desk_show.hpp"
 
 using namespace tallow;
@@ -135,22 +136,34 @@ TEST_CASE("one scene moved by hand gives every cue's light", "[reference][desk]"
 }
 
 TEST_CASE("submasters by highest takes precedence give every cue's light", "[reference][desk]") {
-    auto show = test::desk_show(with_notch("5%"), "subs");
-    const auto seen = test::settled_frames(show, 2000);
-    std::map<std::string, Faders> recorded;
-    for (const Json& row : show.table("recordings"))
-        recorded["page " + row.at("page").dump() + " sub " + row.at("submaster").dump()] = levels(row);
-    REQUIRE(recorded.size() == 6);  // cue 6 is cue 1 again, cue 4.5 is cue 4
-    std::set<std::string> raised;
-    for (const Json& row : show.table("run")) {
-        const std::string up = row.at("up"), down = row.at("down");
-        if (!up.empty()) CHECK(raised.insert(up).second);
-        if (!down.empty()) CHECK(raised.erase(down) == 1);
-        Faders stage;
-        for (const std::string& r : raised)
-            for (const auto& [channel, level] : recorded.at(r))
-                stage[channel] = std::max(stage[channel], level);
-        check_stage(stage, seen.at(thousandths(row.at("cue"))), 5, row.at("cue").dump());
+    for (const std::string notch : {"5%", "10%", "3%"}) {
+        auto show = test::desk_show(with_notch(notch), "subs");
+        const auto seen = test::settled_frames(show, 2000);
+        using Handle = std::pair<std::string, std::string>;  // page, submaster
+        std::map<Handle, std::map<int, double>> recorded;
+        for (const auto& row : test::csv_table(show.sheets, "recordings"))
+            recorded[{row.at("page"), row.at("submaster")}] = test::csv_levels(row);
+        const auto moves = test::csv_table(show.sheets, "moves");
+        std::map<Handle, double> stands;
+        std::size_t made = 0;
+        for (const auto& cue : test::csv_table(show.sheets, "run")) {
+            for (const auto& move : moves) {
+                if (move.at("cue") != cue.at("cue")) continue;
+                const Handle handle{move.at("page"), move.at("submaster")};
+                REQUIRE(recorded.count(handle) == 1);
+                CHECK(stands[handle] == std::stod(move.at("from")));
+                stands[handle] = std::stod(move.at("to"));
+                ++made;
+            }
+            Faders stage;
+            for (const auto& [handle, position] : stands)
+                for (const auto& [channel, level] : recorded.at(handle))
+                    stage[channel] = std::max(stage[channel], position / 100 * level);
+            check_stage(stage, seen.at(thousandths(Json::parse(cue.at("cue")))), std::stod(notch),
+                        cue.at("cue"));
+        }
+        CHECK(made == moves.size());
+        CHECK(made > 6);
     }
 }
 

@@ -165,13 +165,19 @@ desk d
     CHECK(rows[0].at("why") == "no fader for 2 lit channels (5-6); two scenes take turns");
     CHECK(rows[1].at("lost") == 0);
     CHECK(rows[2].at("best") == "*");
-    CHECK(rows[3].at("lost") == 6);
-    CHECK(rows[3].at("fits") == "no");
+    CHECK(std::string(rows[2].at("why")).find("1 submaster of 2 gives every cue") != std::string::npos);
+    CHECK(rows[3].at("fits") == "yes");  // one recording at two positions
     const auto few = test::desk_show(head +
-                                     "cue 1\n    lamp  50%\ncue 2\n    lamp  70%\ndesk d\n"
+                                     "cue 1\n    lamp 1  50%\ncue 2\n    lamp  70%\n"
+                                     "cue 3\n    lamp 1  out\ndesk d\n"
                                      "    layout few  6 channels  1 submaster\n");
-    CHECK(few.table("recordings")[1].at("page") == nullptr);
-    CHECK(few.table("run")[1].at("up") == "no room");
+    const Json& row = few.table("fit")[0];
+    CHECK(row.at("fits") == "no");
+    CHECK(std::string(row.at("why")).find("2 submasters of 1 give every cue: too few") != std::string::npos);
+    CHECK(few.table("recordings").size() == 1);
+    CHECK(row.at("lost").get<int>() > 0);
+    CHECK_FALSE(losses(few, "submasters").empty());
+    CHECK(few.table("reason").size() == 2);
 }
 
 TEST_CASE("shows and desks without much to them give sheets", "[unit][desk]") {
