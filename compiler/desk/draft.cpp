@@ -8,7 +8,8 @@ Draft::Draft(const Bounds& bounds, Percent notch, std::uint64_t& work)
       work_(&work),
       position_(bounds.low.rows(), 0),
       level_(bounds.low.columns(), all_of_it),
-      cues_of_(bounds.low.columns()) {}
+      cues_of_(bounds.low.columns()),
+      most_changes_(64 + 8 * (bounds.low.rows() + bounds.low.columns())) {}
 
 void Draft::clear() {
     std::fill(position_.begin(), position_.end(), Percent{0});
@@ -56,7 +57,7 @@ bool Draft::settle(std::size_t cue, Percent position) {
         const auto [i, to] = raised_.back();
         raised_.pop_back();
         if (to <= position_[i]) continue;
-        if (to > all_of_it) return false;
+        if (to > all_of_it || changes_.size() > most_changes_) return false;
         changes_.push_back({true, i, position_[i]});
         position_[i] = to;
         *work_ += 2 * level_.size();

@@ -23,7 +23,8 @@ class Draft {
     Draft(const Bounds& bounds, Percent notch, std::uint64_t& work);
 
     // Takes the cell on; false, and nothing changes, where no position and level of a hand serve it with
-    // those that it has. low(cell) > 0.
+    // those that it has, or where that is not found out in a few changes for each cue and channel (very fine
+    // notches can creep). low(cell) > 0.
     bool add(Cell cell);
     // Whether add() would be true.
     bool can_add(Cell cell);
@@ -52,6 +53,7 @@ class Draft {
     std::vector<Cell> cells_;
     std::vector<std::vector<std::size_t>> cues_of_;  // of each channel, those of its cells
     std::vector<Change> changes_;                    // since the last cell
+    std::size_t most_changes_;
     std::vector<std::pair<std::size_t, Percent>> raised_;
 };
 

@@ -12,7 +12,8 @@ namespace {
 constexpr std::uint64_t work_for_fewest = 1'500'000'000, work_for_few = 150'000'000;
 constexpr std::size_t most_to_search = std::size_t{1} << 26;  // cells × the shorter side
 constexpr std::size_t most_to_tune = std::size_t{1} << 29;    // cells × recordings²
-constexpr Percent precision = 16;                             // parts of a notch, of `beyond`
+// Of `beyond`: parts of a notch, but no finer than this.
+constexpr Percent precision = 16, finest = 10'000;
 
 // One recording for each cue, or one at full for each channel, by what is less.
 Levels plain_recordings(const Bounds& bounds, Percent notch) {
@@ -67,7 +68,7 @@ Bounds widened(const Bounds& bounds, Percent by) {
 
 // The least widening with which so many submasters were found to do, by halving.
 Levels find_few(const SubmasterTask& task, Percent notch, Percent& beyond, Bounds& bounds) {
-    const Percent step = std::max(notch / precision, Percent{1});
+    const Percent step = std::max(notch / precision, finest);
     Percent too_little = 0, enough = (all_of_it + step - 1) / step;
     Levels best(0, task.wanted.columns());
     while (enough - too_little > 1) {
