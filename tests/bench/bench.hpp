@@ -25,7 +25,16 @@ std::vector<Row> check_rows();
 std::vector<Row> engine_rows();
 std::vector<Row> frames_rows();  // an hour's frames file of 8 universes, in time and size, against zstd
 std::vector<Row> play_rows();    // the sender against bare sendmmsg, lateness against bare clock_nanosleep
-std::vector<Row> solve_rows();   // colours, against a rate that is wanted: `theirs` is no measurement
+std::vector<Row> recordings_rows();  // against a time that is allowed: `theirs` is no measurement
+std::vector<Row> solve_rows();       // colours, against a rate that is wanted: `theirs` is no measurement
+
+// Seconds that one call takes, of work that takes long enough to be timed once.
+template <class Work>
+double once(Work&& work) {
+    const auto start = std::chrono::steady_clock::now();
+    work();
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
 
 // Seconds that one call takes: the best of several rounds, each as long as it takes to be measured well.
 template <class Work>

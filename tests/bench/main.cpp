@@ -11,11 +11,8 @@ int main(int count, char** words) {
     const struct {
         std::string_view name;
         std::vector<Row> (*measure)();
-    } parts[] = {{"check", check_rows},
-                 {"engine", engine_rows},
-                 {"frames", frames_rows},
-                 {"play", play_rows},
-                 {"solve", solve_rows}};
+    } parts[] = {{"check", check_rows}, {"engine", engine_rows},         {"frames", frames_rows},
+                 {"play", play_rows},   {"recordings", recordings_rows}, {"solve", solve_rows}};
 
     fmt::print("{:<44} {:>12} {:>12} {:<9} {:>7} {:>8}\n", "work", "ours", "theirs", "unit", "ratio", "goal");
     for (const auto& part : parts) {
