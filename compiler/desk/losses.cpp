@@ -39,8 +39,14 @@ std::string fade_text(const Timing& t) {
 
 class Finder {
   public:
-    Finder(const show::Show& show, track::Book& book, const show::Layout& layout, const Pictures& pictures)
-        : show_(show), layout_(layout), pictures_(pictures), tracker_(show, book), on_desk_(played()) {}
+    Finder(const show::Show& show, track::Book& book, const show::Layout& layout, const Pictures& pictures,
+           const std::vector<Preset>& presets)
+        : show_(show),
+          layout_(layout),
+          pictures_(pictures),
+          presets_(presets),
+          tracker_(show, book),
+          on_desk_(played()) {}
 
     std::vector<Loss> run() {
         remember();
@@ -182,25 +188,36 @@ class Finder {
                                     channels_text({channels.begin(), channels.end()})));
     }
 
-    bool was_dark(Index parameter) const {
-        const show::ParameterDef& def = show_.definition(parameter);
-        if (def.under == show::no_place) return false;
-        const Index above = show_.fixtures[show_.parameters[parameter].fixture].first_parameter + def.under;
-        const bool dark = std::any_of(dark_.begin(), dark_.end(), [&](Index p) { return p == above; });
-        return (show_.definition(above).coarse != 0 && dark) || was_dark(above);
+    // Whether a real intensity above the parameter is among these.
+    bool under_any(const std::set<Index>& masters, Index parameter) const {
+        const Index first = show_.fixtures[show_.parameters[parameter].fixture].first_parameter;
+        for (std::uint16_t above = show_.definition(parameter).under; above != show::no_place;
+             above = show_.definition(first + above).under)
+            if (show_.definition(first + above).coarse != 0 && masters.contains(first + above)) return true;
+        return false;
+    }
+
+    // Parameters whose fader is at zero.
+    std::set<Index> down(Index cue) const {
+        std::set<Index> down;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            if (pictures_.cues[cue].wanted[c] == 0 && pictures_.cues[cue].chase[c] == 0)
+                down.insert(pictures_.channels[c].parameter);
+        return down;
     }
 
     // Colours and positions of a dark fixture move at once in the show, so that its light comes up as it will
-    // be.
+    // be. The desk begins with all faders down.
     void moves_in_the_dark() {
-        dark_.clear();
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
-            if (cue_ == 0 ||
-                (pictures_.cues[cue_ - 1].wanted[c] == 0 && pictures_.cues[cue_ - 1].chase[c] == 0))
-                dark_.push_back(pictures_.channels[c].parameter);
+        const std::set<Index> now = down(cue_);
         std::vector<std::uint32_t> channels;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
-            if (changed(c) && was_dark(pictures_.channels[c].parameter)) channels.push_back(number(c));
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
+            const Index p = pictures_.channels[c].parameter;
+            const bool was_dark =
+                cue_ == 0 ? show_.definition(p).under != show::no_place : under_any(before_down_, p);
+            if (changed(c) && was_dark && !under_any(now, p)) channels.push_back(number(c));
+        }
+        before_down_ = now;
         if (!channels.empty())
             add("dark",
                 fmt::format("{} should move at once while dark; on the desk the crossfade shows the move",
@@ -208,8 +225,12 @@ class Finder {
     }
 
     // The desk begins with all faders down.
-    bool changed(std::size_t c) const {
-        return (cue_ > 0 ? pictures_.cues[cue_ - 1].set[c] : 0) != picture_->set[c];
+    bool changed(std::size_t c) const { return (cue_ > 0 ? setting(cue_ - 1, c) : 0) != setting(cue_, c); }
+
+    // Faders of scenes stand where their preset has them.
+    Percent setting(Index cue, std::size_t c) const {
+        const bool on_scene = !presets_.empty() && c < presets_[cue].set.size();
+        return on_scene ? presets_[cue].set[c] : pictures_.cues[cue].set[c];
     }
 
     void settings() {
@@ -247,10 +268,11 @@ class Finder {
     const show::Show& show_;
     const show::Layout& layout_;
     const Pictures& pictures_;
+    const std::vector<Preset>& presets_;
     track::Tracker tracker_;
     std::vector<bool> on_desk_;  // by parameter
     Index cue_ = 0;
-    std::vector<Index> dark_;  // parameters that stood at zero before this cue
+    std::set<Index> before_down_;  // parameters whose fader stood at zero before this cue
     struct Before {
         runtime::Level level;
         Index wave;
@@ -295,8 +317,9 @@ void add_recording_losses(std::vector<Loss>& losses, const Recordings& recording
 }  // namespace
 
 std::vector<Loss> find_losses(const show::Show& show, track::Book& book, const show::Layout& layout,
-                              const Pictures& pictures, const Chases& chases, const Recordings* recordings) {
-    std::vector<Loss> losses = Finder(show, book, layout, pictures).run();
+                              const Pictures& pictures, const Chases& chases,
+                              const std::vector<Preset>& presets, const Recordings* recordings) {
+    std::vector<Loss> losses = Finder(show, book, layout, pictures, presets).run();
     add_chase_losses(losses, chases);
     if (recordings != nullptr) add_recording_losses(losses, *recordings);
     std::stable_sort(losses.begin(), losses.end(),

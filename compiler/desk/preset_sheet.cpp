@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <fmt/format.h>
 
 #include "compiler/desk/presets.hpp"
@@ -21,6 +22,35 @@ std::string fade_words(const OnDesk& on, Index cue) {
     return time == "cut" ? time : (on.layout.scenes >= 2 ? "crossfade " : "fade ") + time;
 }
 
+// Whether two masters make a fade that takes time.
+bool crossfades_by_masters(const OnDesk& on, const Preset& p) {
+    const show::Times& times = on.show.cues[p.cue].times;
+    return on.desk.dips && on.layout.scenes >= 2 && p.scene && std::max(times.up, times.down) > 0;
+}
+
+// How to crossfade where two masters make it.
+std::string masters_text(const OnDesk& on, const Preset& p) {
+    if (p.dips.empty()) return "Both masters together: nothing dips by more than a notch.";
+    std::vector<std::uint32_t> channels;
+    for (const std::size_t c : p.dips) channels.push_back(on.pictures.channels[c].number);
+    const show::Times& times = on.show.cues[p.cue].times;
+    const std::uint64_t half = std::max(times.up, times.down) / 2;
+    return fmt::format(
+        "Split the masters: bring the incoming one up in {0}, then take the outgoing one down in {0}. "
+        "Together they would dip by {1}% ({2}).",
+        format_duration(half), error_text(p.dip), channels_text(channels));
+}
+
+std::string moves_text(const std::vector<Preset>& presets) {
+    std::size_t moves = 0, scenes = 0;
+    for (const Preset& p : presets) {
+        moves += p.move_count;
+        scenes += p.scene.has_value();
+    }
+    return fmt::format("In all: {} for {}. A fader whose light is out stays where it is.",
+                       counted(moves, "move"), counted(scenes, "picture"));
+}
+
 std::string hands_text(const Preset& p) {
     if (p.move_count == 0) return "No fader moves.";
     return fmt::format("Move {}: about {}.", counted(p.move_count, "fader"), format_duration(p.work)) +
@@ -41,6 +71,7 @@ Card card_of(const OnDesk& on, const Preset& p, const std::vector<Loss>& losses,
         card.above.emplace_back("The picture stays as it is: touch nothing.");
     } else {
         card.above.push_back(hands_text(p));
+        if (crossfades_by_masters(on, p)) card.above.push_back(masters_text(on, p));
         card.faders = faders(on, p.set, p.moves);
         card.rows = on.layout.rows;
     }
@@ -70,14 +101,15 @@ SheetRow row_of(const OnDesk& on, const Preset& p) {
                  moved_text(on, p),
                  seconds(p.work),
                  p.room ? seconds(*p.room) : "",
-                 in_time_text(p.room, p.in_time())};
+                 in_time_text(p.room, p.in_time()),
+                 crossfades_by_masters(on, p) ? error_text(p.dip) : ""};
     add_channel_levels(row, on, p.set);
     return row;
 }
 
 }  // namespace
 
-Sheet preset_sheet(const OnDesk& on, const Looks& looks, const std::vector<Loss>& losses,
+Sheet preset_sheet(const OnDesk& on, const std::vector<Preset>& presets, const std::vector<Loss>& losses,
                    const Chases& chases) {
     const bool two = on.layout.scenes >= 2;
     Sheet sheet{"presets", two ? "Two-scene presets" : "Presets of one scene", {}, {}, {}};
@@ -86,7 +118,9 @@ Sheet preset_sheet(const OnDesk& on, const Looks& looks, const std::vector<Loss>
                                  : "The scene is live: move the marked faders in the time of the cue.");
     if (two && on.desk.dips)
         sheet.notes.emplace_back(
-            "This crossfader dips: move the incoming master first, then the outgoing one.");
+            "Two masters make the crossfade, and the highest counts: moved together, they let light dip that "
+            "is on both scenes. Each cue says by how much, and how to split them.");
+    sheet.notes.push_back(moves_text(presets));
     Table table{"presets",
                 {{"cue", true},
                  {"label"},
@@ -98,11 +132,12 @@ Sheet preset_sheet(const OnDesk& on, const Looks& looks, const std::vector<Loss>
                  {"moved"},
                  {"work_s", true},
                  {"room_s", true},
-                 {"in_time"}},
+                 {"in_time"},
+                 {"dip", true}},
                 {},
                 false};
     add_channel_columns(table, on);
-    for (const Preset& p : make_presets(on.show, on.desk, on.layout, on.pictures, looks)) {
+    for (const Preset& p : presets) {
         table.rows.push_back(row_of(on, p));
         sheet.cards.push_back(card_of(on, p, losses, chases));
     }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compiler/desk/dark.hpp"
+
 namespace tallow::desk {
 namespace {
 
@@ -16,17 +18,29 @@ std::optional<std::uint64_t> room(const show::Show& show, Index first, Index las
     return sum > from ? sum - from : 0;
 }
 
-Preset set_faders(Index cue, std::uint8_t scene, const std::vector<Percent>& set, std::vector<Percent>& held,
-                  std::uint64_t reach) {
+// Where the faders of a scene come to stand, and which of them move.
+Preset set_faders(Index cue, const Levels& needed, const std::vector<Percent>& held, std::uint64_t reach) {
     Preset p;
     p.cue = cue;
-    p.scene = scene;
-    p.set = set;
-    for (std::size_t i = 0; i < set.size(); ++i) p.moves.push_back(set[i] != held[i]);
+    p.set = held;
+    for (std::size_t c = 0; c < held.size(); ++c) {
+        const Percent need = needed.at(cue, c);
+        if (need != any_setting) p.set[c] = need;
+        p.moves.push_back(p.set[c] != held[c]);
+    }
     p.move_count = static_cast<std::uint32_t>(std::count(p.moves.begin(), p.moves.end(), true));
     p.work = p.move_count * reach;
-    held = set;
     return p;
+}
+
+void find_dips(Preset& p, const std::vector<Percent>& from, Percent notch) {
+    for (std::size_t c = 0; c < from.size(); ++c) {
+        const Percent a = from[c], b = p.set[c];
+        if (a == 0 || b == 0) continue;
+        const Percent dip = std::min(a, b) - a * b / (a + b);
+        p.dip = std::max(p.dip, dip);
+        if (dip > notch) p.dips.push_back(c);
+    }
 }
 
 }  // namespace
@@ -46,26 +60,27 @@ std::vector<Preset> make_presets(const show::Show& show, const show::Desk& desk,
     std::vector<Preset> presets;
     const std::size_t scenes = std::min(layout.scenes, 2u);
     if (scenes == 0) return presets;
+    const Needed needed = needed_settings(show, pictures, looks.width);
     std::vector<std::vector<Percent>> held(scenes, std::vector<Percent>(looks.width, 0));
-    Index before = show::none;  // the cue that brought the picture that is up
-    Index look_before = show::none;
-    std::size_t scene = scenes - 1;
+    std::size_t up = 0;         // the scene that is up; at first with all faders down
+    Index before = show::none;  // the cue that brought it
     for (Index cue = 0; cue < show.lists[0].count; ++cue) {
-        std::vector<Percent> set = pictures.cues[cue].set;
-        set.resize(looks.width);
-        if (looks.of_cue[cue] == look_before) {
-            presets.push_back({cue, std::nullopt, set, std::vector<bool>(set.size()), 0, 0, std::nullopt});
-            continue;
+        Preset p = set_faders(cue, needed.must, held[up], desk.reach);
+        if (p.move_count > 0) {
+            const std::size_t next = before == show::none ? 0 : (up + 1) % scenes;
+            p = set_faders(cue, needed.best, held[next], desk.reach);
+            p.scene = static_cast<std::uint8_t>(next);
+            if (scenes == 1)
+                p.room = until_next(show, cue);
+            else if (before != show::none) {
+                p.room = room(show, before, cue, crossfade_end(show.cues[before]));
+                find_dips(p, held[up], desk.notch);
+            }
+            held[next] = p.set;
+            up = next;
+            before = cue;
         }
-        scene = (scene + 1) % scenes;
-        Preset p = set_faders(cue, static_cast<std::uint8_t>(scene), set, held[scene], desk.reach);
-        if (scenes == 1)
-            p.room = until_next(show, cue);
-        else if (before != show::none)
-            p.room = room(show, before, cue, crossfade_end(show.cues[before]));
         presets.push_back(std::move(p));
-        before = cue;
-        look_before = looks.of_cue[cue];
     }
     return presets;
 }

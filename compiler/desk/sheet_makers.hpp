@@ -2,6 +2,7 @@
 #pragma once
 
 #include "compiler/desk/chases.hpp"
+#include "compiler/desk/fidelity.hpp"
 #include "compiler/desk/fit.hpp"
 #include "compiler/desk/losses.hpp"
 #include "compiler/desk/recordings.hpp"
@@ -12,11 +13,12 @@ namespace tallow::desk {
 // `layout`: that the other sheets are for; null: there is none.
 emit::Sheet fit_sheet(const show::Show& show, const show::Desk& desk, const Pictures& pictures,
                       const std::vector<Fit>& fits, Index best, const show::Layout* layout);
-emit::Sheet preset_sheet(const OnDesk& on, const Looks& looks, const std::vector<Loss>& losses,
-                         const Chases& chases);
+emit::Sheet preset_sheet(const OnDesk& on, const std::vector<Preset>& presets,
+                         const std::vector<Loss>& losses, const Chases& chases);
 emit::Sheet recording_sheet(const OnDesk& on, const Recordings& plan);
 emit::Sheet run_sheet(const OnDesk& on, const Recordings& plan, const Chases& chases);
 emit::Sheet chase_sheet(const OnDesk& on, const Chases& chases);
+emit::Sheet fidelity_sheet(const OnDesk& on, const std::vector<Fidelity>& cues);
 emit::Sheet loss_sheet(const OnDesk& on, const std::vector<Loss>& losses);
 
 }  // namespace tallow::desk

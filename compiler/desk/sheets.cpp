@@ -14,14 +14,17 @@ constexpr const char* caution =
 void add_sheets(emit::SheetSet& set, const OnDesk& on, track::Book& book, const Fit& fit,
                 const Chases& chases) {
     const Recordings* alone = on.layout.scenes == 0 ? &*fit.recordings : nullptr;
-    const std::vector<Loss> losses = find_losses(on.show, book, on.layout, on.pictures, chases, alone);
-    if (on.layout.scenes > 0)
-        set.sheets.push_back(preset_sheet(on, find_looks(on.pictures, on.layout), losses, chases));
+    const std::vector<Preset> presets =
+        make_presets(on.show, on.desk, on.layout, on.pictures, find_looks(on.pictures, on.layout));
+    const std::vector<Loss> losses =
+        find_losses(on.show, book, on.layout, on.pictures, chases, presets, alone);
+    if (!presets.empty()) set.sheets.push_back(preset_sheet(on, presets, losses, chases));
     if (fit.recordings) {
         set.sheets.push_back(recording_sheet(on, *fit.recordings));
         set.sheets.push_back(run_sheet(on, *fit.recordings, chases));
     }
     if (!chases.chases.empty()) set.sheets.push_back(chase_sheet(on, chases));
+    set.sheets.push_back(fidelity_sheet(on, judge(on.show, on.pictures, on.width, chases, presets, alone)));
     set.sheets.push_back(loss_sheet(on, losses));
 }
 

@@ -1,7 +1,7 @@
 #include "compiler/palettes/shown.hpp"
 
 #include "compiler/desk/pictures.hpp"
-#include "compiler/palettes/light.hpp"
+#include "compiler/track/light.hpp"
 #include "runtime/integers.hpp"
 
 namespace tallow::palettes {
@@ -18,7 +18,7 @@ std::optional<double> moved_by(const show::Type& type, const Shown& shown, Round
     if (!shown.xy || shown.slot != show::none) return std::nullopt;
     std::vector<double> levels;
     for (const Level level : shown.level) levels.push_back(round(level));
-    const auto light = light_of(type, levels);
+    const auto light = track::light_of(type, levels);
     if (!light) return std::nullopt;
     return colour::distance_uv(light->xy, *shown.xy);
 }
@@ -45,7 +45,7 @@ Shown show_on(const Show& show, const Report& report, Index kind, const track::T
         shown.xy = colour.xy;
         shown.lumens = colour.lumens;
         shown.off = colour.distance;
-    } else if (const auto light = light_of(type, exact(colour.level))) {
+    } else if (const auto light = track::light_of(type, exact(colour.level))) {
         shown.xy = light->xy;
         shown.lumens = light->lumens;
     }

@@ -123,7 +123,7 @@ desk d
           std::vector<std::string>{"channel 5 should jump and will pass through all that lies between"});
     CHECK(losses(show, "range").size() == 2);  // 10..12 of 255 lies between 0% and 5%, in cues 2 and 3
     CHECK(losses(show, "fine").size() == 1);
-    CHECK(losses(show, "dark").size() == 2);  // `par` in cue 1, `mover` in cue 3
+    CHECK(losses(show, "dark").size() == 1);  // `par` in cue 1; `mover` stands ready on scene B in cue 2
     CHECK(losses(show, "outside")[0] == "channel 90: no fader in this layout, stays dark");
 }
 

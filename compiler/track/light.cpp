@@ -1,10 +1,10 @@
-#include "compiler/palettes/light.hpp"
+#include "compiler/track/light.hpp"
 
 #include <vector>
 
 #include "compiler/colour/srgb.hpp"
 
-namespace tallow::palettes {
+namespace tallow::track {
 namespace {
 
 constexpr double full = runtime::full;
@@ -35,4 +35,4 @@ std::optional<colour::Light> light_of(const show::Type& type, std::span<const do
     return colour::light_of(lights, shares);
 }
 
-}  // namespace tallow::palettes
+}  // namespace tallow::track

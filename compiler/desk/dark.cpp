@@ -1,0 +1,49 @@
+#include "compiler/desk/dark.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace tallow::desk {
+std::vector<std::vector<std::size_t>> masters_of(const show::Show& show, const Pictures& pictures,
+                                                 std::size_t width) {
+    std::map<Index, std::size_t> channel_of;  // by parameter
+    for (std::size_t c = 0; c < width; ++c)
+        if (!pictures.channels[c].fine) channel_of[pictures.channels[c].parameter] = c;
+    std::vector<std::vector<std::size_t>> masters(width);
+    for (std::size_t c = 0; c < width; ++c) {
+        const Index parameter = pictures.channels[c].parameter;
+        const Index first = show.fixtures[show.parameters[parameter].fixture].first_parameter;
+        for (std::uint16_t above = show.definition(parameter).under; above != show::no_place;
+             above = show.definition(first + above).under)
+            if (const auto at = channel_of.find(first + above); at != channel_of.end())
+                masters[c].push_back(at->second);
+    }
+    return masters;
+}
+
+bool is_down(const Picture& picture, const std::vector<std::size_t>& masters) {
+    return std::any_of(masters.begin(), masters.end(),
+                       [&](std::size_t m) { return picture.set[m] == 0 && picture.chase[m] == 0; });
+}
+
+Needed needed_settings(const show::Show& show, const Pictures& pictures, std::size_t width) {
+    const std::size_t cues = pictures.cues.size();
+    const auto masters = masters_of(show, pictures, width);
+    Needed needed{Levels(cues, width), Levels(cues, width)};
+    for (std::size_t c = 0; c < width; ++c) {
+        // Before the first cue all is down, and after the last one nothing comes up.
+        const auto down = [&](std::size_t cue) {
+            return !masters[c].empty() && is_down(pictures.cues[cue], masters[c]);
+        };
+        for (std::size_t cue = 0; cue < cues; ++cue) {
+            const bool shows = !down(cue) || (cue > 0 && !down(cue - 1));
+            const bool comes_up = cue + 1 < cues && !down(cue + 1);
+            const Percent must = shows ? pictures.cues[cue].set[c] : any_setting;
+            needed.must.at(cue, c) = must;
+            needed.best.at(cue, c) = !shows && comes_up ? pictures.cues[cue + 1].set[c] : must;
+        }
+    }
+    return needed;
+}
+
+}  // namespace tallow::desk

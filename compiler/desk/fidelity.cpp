@@ -1,0 +1,176 @@
+#include "compiler/desk/fidelity.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <map>
+#include <set>
+
+#include "compiler/colour/chromaticity.hpp"
+#include "compiler/desk/dark.hpp"
+#include "compiler/desk/sheet_words.hpp"
+#include "compiler/track/light.hpp"
+
+namespace tallow::desk {
+namespace {
+
+// A fixture or cell with the channels of its emitters, in the order of Type::emitters.
+struct Coloured {
+    show::Element element;
+    const show::Type* type;
+    std::vector<std::size_t> channels;  // nowhere: no channel
+};
+
+constexpr std::size_t nowhere = ~std::size_t{0};
+
+std::vector<Coloured> coloured(const show::Show& show, const Pictures& pictures) {
+    std::map<Index, std::size_t> channel_of;  // by parameter
+    for (std::size_t c = 0; c < pictures.channels.size(); ++c)
+        if (!pictures.channels[c].fine) channel_of[pictures.channels[c].parameter] = c;
+    std::map<std::pair<Index, std::uint16_t>, Coloured> found;
+    for (const auto& [parameter, channel] : channel_of) {
+        const show::ParameterDef& def = show.definition(parameter);
+        if (def.emitter == show::no_place) continue;
+        const Index fixture = show.parameters[parameter].fixture;
+        const show::Type& type = show.type_of(show.fixtures[fixture]);
+        auto& entry = found.try_emplace({fixture, def.cell}).first->second;
+        entry.element = {fixture, def.cell};
+        entry.type = &type;
+        entry.channels.resize(type.emitters.size(), nowhere);
+        entry.channels[def.emitter] = channel;
+    }
+    std::vector<Coloured> all;
+    for (auto& [key, entry] : found) all.push_back(std::move(entry));
+    return all;
+}
+
+std::optional<colour::Light> light(const Coloured& fixture, const std::vector<Percent>& levels) {
+    std::vector<double> emitters;
+    for (const std::size_t c : fixture.channels)
+        emitters.push_back(c == nowhere ? 0
+                                        : static_cast<double>(levels[c]) / static_cast<double>(all_of_it) *
+                                              runtime::full);
+    return track::light_of(*fixture.type, emitters);
+}
+
+class Judge {
+  public:
+    Judge(const show::Show& show, const Pictures& pictures, std::size_t width)
+        : show_(show),
+          pictures_(pictures),
+          masters_(masters_of(show, pictures, width)),
+          coloured_(coloured(show, pictures)) {}
+
+    Fidelity cue(Index cue, std::vector<Percent> given, const Chases& chases) const {
+        given.resize(pictures_.channels.size(), 0);
+        Fidelity f;
+        f.cue = cue;
+        judge_levels(f, given);
+        judge_colours(f, given);
+        name_waves(f, chases);
+        return f;
+    }
+
+  private:
+    bool shows(const Picture& picture, std::size_t c) const {
+        return picture.chase[c] == 0 && (c >= masters_.size() || !is_down(picture, masters_[c]));
+    }
+
+    void judge_levels(Fidelity& f, const std::vector<Percent>& given) const {
+        const Picture& picture = pictures_.cues[f.cue];
+        for (std::size_t c = 0; c < given.size(); ++c) {
+            const Percent off = std::abs(given[c] - picture.wanted[c]);
+            if (off <= f.level || !shows(picture, c)) continue;
+            f.level = off;
+            f.channel = c;
+        }
+    }
+
+    void judge_colours(Fidelity& f, const std::vector<Percent>& given) const {
+        const Picture& picture = pictures_.cues[f.cue];
+        for (const Coloured& fixture : coloured_) {
+            const bool seen = std::all_of(fixture.channels.begin(), fixture.channels.end(),
+                                          [&](std::size_t c) { return c == nowhere || shows(picture, c); });
+            const auto wanted = light(fixture, picture.wanted), is = light(fixture, given);
+            if (!seen || !wanted || !is) continue;
+            const double off = colour::distance_uv(wanted->xy, is->xy);
+            if (off <= f.colour) continue;
+            f.colour = off;
+            f.of = fixture.element;
+        }
+    }
+
+    void name_waves(Fidelity& f, const Chases& chases) const {
+        for (const Chase& chase : chases.chases) {
+            if (std::find(chase.cues.begin(), chase.cues.end(), f.cue) == chase.cues.end()) continue;
+            for (const Index wave : chase.waves)
+                f.waves.push_back(fmt::format("chase {} plays {}", chase.number, show_.waves[wave].name));
+        }
+        std::set<Index> waves, held;
+        for (const auto& at : pictures_.cues[f.cue].waves) waves.insert(at.begin(), at.end());
+        for (const auto& at : pictures_.cues[f.cue].chases) held.insert(at.begin(), at.end());
+        for (const Index wave : waves) f.waves.push_back(show_.waves[wave].name + " stands still");
+        for (const Index chase : held)
+            f.waves.push_back(show_.chases[chase].name + " stands at its first step");
+    }
+
+    const show::Show& show_;
+    const Pictures& pictures_;
+    std::vector<std::vector<std::size_t>> masters_;
+    std::vector<Coloured> coloured_;
+};
+
+// What the raised submasters give: on each channel the highest.
+std::vector<Percent> played(const Recordings& recordings, const std::vector<Percent>& position,
+                            std::size_t width) {
+    std::vector<Percent> given(width, 0);
+    for (std::size_t r = 0; r < position.size(); ++r)
+        for (std::size_t c = 0; c < width; ++c)
+            given[c] = std::max(given[c], position[r] * recordings.recordings[r].set[c] / all_of_it);
+    return given;
+}
+
+}  // namespace
+
+std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, std::size_t width,
+                            const Chases& chases, const std::vector<Preset>& presets,
+                            const Recordings* recordings) {
+    const Judge judge(show, pictures, width);
+    std::vector<Fidelity> all;
+    for (const Preset& p : presets) {
+        all.push_back(judge.cue(p.cue, p.set, chases));
+        all.back().room = p.room;
+        all.back().in_time = p.in_time();
+    }
+    if (recordings == nullptr) return all;
+    std::vector<Percent> position(recordings->recordings.size(), 0);
+    for (const RunStep& step : recordings->run) {
+        for (const SubmasterMove& move : step.moves) position[move.recording] = move.to;
+        all.push_back(judge.cue(step.cue, played(*recordings, position, width), chases));
+        all.back().room = step.room;
+        all.back().in_time = step.in_time();
+    }
+    return all;
+}
+
+std::string summary(const show::Show& show, const std::vector<Fidelity>& cues, Percent notch) {
+    if (cues.empty()) return "The show has no cues.";
+    const auto near =
+        std::count_if(cues.begin(), cues.end(), [&](const Fidelity& f) { return 2 * f.level <= notch; });
+    const auto late = std::count_if(cues.begin(), cues.end(), [](const Fidelity& f) { return !f.in_time; });
+    const auto& level = *std::max_element(
+        cues.begin(), cues.end(), [](const Fidelity& a, const Fidelity& b) { return a.level < b.level; });
+    const auto& colour = *std::max_element(
+        cues.begin(), cues.end(), [](const Fidelity& a, const Fidelity& b) { return a.colour < b.colour; });
+    std::string words = fmt::format("{} of {} within half a notch.", near, counted(cues.size(), "cue"));
+    if (level.level > 0)
+        words += fmt::format(" Levels are off by {}% at the most (cue {}).", error_text(level.level),
+                             number(show, level.cue));
+    if (colour.of)
+        words += fmt::format(" Colours are off by Δu′v′ {:.4f} at the most (cue {}, {}).", colour.colour,
+                             number(show, colour.cue), show::element_text(show, *colour.of));
+    if (late > 0)
+        words += fmt::format(" Hands are too slow for {}.", counted(static_cast<std::size_t>(late), "cue"));
+    return words;
+}
+
+}  // namespace tallow::desk

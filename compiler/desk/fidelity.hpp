@@ -1,0 +1,36 @@
+// How near a desk comes to the show, cue by cue.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "compiler/desk/chases.hpp"
+#include "compiler/desk/presets.hpp"
+#include "compiler/desk/recordings.hpp"
+
+namespace tallow::desk {
+
+struct Fidelity {
+    Index cue;
+    Percent level = 0;                // the largest difference of a channel from what the show has
+    std::size_t channel = 0;          // there; into Pictures::channels
+    double colour = 0;                // the largest Δu′v′ of a fixture or cell that is lit
+    std::optional<show::Element> of;  // that one; none: no colour is off
+    std::vector<std::string> waves;   // what became of each: `chase 1 plays tide`, `ripple stands still`
+    std::optional<std::uint64_t> room;
+    bool in_time = true;
+};
+
+// `width` channels are given. Levels are judged as they are set on the scenes, or where there are none as the
+// submasters give them. A channel past the layout is dark; one that shows nothing because its fixture's
+// master is down, or that a chase plays, is not judged. Colours are those of emitters and filters, before and
+// after, at the cue's own levels.
+std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, std::size_t width,
+                            const Chases& chases, const std::vector<Preset>& presets,
+                            const Recordings* recordings);
+
+// What the cues come to, in a sentence.
+std::string summary(const show::Show& show, const std::vector<Fidelity>& cues, Percent notch);
+
+}  // namespace tallow::desk
