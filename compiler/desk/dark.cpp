@@ -4,12 +4,12 @@
 #include <map>
 
 namespace tallow::desk {
-std::vector<std::vector<std::size_t>> masters_of(const show::Show& show, const Pictures& pictures,
-                                                 std::size_t width) {
+
+Masters masters_of(const show::Show& show, const Pictures& pictures, std::size_t width) {
     std::map<Index, std::size_t> channel_of;  // by parameter
     for (std::size_t c = 0; c < width; ++c)
         if (!pictures.channels[c].fine) channel_of[pictures.channels[c].parameter] = c;
-    std::vector<std::vector<std::size_t>> masters(width);
+    Masters masters(width);
     for (std::size_t c = 0; c < width; ++c) {
         const Index parameter = pictures.channels[c].parameter;
         const Index first = show.fixtures[show.parameters[parameter].fixture].first_parameter;
@@ -26,9 +26,8 @@ bool is_down(const Picture& picture, const std::vector<std::size_t>& masters) {
                        [&](std::size_t m) { return picture.set[m] == 0 && picture.chase[m] == 0; });
 }
 
-Needed needed_settings(const show::Show& show, const Pictures& pictures, std::size_t width) {
-    const std::size_t cues = pictures.cues.size();
-    const auto masters = masters_of(show, pictures, width);
+Needed needed_settings(const Pictures& pictures, const Masters& masters) {
+    const std::size_t cues = pictures.cues.size(), width = masters.size();
     Needed needed{Levels(cues, width), Levels(cues, width)};
     for (std::size_t c = 0; c < width; ++c) {
         // Before the first cue all is down, and after the last one nothing comes up.

@@ -9,17 +9,18 @@ inline constexpr Percent any_setting = -1;
 
 // For each of the first `width` channels those that have to be up for it to show: the masters above it that
 // stand on them.
-std::vector<std::vector<std::size_t>> masters_of(const show::Show& show, const Pictures& pictures,
-                                                 std::size_t width);
+using Masters = std::vector<std::vector<std::size_t>>;
+Masters masters_of(const show::Show& show, const Pictures& pictures, std::size_t width);
+// Whether one of them is at zero.
 bool is_down(const Picture& picture, const std::vector<std::size_t>& masters);
 
-// What a scene holds for a cue: a row for each cue and a column for each of the first `width` channels.
+// What a scene holds for a cue: a row for each cue and a column for each channel.
 // Faders whose master is down in the cue and in the one before it show nothing, and may stand anywhere.
 struct Needed {
     Levels must;  // Picture::set, or any_setting
     Levels best;  // the same, but a fader that shows nothing stands where the next cue needs it, if that
                   // brings its light up: then light comes up as it will be
 };
-Needed needed_settings(const show::Show& show, const Pictures& pictures, std::size_t width);
+Needed needed_settings(const Pictures& pictures, const Masters& masters);
 
 }  // namespace tallow::desk

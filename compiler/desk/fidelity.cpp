@@ -115,7 +115,7 @@ class Judge {
 
     const show::Show& show_;
     const Pictures& pictures_;
-    std::vector<std::vector<std::size_t>> masters_;
+    Masters masters_;
     std::vector<Coloured> coloured_;
 };
 

@@ -33,10 +33,14 @@ Preset set_faders(Index cue, const Levels& needed, const std::vector<Percent>& h
     return p;
 }
 
-void find_dips(Preset& p, const std::vector<Percent>& from, Percent notch) {
+// Of light that is up on both scenes.
+void find_dips(Preset& p, const std::vector<Percent>& from, const Masters& masters, Percent notch) {
     for (std::size_t c = 0; c < from.size(); ++c) {
         const Percent a = from[c], b = p.set[c];
-        if (a == 0 || b == 0) continue;
+        const bool stays = a > 0 && b > 0 &&
+                           std::all_of(masters[c].begin(), masters[c].end(),
+                                       [&](std::size_t m) { return from[m] > 0 && p.set[m] > 0; });
+        if (!stays) continue;
         const Percent dip = std::min(a, b) - a * b / (a + b);
         p.dip = std::max(p.dip, dip);
         if (dip > notch) p.dips.push_back(c);
@@ -60,7 +64,8 @@ std::vector<Preset> make_presets(const show::Show& show, const show::Desk& desk,
     std::vector<Preset> presets;
     const std::size_t scenes = std::min(layout.scenes, 2u);
     if (scenes == 0) return presets;
-    const Needed needed = needed_settings(show, pictures, looks.width);
+    const Masters masters = masters_of(show, pictures, looks.width);
+    const Needed needed = needed_settings(pictures, masters);
     std::vector<std::vector<Percent>> held(scenes, std::vector<Percent>(looks.width, 0));
     std::size_t up = 0;         // the scene that is up; at first with all faders down
     Index before = show::none;  // the cue that brought it
@@ -74,7 +79,7 @@ std::vector<Preset> make_presets(const show::Show& show, const show::Desk& desk,
                 p.room = until_next(show, cue);
             else if (before != show::none) {
                 p.room = room(show, before, cue, crossfade_end(show.cues[before]));
-                find_dips(p, held[up], desk.notch);
+                find_dips(p, held[up], masters, desk.notch);
             }
             held[next] = p.set;
             up = next;
