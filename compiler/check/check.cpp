@@ -5,11 +5,13 @@
 
 #include "compiler/check/fade_steps.hpp"
 #include "compiler/syntax/reader.hpp"
+#include "compiler/text/counted.hpp"
 
 namespace tallow::check {
 namespace {
 
 using show::Kind;
+using text::counted;
 using track::Tracker;
 
 void survey_patch(const Show& show, Summary& summary) {
@@ -72,10 +74,6 @@ void ask_for_colours(const Show& show, track::Book& book) {
     }
 }
 
-std::string counted(std::size_t n, std::string_view one, std::string_view many) {
-    return fmt::format("{} {}", n, n == 1 ? one : many);
-}
-
 // What lines of palettes say of single fixtures is no palette of its own.
 std::size_t named_palettes(const Show& show) {
     return static_cast<std::size_t>(std::count_if(show.palettes.begin(), show.palettes.end(),
@@ -136,19 +134,18 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
 }
 
 std::string render(const Summary& summary, const Show& show) {
-    std::string out = counted(summary.fixtures, "fixture", "fixtures");
+    std::string out = counted(summary.fixtures, "fixture");
     if (summary.fixtures > 0)
         out += fmt::format(" in {} {}; the last slot taken is {}/{}",
                            summary.universes.size() == 1 ? "universe" : "universes",
                            listed(summary.universes, [](std::uint16_t u) { return std::to_string(u); }),
                            summary.last_universe, summary.last_slot);
-    out += fmt::format(
-        "\n{}{}, {}, {}, {}{}{}\n", counted(show.cues.size(), "cue", "cues"),
-        show.lists.size() > 1 ? fmt::format(" in {} lists", show.lists.size()) : "",
-        counted(show.looks.size(), "look", "looks"), counted(named_palettes(show), "palette", "palettes"),
-        counted(show.waves.size(), "wave", "waves"),
-        show.chases.empty() ? "" : ", " + counted(show.chases.size(), "chase", "chases"),
-        show.submasters.empty() ? "" : ", " + counted(show.submasters.size(), "submaster", "submasters"));
+    out += fmt::format("\n{}{}, {}, {}, {}{}{}\n", counted(show.cues.size(), "cue"),
+                       show.lists.size() > 1 ? fmt::format(" in {} lists", show.lists.size()) : "",
+                       counted(show.looks.size(), "look"), counted(named_palettes(show), "palette"),
+                       counted(show.waves.size(), "wave"),
+                       show.chases.empty() ? "" : ", " + counted(show.chases.size(), "chase"),
+                       show.submasters.empty() ? "" : ", " + counted(show.submasters.size(), "submaster"));
     if (!show.cues.empty())
         out += summary.automatic.empty()
                    ? std::string("no cue starts by itself\n")

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "compiler/command/commands.hpp"
+#include "compiler/text/counted.hpp"
 
 namespace tallow::command {
 
@@ -32,8 +33,7 @@ std::unique_ptr<Compilation> compile_or_complain(const std::string& path, int& e
     }
     if ((*compiled)->failed()) {
         const std::size_t errors = (*compiled)->sink.count(source::Severity::error);
-        fmt::print(stderr, "{} in the show; nothing was written\n",
-                   errors == 1 ? std::string("1 error") : fmt::format("{} errors", errors));
+        fmt::print(stderr, "{} in the show; nothing was written\n", text::counted(errors, "error"));
         exit = show_has_errors;
         return nullptr;
     }

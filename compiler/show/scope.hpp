@@ -98,8 +98,8 @@ struct Scope {
     std::unordered_map<std::string, Index> attribute_index_;
 };
 
-// The label of a declaration, if it has one; words without quotes are reported, those near one of `words`, which
-// could stand there too, as such.
+// The label of a declaration, if it has one; words without quotes are reported, those near one of `words`,
+// which could stand there too, as such.
 std::string read_label(Reader& reader, std::span<const Word> words = {});
 // A text that has to be there: `what` says which.
 std::string read_text(Reader& reader, std::string_view what);
