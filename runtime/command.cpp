@@ -150,9 +150,7 @@ std::string obey(const Command& command, Engine& engine, const Roll& roll, Tick 
     const std::uint32_t list = command.index == none ? 0 : command.index;
     switch (command.what) {
         case What::go:
-            return engine.go(list, t)
-                       ? ""
-                       : fmt::format("that was the last cue{}; `back` or `quit`", of_list(list, roll));
+            return engine.go(list, t) ? "" : fmt::format("that was the last cue{}", of_list(list, roll));
         case What::back:
             return engine.back(list, t) ? "" : fmt::format("this is the first cue{}", of_list(list, roll));
         case What::stop:

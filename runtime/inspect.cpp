@@ -38,7 +38,8 @@ class SlotColumns {
 };
 
 std::string length_of(std::uint64_t frames, std::uint32_t refresh) {
-    return fmt::format("{} ({} s)", format_duration(frames * 1000 / refresh), frame_seconds(frames, refresh));
+    const std::string text = format_duration(frames * 1000 / refresh), exact = frame_seconds(frames, refresh);
+    return text == exact + "s" ? text : fmt::format("{} ({} s)", text, exact);
 }
 
 }  // namespace

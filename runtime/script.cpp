@@ -43,7 +43,8 @@ void Prompter::prompt(Engine& engine, Tick t, std::vector<std::string>& said) {
     begun_ = true;
     for (; given_ < script_.commands.size() && time_of(given_) <= t; ++given_) {
         std::string line = obey(script_.commands[given_].command, engine, roll_, time_of(given_));
-        if (!line.empty()) said.push_back(std::move(line));
+        if (!line.empty())
+            said.push_back(fmt::format("at {}: {}", format_duration(script_.commands[given_].ms), line));
     }
 }
 

@@ -2,14 +2,19 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <span>
 
 #include "compiler/check/fade_steps.hpp"
+#include "compiler/show/elements.hpp"
 #include "compiler/syntax/reader.hpp"
+#include "compiler/text/counted.hpp"
+#include "compiler/text/wrap.hpp"
 
 namespace tallow::check {
 namespace {
 
 using show::Kind;
+using text::counted;
 using track::Tracker;
 
 void survey_patch(const Show& show, Summary& summary) {
@@ -72,10 +77,6 @@ void ask_for_colours(const Show& show, track::Book& book) {
     }
 }
 
-std::string counted(std::size_t n, std::string_view one, std::string_view many) {
-    return fmt::format("{} {}", n, n == 1 ? one : many);
-}
-
 // What lines of palettes say of single fixtures is no palette of its own.
 std::size_t named_palettes(const Show& show) {
     return static_cast<std::size_t>(std::count_if(show.palettes.begin(), show.palettes.end(),
@@ -84,27 +85,48 @@ std::size_t named_palettes(const Show& show) {
 
 // `1, 2, 5`; a long list is cut.
 template <class List, class Text>
-std::string listed(const List& list, Text text) {
+std::string listed(const List& list, Text text, std::string_view separator = ", ") {
     constexpr std::size_t shown = 12;
     std::string out;
-    for (std::size_t i = 0; i < list.size() && i < shown; ++i) out += (i == 0 ? "" : ", ") + text(list[i]);
+    for (std::size_t i = 0; i < list.size() && i < shown; ++i)
+        out += std::string(i == 0 ? "" : separator) + text(list[i]);
     return list.size() > shown ? out + fmt::format(" and {} more", list.size() - shown) : out;
 }
 
-// `    since cue 2: front 1 60%, front 3 60%`: a line for each cue.
+// `front 1, 3 60%, cyc 1..2 40%`: fixtures of one level together, the first of them first.
+std::string levels_text(std::span<const StillLit> lit, const Show& show) {
+    std::vector<std::pair<runtime::Level, std::vector<show::Element>>> groups;
+    for (const StillLit& l : lit) {
+        auto group =
+            std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.first == l.level; });
+        if (group == groups.end()) group = groups.insert(groups.end(), {l.level, {}});
+        group->second.push_back({l.fixture, 0});
+    }
+    return listed(
+        groups,
+        [&](const auto& group) {
+            return fmt::format("{} {}", show::elements_text(show, group.second),
+                               syntax::percent_text(group.first));
+        },
+        "; ");
+}
+
+// `    since cue 2: front 1..3 60%`: for each cue, of many for the latest.
 std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
-    std::string out;
+    constexpr std::size_t cues_shown = 12, columns = 80;
+    std::vector<std::string> cues;
     for (auto first = lit.begin(); first != lit.end();) {
         const auto last =
             std::find_if(first, lit.end(), [&](const StillLit& l) { return l.cue != first->cue; });
-        out += fmt::format("    since cue {}: {}\n", show::cue_text(show, first->cue),
-                           listed(std::vector<StillLit>(first, last), [&](const StillLit& l) {
-                               return fmt::format("{} {}", show::fixture_text(show.fixtures[l.fixture]),
-                                                  syntax::percent_text(l.level));
-                           }));
+        cues.push_back(fmt::format("since cue {}: {}", show::cue_text(show, first->cue),
+                                   levels_text({first, last}, show)));
         first = last;
     }
-    return out;
+    const std::size_t left_out = cues.size() > cues_shown ? cues.size() - cues_shown : 0;
+    std::string out;
+    for (std::size_t i = left_out; i < cues.size(); ++i) out += text::indented(cues[i], 4, columns);
+    return left_out == 0 ? out
+                         : out + fmt::format("    and since {} before these\n", counted(left_out, "cue"));
 }
 
 }  // namespace
@@ -136,19 +158,18 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
 }
 
 std::string render(const Summary& summary, const Show& show) {
-    std::string out = counted(summary.fixtures, "fixture", "fixtures");
+    std::string out = counted(summary.fixtures, "fixture");
     if (summary.fixtures > 0)
         out += fmt::format(" in {} {}; the last slot taken is {}/{}",
                            summary.universes.size() == 1 ? "universe" : "universes",
                            listed(summary.universes, [](std::uint16_t u) { return std::to_string(u); }),
                            summary.last_universe, summary.last_slot);
-    out += fmt::format(
-        "\n{}{}, {}, {}, {}{}{}\n", counted(show.cues.size(), "cue", "cues"),
-        show.lists.size() > 1 ? fmt::format(" in {} lists", show.lists.size()) : "",
-        counted(show.looks.size(), "look", "looks"), counted(named_palettes(show), "palette", "palettes"),
-        counted(show.waves.size(), "wave", "waves"),
-        show.chases.empty() ? "" : ", " + counted(show.chases.size(), "chase", "chases"),
-        show.submasters.empty() ? "" : ", " + counted(show.submasters.size(), "submaster", "submasters"));
+    out += fmt::format("\n{}{}, {}, {}, {}{}{}\n", counted(show.cues.size(), "cue"),
+                       show.lists.size() > 1 ? fmt::format(" in {} lists", show.lists.size()) : "",
+                       counted(show.looks.size(), "look"), counted(named_palettes(show), "palette"),
+                       counted(show.waves.size(), "wave"),
+                       show.chases.empty() ? "" : ", " + counted(show.chases.size(), "chase"),
+                       show.submasters.empty() ? "" : ", " + counted(show.submasters.size(), "submaster"));
     if (!show.cues.empty())
         out += summary.automatic.empty()
                    ? std::string("no cue starts by itself\n")

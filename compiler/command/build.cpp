@@ -3,6 +3,7 @@
 
 #include "compiler/command/commands.hpp"
 #include "compiler/command/report.hpp"
+#include "compiler/text/counted.hpp"
 #include "runtime/files.hpp"
 #include "runtime/roll_io.hpp"
 
@@ -22,8 +23,8 @@ int build(const BuildOptions& options) {
     const std::string text = runtime::write_roll(roll);
     if (const auto status = runtime::write_file(path, text); !status.ok()) return complain(status.why());
     if (path != "-")
-        fmt::print("{}: {} cues, {} parameters, {} bytes\n", path, roll.cues.size(), roll.parameters.size(),
-                   text.size());
+        fmt::print("{}: {}, {}, {} bytes\n", path, text::counted(roll.cues.size(), "cue"),
+                   text::counted(roll.parameters.size(), "parameter"), text.size());
     return done;
 }
 

@@ -7,13 +7,10 @@
 #include "compiler/command/commands.hpp"
 #include "compiler/command/report.hpp"
 #include "compiler/command/watch.hpp"
+#include "compiler/text/counted.hpp"
 
 namespace tallow::command {
 namespace {
-
-std::string counted(std::size_t n, std::string_view one) {
-    return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
-}
 
 // Checks the show once and says what was found.
 int check_once(const CheckOptions& options, const show::ReadFile& read) {
@@ -30,8 +27,8 @@ int check_once(const CheckOptions& options, const show::ReadFile& read) {
         std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now() - start);
     const std::size_t errors = c.sink.count(source::Severity::error),
                       warnings = c.sink.count(source::Severity::warning);
-    fmt::print("{}: {}, {}; {} read in {} ms\n", options.show, counted(errors, "error"),
-               counted(warnings, "warning"), counted(c.files, "file"), spent.count());
+    fmt::print("{}: {}, {}; {} read in {} ms\n", options.show, text::counted(errors, "error"),
+               text::counted(warnings, "warning"), text::counted(c.files, "file"), spent.count());
     if (!c.failed()) fmt::print("{}", check::render(c.summary, c.show));
     return c.failed() ? show_has_errors : done;
 }

@@ -5,6 +5,7 @@
 #include "compiler/command/commands.hpp"
 #include "compiler/command/rendering.hpp"
 #include "compiler/command/report.hpp"
+#include "compiler/text/counted.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/frames.hpp"
@@ -77,8 +78,9 @@ int render(const RenderOptions& options) {
     if (progress && frames > 9999) fmt::print(stderr, "\r                \r");
     for (const std::string& line : said) fmt::print(stderr, "{}\n", line);
     if (auto s = writer.commit(); !s.ok()) return complain(s.why());
-    fmt::print("{}: {} frames at {} Hz, {}, {} universes, {} cues\n", options.output, frames, roll.refresh,
-               runtime::format_duration(frames * 1000 / roll.refresh), roll.universes.size(), cues);
+    fmt::print("{}: {} at {} Hz, {}, {}, {}\n", options.output, text::counted(frames, "frame"), roll.refresh,
+               runtime::format_duration(frames * 1000 / roll.refresh),
+               text::counted(roll.universes.size(), "universe"), text::counted(cues, "cue"));
     return done;
 }
 

@@ -2,8 +2,8 @@
 #include <nlohmann/json.hpp>
 
 #include "compiler/cues/cue_list.hpp"
-#include "compiler/cues/elements.hpp"
 #include "compiler/cues/picture.hpp"
+#include "compiler/show/elements.hpp"
 #include "compiler/track/tracker.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/timecode.hpp"
@@ -79,7 +79,7 @@ std::string json(const show::Show& show, const source::Sources& sources, const s
         const show::Cue& cue = show.cues[listed.cue];
         Json changes = Json::array();
         for (const ChangeGroup& group : listed.changes)
-            changes.push_back({{"selection", elements_text(show, group.elements)},
+            changes.push_back({{"selection", show::elements_text(show, group.elements)},
                                {"elements", elements(show, group.elements)},
                                {"times", group.times},
                                {"values", values(show, sources, group.aspects)}});
@@ -104,7 +104,7 @@ std::string json(const show::Show& show, const source::Sources& sources, const s
 std::string json(const show::Show& show, const source::Sources& sources, const Picture& picture) {
     Json groups = Json::array();
     for (const Group& group : picture.groups)
-        groups.push_back({{"selection", elements_text(show, group.elements)},
+        groups.push_back({{"selection", show::elements_text(show, group.elements)},
                           {"elements", elements(show, group.elements)},
                           {"values", values(show, sources, group.aspects)}});
     return dump({{"state", edition},

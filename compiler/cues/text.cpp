@@ -2,10 +2,10 @@
 #include <fmt/format.h>
 
 #include "compiler/cues/cue_list.hpp"
-#include "compiler/cues/elements.hpp"
 #include "compiler/cues/picture.hpp"
 #include "compiler/cues/words.hpp"
-#include "compiler/emit/wrap.hpp"
+#include "compiler/show/elements.hpp"
+#include "compiler/text/wrap.hpp"
 #include "compiler/track/tracker.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
@@ -52,7 +52,7 @@ std::string going_on(const show::Show& show, Index at) {
 }
 
 std::string change_text(const show::Show& show, const ChangeGroup& group) {
-    std::string line = elements_text(show, group.elements);
+    std::string line = show::elements_text(show, group.elements);
     for (const Aspect& aspect : group.aspects) join(line, aspect.words);
     for (const std::string& time : group.times) join(line, time);
     return line;
@@ -60,8 +60,8 @@ std::string change_text(const show::Show& show, const ChangeGroup& group) {
 
 std::string cue_block(const show::Show& show, const ListedCue& listed) {
     const show::Cue& cue = show.cues[listed.cue];
-    std::string out = emit::indented(title(cue), 0, columns);
-    const auto add = [&](const std::string& line) { out += emit::indented(line, 4, columns); };
+    std::string out = text::indented(title(cue), 0, columns);
+    const auto add = [&](const std::string& line) { out += text::indented(line, 4, columns); };
     add(times_text(cue));
     if (const std::string words = going_on(show, listed.cue); !words.empty()) add(words);
     if (cue.timecode != runtime::no_timecode)
@@ -121,17 +121,17 @@ std::string short_text(const show::Show& show, const source::Sources& sources,
             }
             line += ")";
         }
-        out += emit::indented(fmt::format("cue {}  {}", show::cue_text(show, cue.cue), line), 0, columns);
+        out += text::indented(fmt::format("cue {}  {}", show::cue_text(show, cue.cue), line), 0, columns);
     }
     return out;
 }
 
 std::string text(const show::Show& show, const source::Sources& sources, const Picture& picture) {
-    std::string out = emit::indented(title(show.cues[picture.cue]), 0, columns);
+    std::string out = text::indented(title(show.cues[picture.cue]), 0, columns);
     for (const Group& group : picture.groups) {
-        out += emit::indented(elements_text(show, group.elements), 0, columns);
+        out += text::indented(show::elements_text(show, group.elements), 0, columns);
         for (const Aspect& aspect : group.aspects)
-            out += emit::indented(
+            out += text::indented(
                 fmt::format("{}  ({})", aspect.words, origin_text(show, sources, aspect.from)), 4, columns);
     }
     return out + fmt::format("{} lit, {} dark; of the dark ones {} preset, {} with a wave running\n",

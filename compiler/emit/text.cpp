@@ -3,12 +3,14 @@
 #include <fmt/format.h>
 
 #include "compiler/emit/sheet.hpp"
-#include "compiler/emit/wrap.hpp"
 #include "compiler/text/utf8.hpp"
+#include "compiler/text/wrap.hpp"
 
 namespace tallow::emit {
 namespace {
 
+using text::clean;
+using text::wrapped;
 using Lines = std::vector<std::string>;
 
 struct Group {

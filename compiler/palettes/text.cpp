@@ -1,11 +1,11 @@
 #include <algorithm>
 #include <fmt/format.h>
 
-#include "compiler/cues/elements.hpp"
-#include "compiler/emit/wrap.hpp"
 #include "compiler/palettes/writers.hpp"
+#include "compiler/show/elements.hpp"
 #include "compiler/text/decimal.hpp"
 #include "compiler/text/utf8.hpp"
+#include "compiler/text/wrap.hpp"
 #include "runtime/integers.hpp"
 
 namespace tallow::palettes {
@@ -79,9 +79,9 @@ std::string row(const Show& show, const Report& report, const Shown& shown, std:
         "  {}  {:<28} {:>6} {:>6} {:>6} {:>6}\n", name, shown.xy ? place(*shown.xy) : std::string("-"),
         distance(shown.off), light, lumens,
         shown.xy && shown.slot == show::none && !shown.in_8_bits ? "dark" : distance(shown.in_8_bits));
-    out += emit::indented(levels_text(show, kind, shown), 6, columns);
+    out += text::indented(levels_text(show, kind, shown), 6, columns);
     const std::string more = more_text(show, report, shown);
-    return more.empty() ? out : out + emit::indented(more, 6, columns);
+    return more.empty() ? out : out + text::indented(more, 6, columns);
 }
 
 std::string names(const Report& report, const Entry& entry, const std::vector<std::size_t>& which) {
@@ -108,7 +108,7 @@ std::string heading(const Show& show, const Entry& entry) {
     if (!entry.fixtures.empty()) {
         std::vector<show::Element> elements;
         for (const Index fixture : entry.fixtures) elements.push_back({fixture});
-        words += " for " + cues::elements_text(show, elements);
+        words += " for " + show::elements_text(show, elements);
     }
     if (!entry.target) return words + ": named emitters";
     const colour::Uv uv = colour::to_uv(*entry.target);
@@ -126,18 +126,18 @@ std::size_t name_width(const Report& report) {
 }  // namespace
 
 std::string text(const Show& show, const Report& report) {
-    std::string out = emit::indented(
+    std::string out = text::indented(
         "off: how far the light is from what was asked, in u'v'; 8 bits and desks: how far rounding moves "
         "it; agree: within 0.002 of each other before rounding",
         0, columns);
     for (const Index d : report.desks)
-        out += emit::indented(
+        out += text::indented(
             fmt::format("desk {}: notches of {}%", show.desks[d].name, text::decimal(show.desks[d].notch)), 0,
             columns);
     if (report.entries.empty()) out += "\nno palette and no line says a colour\n";
     const std::size_t width = name_width(report);
     for (const Entry& entry : report.entries) {
-        out += '\n' + emit::indented(heading(show, entry), 0, columns);
+        out += '\n' + text::indented(heading(show, entry), 0, columns);
         if (entry.on.empty()) {
             out += "  no fixture takes it\n";
             continue;
@@ -146,7 +146,7 @@ std::string text(const Show& show, const Report& report) {
                            "x      y       u'     v'", "off", "light", "lm", "8 bits");
         for (const Shown& shown : entry.on) out += row(show, report, shown, width);
         if (const std::string words = comparison(report, entry); !words.empty())
-            out += emit::indented(words, 2, columns);
+            out += text::indented(words, 2, columns);
     }
     return out;
 }

@@ -1,6 +1,7 @@
 #include "compiler/show/cue_header.hpp"
 
 #include <algorithm>
+#include <array>
 #include <fmt/format.h>
 #include <tuple>
 
@@ -100,19 +101,21 @@ bool read_next_word(const Scope& scope, Reader& reader, Cue& cue, RemarkReader& 
     return true;
 }
 
-void report_stray(Reader& reader) {
-    if (reader.next_is(AtomKind::word) && reader.peek()->word() == Word::none) {
-        const std::size_t place = reader.place();
-        while (reader.next_is(AtomKind::word) && reader.peek()->word() == Word::none) reader.take();
-        reader.fault(Finding::label_quotes, reader.since(place), "a label stands between quotes")
-            .with_hint(fmt::format("write `\"{}\"`", reader.text_since(place)));
+constexpr std::array cue_words{Word::fade,     Word::up,       Word::down,    Word::colour,
+                               Word::move,     Word::beam,     Word::delay,   Word::cut,
+                               Word::curve,    Word::follow,   Word::next_at, Word::block,
+                               Word::cue_only, Word::timecode, Word::page,    Word::note};
+
+void report_stray(Reader& reader, bool labelled) {
+    if (!labelled && reader.next_is(AtomKind::word) && reader.peek()->word() == Word::none) {
+        read_label(reader, cue_words);
     } else if (reader.next_is_bare() || reader.next_is_level()) {
         reader.fault(Finding::unexpected, reader.here(), "a number or a level alone says nothing here")
             .with_hint(reader.next_is_bare()
                            ? fmt::format("for the cue's time, write `fade {}s`", reader.text(*reader.peek()))
                            : "levels stand on the lines below, each behind its fixtures");
     } else {
-        reader.expected("a time such as `fade 3s`, or `follow`, `block` and the like");
+        reader.expected("a time such as `fade 3s`, or `follow`, `block` and the like", cue_words);
     }
 }
 
@@ -151,9 +154,10 @@ void read_cue_header(const Scope& scope, Reader& reader, Cue& cue, RemarkReader&
     Said said;
     const std::uint64_t fade = scope.show.default_fade;
     cue.times = {0, fade, fade, fade, fade, fade, runtime::Curve::linear};
+    cue.label = read_label(reader, cue_words);
     while (!reader.at_end() && !reader.muted())
         if (!read_time_word(reader, cue, said) && !read_next_word(scope, reader, cue, remarks, said))
-            report_stray(reader);
+            report_stray(reader, !cue.label.empty());
     settle(cue.times, said);
 }
 

@@ -1,4 +1,4 @@
-// What stands behind a cue's number and label: its times, and how the list goes on.
+// What stands behind a cue's number: its label, its times, and how the list goes on.
 #pragma once
 
 #include "compiler/show/scope.hpp"

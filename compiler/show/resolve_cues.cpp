@@ -186,7 +186,6 @@ class CueReader {
                                        runtime::cue_number(free_number(cue.list, *number))))
                 .see(taken_.at(key), "here");
         }
-        cue.label = read_label(header);
         RemarkReader remarks(cue);
         read_cue_header(scope_, header, cue, remarks);
         scope_.each_line(place, [&](Reader& line) { read_line(line, cue, remarks); });

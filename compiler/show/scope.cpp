@@ -97,7 +97,8 @@ std::string Scope::where(source::Span span, source::FileId from) const {
 }
 
 void Scope::report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom,
-                           std::string_view wanted, const std::function<bool(const Symbol&)>& fits) {
+                           std::string_view wanted, const std::function<bool(const Symbol&)>& fits,
+                           std::string otherwise) {
     const std::string name = reader.name_text(atom);
     if (excused(name) || !missed.insert(name).second) {
         reader.mute();  // said already, or brought about by another fault
@@ -120,7 +121,9 @@ void Scope::report_unknown(const NameTable& table, Reader& reader, const syntax:
         fault.with_hint(fmt::format(
             "did you mean the {} `{}`{}?", kind_text(near->kind), near->name,
             built_in ? ", which is built in" : " from " + where(near->span, reader.span(atom).file)));
+        return;
     }
+    fault.with_hint(std::move(otherwise));
 }
 
 const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string_view wanted,
@@ -146,22 +149,24 @@ const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string
     return nullptr;
 }
 
-std::string read_label(Reader& reader) {
+std::string read_label(Reader& reader, std::span<const Word> words) {
     if (const auto label = reader.string()) return *label;
-    const Word small = reader.at_end() ? Word::none : reader.in_small_letters(*reader.peek());
-    if (small != Word::none) {
-        reader
-            .fault(Finding::unexpected, reader.here(),
-                   fmt::format("`{}` means nothing here", reader.text(*reader.peek())))
-            .with_hint(syntax::small_letters_hint(small));
-        return {};
-    }
+    if (!reader.next_is(AtomKind::word) || reader.peek()->word() != Word::none) return {};
     const std::size_t place = reader.place();
+    const syntax::Atom& first = reader.take();
+    const Word small = reader.in_small_letters(first);
+    const std::string near = reader.near_hint(first, words);
+    auto& fault = reader.fault(Finding::unexpected, reader.last(),
+                               fmt::format("`{}` means nothing here", reader.text(first)));
     while (reader.next_is(AtomKind::word) && reader.peek()->word() == Word::none) reader.take();
-    if (reader.place() != place)
-        reader.fault(Finding::label_quotes, reader.since(place), "a label stands between quotes")
-            .with_hint(
-                fmt::format("write `\"{}\"`; a name is one word, joined with `-`", reader.text_since(place)));
+    const std::string_view written = reader.text_since(place);
+    if (small != Word::none)
+        fault.with_hint(syntax::small_letters_hint(small));
+    else if (!near.empty())
+        fault.with_hint(fmt::format("{} Or, for a label, write `\"{}\"`", near, written));
+    else
+        fault = {Finding::label_quotes, reader.since(place), "a label stands between quotes",
+                 fmt::format("write `\"{}\"`; a name is one word, joined with `-`", written)};
     return {};
 }
 

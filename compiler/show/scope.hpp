@@ -83,8 +83,10 @@ struct Scope {
     // that fits. Null when unknown, broken or of another kind; `wanted` says what is looked for: "a look".
     const Symbol* look_up(const NameTable& table, Reader& reader, std::string_view wanted,
                           const std::function<bool(const Symbol&)>& fits);
+    // `otherwise`: the hint where no name is near.
     void report_unknown(const NameTable& table, Reader& reader, const syntax::Atom& atom,
-                        std::string_view wanted, const std::function<bool(const Symbol&)>& fits);
+                        std::string_view wanted, const std::function<bool(const Symbol&)>& fits,
+                        std::string otherwise = {});
     // Whether an unknown name was brought about by another fault: a dropped line, or a file that is not
     // there.
     bool excused(std::string_view name) const { return dropped.contains(name) || sink.has(Finding::no_file); }
@@ -96,8 +98,9 @@ struct Scope {
     std::unordered_map<std::string, Index> attribute_index_;
 };
 
-// The label of a declaration, if it has one; words without quotes are reported.
-std::string read_label(Reader& reader);
+// The label of a declaration, if it has one; words without quotes are reported, those near one of `words`,
+// which could stand there too, as such.
+std::string read_label(Reader& reader, std::span<const Word> words = {});
 // A text that has to be there: `what` says which.
 std::string read_text(Reader& reader, std::string_view what);
 

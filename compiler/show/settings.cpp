@@ -1,10 +1,12 @@
 #include "compiler/show/settings.hpp"
 
+#include <array>
 #include <fmt/format.h>
 #include <utility>
 
 #include "compiler/show/values.hpp"
 #include "compiler/text/decimal.hpp"
+#include "compiler/text/nearest.hpp"
 
 namespace tallow::show {
 
@@ -199,9 +201,27 @@ void SettingReader::report_word(const syntax::Atom& atom, const std::string& nam
                    fmt::format("`{}` is not needed before a level", name))
             .with_hint(fmt::format("write `{} 50%`", selection_));
     } else {
-        scope_.report_unknown(scope_.rig, reader_, atom, "palette or parameter",
-                              [](const Symbol& s) { return s.kind == Symbol::Kind::palette; });
+        scope_.report_unknown(
+            scope_.rig, reader_, atom, "palette or parameter",
+            [](const Symbol& s) { return s.kind == Symbol::Kind::palette; }, near_setting(name));
     }
+}
+
+// The word or the parameter that a setting was most likely meant to begin with.
+std::string SettingReader::near_setting(std::string_view written) const {
+    for (const auto& [table, word] : {std::pair(&scope_.looks, "look"), std::pair(&scope_.waves, "wave")})
+        if (table->find(written) != nullptr)
+            return fmt::format("there is a {0} of this name: write `{1} {0} {2}`", word, selection_, written);
+    constexpr std::array words{Word::full,  Word::out,        Word::dmx,     Word::dmx16, Word::colour,
+                               Word::hue,   Word::saturation, Word::emitter, Word::wave,  Word::look,
+                               Word::chase, Word::steady,     Word::fade,    Word::delay, Word::intensity};
+    text::Nearest nearest(written);
+    for (const Word word : words) nearest.offer(grammar::text(word));
+    for (Index a = 0; a < scope_.show.attributes.size(); ++a)
+        if (!scope_.is_emitter(a)) nearest.offer(scope_.show.attributes[a]);
+    return nearest.text().empty()
+               ? std::string("a setting is a level such as `60%`, a palette, a parameter and its value, …")
+               : fmt::format("did you mean `{}`?", nearest.text());
 }
 
 void SettingReader::report_bare() {
@@ -224,6 +244,9 @@ void SettingReader::report_none() {
     else if (unit == Unit::second || unit == Unit::millisecond || unit == Unit::minute)
         reader_.fault(Finding::wrong_unit, reader_.here(), fmt::format("the time `{}` stands alone", said))
             .with_hint(fmt::format("for this line's own time, write `fade {}`", said));
+    else if (unit != Unit::none)
+        reader_.expected("a setting such as `60%` or a palette")
+            .with_hint("a value stands behind the name of its parameter, as in `pan 30deg` or `strobe 4Hz`");
     else
         reader_.expected("a setting such as `60%` or a palette");
 }

@@ -28,6 +28,7 @@ class SettingReader {
     bool holds_colour(const Setting& setting) const;
     void note(const Setting& setting);
     void report_word(const syntax::Atom& atom, const std::string& name);
+    std::string near_setting(std::string_view written) const;
     void report_bare();
     void report_none();
 

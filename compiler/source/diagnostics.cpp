@@ -9,7 +9,7 @@
 namespace tallow::source {
 namespace {
 
-constexpr std::size_t shown_columns = 160;  // of a line; a longer one is cut around the span
+constexpr std::size_t most_shown = 160;  // bytes of a line; a longer one is cut around the span
 
 std::string_view severity_text(Severity severity) {
     return severity == Severity::error ? "error" : "warning";
@@ -33,7 +33,10 @@ std::size_t character_start(std::string_view line, std::size_t at) {
 }
 
 // The line with carets below the span.
-std::string marked_line(const Sources& sources, Span span) {
+std::string marked_line(const Sources& sources, Span span, std::size_t width) {
+    const std::string number = std::to_string(sources.position(span.file, span.begin).line);
+    const std::size_t shown_columns =
+        std::min(most_shown, width - number.size() - 7);  // its frame takes the rest
     const std::string_view line = sources.line(span.file, span.begin);
     const std::size_t line_begin = sources.line_begin(span.file, span.begin);
     const std::size_t at = std::min<std::size_t>(span.begin - line_begin, line.size());
@@ -43,7 +46,6 @@ std::string marked_line(const Sources& sources, Span span) {
     const std::size_t to = character_start(line, from + shown_columns);
     const std::size_t stop = std::clamp<std::size_t>(span.end - line_begin, at, to);
 
-    const std::string number = std::to_string(sources.position(span.file, span.begin).line);
     const std::string_view lead = from > 0 ? "…" : "";
     const std::size_t before = text::width(printable(line.substr(from, at - from))) + lead.size() / 3;
     const std::size_t marks = std::max<std::size_t>(text::width(printable(line.substr(at, stop - at))), 1);
@@ -90,15 +92,16 @@ void Sink::keep_only(Finding finding) {
     warnings_ = all_.size() - errors_;
 }
 
-std::string render(const Diagnostic& d, const Sources& sources) {
+std::string render(const Diagnostic& d, const Sources& sources, std::size_t width) {
     const FindingInfo& what = info(d.finding);
-    std::string out =
-        fmt::format("{}: {}: {} [{}]\n{}", place(sources, d.where), severity_text(what.severity), d.message,
-                    what.id, marked_line(sources, d.where));
+    std::string out = text::indented(fmt::format("{}: {}: {} [{}]", place(sources, d.where),
+                                                 severity_text(what.severity), d.message, what.id),
+                                     0, width) +
+                      marked_line(sources, d.where, width);
     for (const Related& r : d.related)
-        out +=
-            fmt::format("{}: note: {}\n{}", place(sources, r.where), r.text, marked_line(sources, r.where));
-    if (!d.hint.empty()) out += fmt::format("  hint: {}\n", d.hint);
+        out += text::indented(fmt::format("{}: note: {}", place(sources, r.where), r.text), 0, width) +
+               marked_line(sources, r.where, width);
+    if (!d.hint.empty()) out += text::indented("hint: " + d.hint, 2, width);
     return out;
 }
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "compiler/source/sources.hpp"
+#include "compiler/text/wrap.hpp"
 
 namespace tallow::source {
 
@@ -148,8 +149,9 @@ class Sink {
     Diagnostic unkept_{};
 };
 
-// `path:line:column: error: message [id]`, the line with the span marked, the hint, the related places.
-std::string render(const Diagnostic& diagnostic, const Sources& sources);
+// `path:line:column: error: message [id]`, the line with the span marked, the related places, the hint; words
+// are broken into lines of `width` columns, at least 40.
+std::string render(const Diagnostic& diagnostic, const Sources& sources, std::size_t width = text::unwrapped);
 
 // A JSON array of all findings, a final line end; keys in fixed order.
 std::string render_json(const std::vector<Diagnostic>& diagnostics, const Sources& sources);

@@ -4,6 +4,7 @@
 #include <unordered_set>
 
 #include "compiler/syntax/document.hpp"
+#include "compiler/text/nearest.hpp"
 #include "compiler/text/utf8.hpp"
 
 namespace tallow::syntax {
@@ -14,18 +15,10 @@ using source::Span;
 
 // The declaring word that a misspelt one was most likely meant to be.
 Word nearest_declaration(std::string_view written) {
-    const std::string text = text::small_letters(written);
-    Word nearest = Word::none;
-    std::size_t least = text.size() < 4 ? 2 : 3;
-    for (const grammar::WordInfo& w : grammar::words) {
-        if (!w.declares) continue;
-        const std::size_t distance = text::edit_distance(text, w.text, 2);
-        if (distance < least && distance < w.text.size() - 1) {
-            least = distance;
-            nearest = w.word;
-        }
-    }
-    return nearest;
+    text::Nearest nearest(written);
+    for (const grammar::WordInfo& w : grammar::words)
+        if (w.declares) nearest.offer(w.text);
+    return grammar::word_of(nearest.text());
 }
 
 // The declaring word that a number was joined to: `cue1`, `cue2.5`.

@@ -1,9 +1,11 @@
 #include "compiler/syntax/reader.hpp"
 
+#include <array>
 #include <fmt/format.h>
 #include <utility>
 
 #include "compiler/text/decimal.hpp"
+#include "compiler/text/nearest.hpp"
 #include "compiler/text/utf8.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/limits.hpp"
@@ -42,18 +44,27 @@ Diagnostic& Reader::fault(Finding finding, Span where, std::string message) {
     return sink_.report(finding, where, std::move(message));
 }
 
-Diagnostic& Reader::expected(std::string_view what) {
+Diagnostic& Reader::expected(std::string_view what, std::span<const Word> words) {
     if (at_end()) return fault(Finding::expected, here(), fmt::format("{} is missing here", what));
     Diagnostic& fault = this->fault(Finding::expected, here(),
                                     fmt::format("{} is expected here, not `{}`", what, text(atoms_[at_])));
     if (const Word word = in_small_letters(atoms_[at_]); word != Word::none)
         fault.with_hint(small_letters_hint(word));
+    else
+        fault.with_hint(near_hint(atoms_[at_], words));
     return fault;
 }
 
 Word Reader::in_small_letters(const Atom& atom) const {
     const bool other = atom.kind == AtomKind::word && atom.word() == Word::none && atom.length <= 16;
     return other ? grammar::word_of(text::small_letters(text(atom))) : Word::none;
+}
+
+std::string Reader::near_hint(const Atom& atom, std::span<const Word> words) const {
+    if (atom.kind != AtomKind::word || atom.word() != Word::none) return {};
+    text::Nearest nearest(text(atom));
+    for (const Word word : words) nearest.offer(grammar::text(word));
+    return nearest.text().empty() ? std::string() : fmt::format("did you mean `{}`?", nearest.text());
 }
 
 std::string small_letters_hint(Word word) {
@@ -320,6 +331,11 @@ std::optional<runtime::Level> Reader::level() {
     if (take(Word::dmx16)) {
         const auto raw = count("a 16-bit value", 0, 65535);
         return raw ? std::optional(static_cast<runtime::Level>(*raw)) : std::nullopt;
+    }
+    if (next_is(AtomKind::word)) {
+        constexpr std::array words{Word::full, Word::out, Word::dmx, Word::dmx16};
+        expected("a level such as `60%`", words);
+        return std::nullopt;
     }
     const auto percent = measure(Unit::percent, "a level", "60%", 0, 100);
     return percent ? std::optional(level_of_percent(*percent)) : std::nullopt;

@@ -70,10 +70,12 @@ class Reader {
     source::Diagnostic& fault(source::Finding finding, source::Span where, std::string message);
     bool muted() const { return muted_; }
     void mute() { muted_ = true; }
-    // "a time such as `3s` is missing", or stands in place of what is there.
-    source::Diagnostic& expected(std::string_view what);
+    // "a time such as `3s` is missing", or stands in place of what is there; `words` could stand there too.
+    source::Diagnostic& expected(std::string_view what, std::span<const Word> words = {});
     // The word of the language that an atom would be in small letters: `FADE`. None for any other atom.
     Word in_small_letters(const Atom& atom) const;
+    // "did you mean `fade`?", for a word that is none of the language and near one of these; or empty.
+    std::string near_hint(const Atom& atom, std::span<const Word> words) const;
     // Reports a word, the one just taken, that was `said` before; then it is said.
     void once(bool& said, std::string_view word);
     // Reports what is left over on the line.

@@ -4,8 +4,8 @@
 
 #include "compiler/command/compilation.hpp"
 #include "compiler/cues/cue_list.hpp"
-#include "compiler/cues/elements.hpp"
 #include "compiler/cues/picture.hpp"
+#include "compiler/show/elements.hpp"
 #include "compiler/text/utf8.hpp"
 
 using namespace tallow;

@@ -100,5 +100,5 @@ TEST_CASE("a script's commands come at their exact times, and the last one holds
     CHECK(out.values[5 * 40] == 0);
     CHECK(out.values.size() == 5 * 40 + 1);
     CHECK(out.marks.empty());  // the main list played nothing
-    CHECK(out.said == std::vector<std::string>{"this is the first cue of side"});
+    CHECK(out.said == std::vector<std::string>{"at 3s: this is the first cue of side"});
 }

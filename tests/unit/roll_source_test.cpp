@@ -72,7 +72,7 @@ TEST_CASE("a command begins its cue at its time, and is answered where it cannot
     source->frame(100);
     CHECK(slot(*source) == 255);
     CHECK(source->obey("go", 100000).empty());
-    CHECK(source->obey("go", 100000) == "that was the last cue; `back` or `quit`");
+    CHECK(source->obey("go", 100000) == "that was the last cue");
     CHECK(source->obey("stop", 100000) == "stopped: nothing starts by itself; `go` goes on");
     source->frame(200);
     CHECK(slot(*source) == 0);

@@ -69,5 +69,5 @@ TEST_CASE("a prompter starts the timecode where it is said to stand", "[unit][sc
     play.engine.advance(2670);
     CHECK(play.engine.current() == 1u);
     prompter.prompt(play.engine, 5 * 40000, said);
-    CHECK(said == std::vector<std::string>{"that was the last cue; `back` or `quit`"});
+    CHECK(said == std::vector<std::string>{"at 5s: that was the last cue"});
 }

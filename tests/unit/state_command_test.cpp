@@ -1,5 +1,6 @@
 // `tallow state` and the closing lines of `tallow check` on shows of several lists.
 #include <catch2/catch.hpp>
+#include <fmt/format.h>
 
 #include "runtime/files.hpp"
 #include "tests/support/command.hpp"
@@ -36,6 +37,19 @@ TEST_CASE("a cue that is not there is missed in its list", "[unit][cues]") {
 TEST_CASE("what is still lit is told for each list", "[unit][cues]") {
     CHECK(run("check", "cue 1 cut\n    front 2 40%\nlist side\ncue 1 cut\n    front 2 full\n")
               .out.find("since cue 1: front 2 40%\n    since cue 1 of side: front 2 100%\n") !=
+          std::string::npos);
+}
+
+TEST_CASE("what is still lit is told by level, and of many cues for the latest", "[unit][cues]") {
+    const std::string lamps = "patch 2/1\n    lamp 1..14 dimmer\n";
+    CHECK(run("check", lamps + "cue 1 cut\n    lamp 1..3 40%\n    lamp 2 full\n")
+              .out.find("since cue 1: lamp 1, 3 40%; lamp 2 100%\n") != std::string::npos);
+    std::string cues;
+    for (int i = 1; i <= 14; ++i) cues += fmt::format("cue {} cut\n    lamp {} full\n", i, i);
+    const std::string out = run("check", lamps + cues).out;
+    CHECK(out.find("since cue 2:") == std::string::npos);
+    CHECK(out.find("    since cue 3: lamp 3 100%\n") != std::string::npos);
+    CHECK(out.find("    since cue 14: lamp 14 100%\n    and since 2 cues before these\n") !=
           std::string::npos);
 }
 

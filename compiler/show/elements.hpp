@@ -6,10 +6,10 @@
 
 #include "compiler/show/show.hpp"
 
-namespace tallow::cues {
+namespace tallow::show {
 
 // `front 1..4, 6, house, cyc 2 cell 3..5`: the elements in their order, neighbours of one name as a range. A
 // gang counts as all its fixtures.
-std::string elements_text(const show::Show& show, const std::vector<show::Element>& elements);
+std::string elements_text(const Show& show, const std::vector<Element>& elements);
 
-}  // namespace tallow::cues
+}  // namespace tallow::show

@@ -1,15 +1,12 @@
-#include "compiler/cues/elements.hpp"
+#include "compiler/show/elements.hpp"
 
 #include <fmt/format.h>
 
-namespace tallow::cues {
+namespace tallow::show {
 namespace {
 
-using show::Element;
-using show::Index;
-
 // Whole fixtures of a gang stand beside their leader.
-std::vector<Element> with_gangs(const show::Show& show, const std::vector<Element>& elements) {
+std::vector<Element> with_gangs(const Show& show, const std::vector<Element>& elements) {
     std::vector<Index> followers;
     for (Index f = 0; f < show.fixtures.size(); ++f)
         if (show.fixtures[f].leader != f) followers.push_back(f);
@@ -25,14 +22,14 @@ std::vector<Element> with_gangs(const show::Show& show, const std::vector<Elemen
 
 }  // namespace
 
-std::string elements_text(const show::Show& show, const std::vector<Element>& elements) {
+std::string elements_text(const Show& show, const std::vector<Element>& elements) {
     const std::vector<Element> all = with_gangs(show, elements);
     std::string out, last_name;
     for (std::size_t i = 0; i < all.size();) {
-        const show::Fixture& first = show.fixtures[all[i].fixture];
+        const Fixture& first = show.fixtures[all[i].fixture];
         std::size_t end = i + 1;
         const auto follows = [&](const Element& e) {
-            const show::Fixture& next = show.fixtures[e.fixture];
+            const Fixture& next = show.fixtures[e.fixture];
             if (all[i].cell != 0) return e.fixture == all[i].fixture && e.cell == all[i].cell + (end - i);
             return e.cell == 0 && first.number != 0 && next.name == first.name &&
                    next.number == first.number + (end - i);
@@ -40,7 +37,7 @@ std::string elements_text(const show::Show& show, const std::vector<Element>& el
         while (end < all.size() && follows(all[end])) ++end;
         if (!out.empty()) out += ", ";
         const bool goes_on = all[i].cell == 0 && first.number != 0 && first.name == last_name;
-        out += goes_on ? std::to_string(first.number) : show::element_text(show, all[i]);
+        out += goes_on ? std::to_string(first.number) : element_text(show, all[i]);
         const Element& last = all[end - 1];
         if (end > i + 1)
             out += fmt::format("..{}", last.cell != 0 ? last.cell : show.fixtures[last.fixture].number);
@@ -50,4 +47,4 @@ std::string elements_text(const show::Show& show, const std::vector<Element>& el
     return out;
 }
 
-}  // namespace tallow::cues
+}  // namespace tallow::show

@@ -1,10 +1,10 @@
-#include "compiler/emit/wrap.hpp"
+#include "compiler/text/wrap.hpp"
 
 #include <algorithm>
 
 #include "compiler/text/utf8.hpp"
 
-namespace tallow::emit {
+namespace tallow::text {
 
 std::string clean(std::string text) {
     for (char& c : text)
@@ -41,4 +41,4 @@ std::string indented(const std::string& line, std::size_t indent, std::size_t wi
     return all;
 }
 
-}  // namespace tallow::emit
+}  // namespace tallow::text
