@@ -14,10 +14,6 @@ std::string seconds(std::uint64_t milliseconds) {
     return text::decimal(static_cast<std::int64_t>(milliseconds) * 1000);
 }
 
-std::string counted(std::size_t n, std::string_view one) {
-    return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
-}
-
 std::string joined(const std::vector<std::string>& words) {
     return fmt::format("{}", fmt::join(words, ", "));
 }

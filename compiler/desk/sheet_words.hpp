@@ -10,9 +10,11 @@
 #include "compiler/desk/paging.hpp"
 #include "compiler/desk/pictures.hpp"
 #include "compiler/emit/sheet.hpp"
+#include "compiler/text/counted.hpp"
 
 namespace tallow::desk {
 
+using text::counted;
 using SheetRow = std::vector<std::string>;
 
 // A show on one layout of a desk.
@@ -25,7 +27,6 @@ struct OnDesk {
 };
 
 std::string seconds(std::uint64_t milliseconds);            // `1.2`
-std::string counted(std::size_t n, std::string_view one);   // `2 faders`
 std::string joined(const std::vector<std::string>& words);  // `a, b`
 // In percent, rounded up to a hundredth: of an error, so that it is not understated.
 std::string error_text(Percent error);
