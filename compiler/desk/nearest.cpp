@@ -35,6 +35,7 @@ class Tuner {
           reach_(bounds, positions, recordings, notch) {}
 
     void run() {
+        for (std::size_t r = 0; r < recordings_.rows(); ++r) raise(r);
         for (int round = 0; round < rounds; ++round) {
             for (std::size_t r = 0; r < recordings_.rows(); ++r)
                 for (std::size_t j = 0; j < recordings_.columns(); ++j) tune_level(r, j);
@@ -67,9 +68,26 @@ class Tuner {
         return best;
     }
 
-    void tune_level(std::size_t r, std::size_t j) {
+    // All positions in proportion, and levels to them; or nothing, where that does not keep the bounds.
+    void raise(std::size_t r) {
+        std::vector<Percent> stood, had;
+        for (std::size_t c = 0; c < positions_.rows(); ++c) stood.push_back(positions_.at(c, r));
+        for (std::size_t j = 0; j < recordings_.columns(); ++j) had.push_back(recordings_.at(r, j));
+        const Percent top = stood.empty() ? 0 : *std::max_element(stood.begin(), stood.end());
+        if (top == 0 || top == all_of_it) return;
+        for (std::size_t c = 0; c < stood.size(); ++c)
+            reach_.set_position(c, r, nearest_setting(stood[c] * all_of_it / top, notch_));
+        bool kept = true;
+        for (std::size_t j = 0; j < had.size() && kept; ++j) kept = tune_level(r, j);
+        if (kept) return;
+        for (std::size_t c = 0; c < stood.size(); ++c) reach_.set_position(c, r, stood[c]);
+        for (std::size_t j = 0; j < had.size(); ++j) reach_.set_level(r, j, had[j]);
+    }
+
+    // False where no level keeps the bounds.
+    bool tune_level(std::size_t r, std::size_t j) {
         const Between span = reach_.levels(r, j);
-        if (span.low > span.high) return;
+        if (span.low > span.high) return false;
         std::vector<std::size_t> cues;
         std::vector<Product> beside;
         for (std::size_t c = 0; c < positions_.rows(); ++c) {
@@ -84,6 +102,7 @@ class Tuner {
                                           wanted_.at(cues[n], j));
                              return cost;
                          }));
+        return true;
     }
 
     // From a cue on, for as long as the submaster stays; gives the cue after that.

@@ -9,7 +9,8 @@ namespace tallow::desk {
 // of a percent.
 std::vector<Percent> errors_of(const Levels& wanted, const Levels& positions, const Levels& recordings);
 
-// Sets levels, and positions for as long as they stay, one by one to where the worst error that they can
+// First every submaster that can is recorded at lower levels and stands higher, at full in one cue at least.
+// Then sets levels, and positions for as long as they stay, one by one to where the worst error that they can
 // change, then the sum of errors, is least; of equal settings, the lowest. The bounds stay kept, and no move
 // is added.
 void bring_nearer(const Levels& wanted, const Bounds& bounds, Percent notch, Levels& positions,

@@ -25,7 +25,7 @@ bool Reach::reached_by(std::size_t cue, std::size_t recording, std::size_t chann
 // Whether a cell asks for light that no other recording brings.
 bool Reach::needs(std::size_t cue, std::size_t recording, std::size_t channel) const {
     if (bounds_.low.at(cue, channel) == 0) return false;
-    return count_[cue * bounds_.low.columns() + channel] == 1 && reached_by(cue, recording, channel);
+    return count_[cue * bounds_.low.columns() + channel] == (reached_by(cue, recording, channel) ? 1u : 0u);
 }
 
 Between Reach::positions(std::size_t cue, std::size_t recording) const {

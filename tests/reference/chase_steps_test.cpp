@@ -59,6 +59,19 @@ TEST_CASE("a sine between even steps is off by as much as the formula says", "[r
     }
 }
 
+// A ramp that is held in N steps at the level of each step's middle is off by 1/2N of its height.
+TEST_CASE("a ramp that jumps back is held in steps", "[reference][desk]") {
+    const desk::Mover ramp{[](Phase p) { return static_cast<Percent>((p >> 32) * 100'000'000 >> 32); }, {0}};
+    for (const int steps : {4, 10, 25}) {
+        const auto within = static_cast<Percent>(50 * percent / steps + 10);
+        const auto plan = desk::chase_steps({ramp}, 1, within, 40);
+        CHECK(plan.steps == static_cast<std::size_t>(steps));
+        CHECK_FALSE(plan.fades);
+        CHECK(static_cast<double>(plan.worst[0]) / percent == Approx(50.0 / steps).margin(0.001));
+        CHECK(static_cast<double>(plan.mean[0]) / percent == Approx(25.0 / steps).margin(0.001));
+    }
+}
+
 // Against a sum over many instants, with the levels as they are set.
 TEST_CASE("the mean error is the mean over time", "[reference][desk]") {
     for (const int steps : {4, 7, 12}) {

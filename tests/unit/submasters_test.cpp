@@ -147,6 +147,15 @@ TEST_CASE("a submaster that may stay, stays", "[unit][recordings]") {
     CHECK(desk::count_moves(plan.positions) == 1);
 }
 
+TEST_CASE("levels come as near as a hand can set them", "[unit][recordings]") {
+    Levels wanted(1, 4);
+    for (std::size_t j = 0; j < 4; ++j) wanted.at(0, j) = std::vector<Percent>{50, 20, 0, 75}[j] * percent;
+    const auto exact = desk::plan_submasters(test::task_for(wanted, 5 * percent));
+    CHECK(exact.error == std::vector<Percent>{0});
+    // What another submaster brings anyway, or no cue asks for, is not recorded.
+    for (std::size_t r = 0; r < exact.recordings.rows(); ++r) CHECK(exact.recordings.at(r, 2) == 0);
+}
+
 TEST_CASE("too few submasters give the least error, and state it", "[unit][recordings]") {
     // One recording for levels a and b of one cue, c and d of the next: found by trying all.
     test::Random random(3);
