@@ -45,9 +45,7 @@ std::string type_words(const Show& show, Index type) {
     const auto visible = [](const show::Emitter& e) { return e.visible; };
     if (std::none_of(t.emitters.begin(), t.emitters.end(), visible))
         return t.name + ": wheel, its slots alone";
-    const bool measured = std::all_of(t.emitters.begin(), t.emitters.end(),
-                                      [&](const show::Emitter& e) { return !e.visible || e.measured; });
-    return t.name + (measured ? "" : ": typical emitters");
+    return t.name + (t.typical() ? " ~: typical emitters" : "");
 }
 
 std::string legend_of_types(const Show& show, const std::vector<Index>& types,

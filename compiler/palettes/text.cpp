@@ -11,7 +11,9 @@
 namespace tallow::palettes {
 namespace {
 
-constexpr std::size_t columns = 80, least_name = 12, most_name = 22;
+constexpr std::size_t columns = 80, least_name = 12, most_name = 20;
+
+constexpr const char* mark = " ~";  // behind a kind whose light rests on typical emitters
 
 std::string padded(const std::string& words, std::size_t width) {
     const std::size_t has = text::width(words);
@@ -71,7 +73,7 @@ std::string more_text(const Show& show, const Report& report, const Shown& shown
 
 std::string row(const Show& show, const Report& report, const Shown& shown, std::size_t width) {
     const Kind& kind = report.kinds[shown.kind];
-    std::string name = padded(kind.name, width);
+    std::string name = padded(kind.name + (shown.typical ? mark : ""), width);
     if (text::width(name) > width) name += fmt::format("\n{:{}}", "", width + 2);
     const std::string light = shown.share > 0 ? fmt::format("{:.0f}%", 100 * shown.share) : "-";
     const std::string lumens = shown.lumens > 0 ? fmt::format("{:.0f}", shown.lumens) : "-";
@@ -119,7 +121,8 @@ std::string heading(const Show& show, const Entry& entry) {
 std::size_t name_width(const Report& report) {
     std::size_t width = least_name;
     for (const Kind& kind : report.kinds)
-        if (const std::size_t has = text::width(kind.name); has <= most_name) width = std::max(width, has);
+        if (const std::size_t has = text::width(kind.name + mark); has <= most_name)
+            width = std::max(width, has);
     return width;
 }
 
@@ -134,6 +137,8 @@ std::string text(const Show& show, const Report& report) {
         out += emit::indented(
             fmt::format("desk {}: notches of {}%", show.desks[d].name, text::decimal(show.desks[d].notch)), 0,
             columns);
+    if (!report.typical.empty())
+        out += "~: rests on typical emitters, not measured ones:\n" + check::render(report.typical, show);
     if (report.entries.empty()) out += "\nno palette and no line says a colour\n";
     const std::size_t width = name_width(report);
     for (const Entry& entry : report.entries) {

@@ -38,9 +38,8 @@ class Colours {
 
     // Of a setting of the kind colour, or of a palette that holds a colour. Good until the book goes.
     const TypeColour& on(Alike fixtures, const show::Setting& setting);
-    const TypeColour& on(const show::Fixture& fixture, const show::Setting& setting) {
-        return on({fixture.type, fixture.balance}, setting);
-    }
+    // On one fixture or cell, of which the palette may say something of its own.
+    const TypeColour& on(show::Element element, const show::Setting& setting);
 
     // A chromaticity, as near as it comes.
     TypeColour solve(Alike fixtures, colour::Chromaticity target) const;
