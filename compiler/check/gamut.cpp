@@ -19,10 +19,11 @@ class Missing {
     bool knows(const show::Type& type) const {
         return std::find(said_.begin(), said_.end(), type.name) != said_.end();
     }
-    void add(const show::Type& type, const std::string& by) {
+    void add(const show::Type& type, double distance, const std::string& by) {
         if (knows(type)) return;
         said_.push_back(type.name);
-        text_ += fmt::format("{}`{}` misses it by {}", text_.empty() ? "" : ", ", type.name, by);
+        text_ += fmt::format("{}`{}` {}", text_.empty() ? "" : ", ", type.name,
+                             distance < colour::no_light ? "misses it by " + by : "has no light that shows");
     }
     void report(source::Sink& sink, source::Span where, const std::string& what) const {
         sink.report(source::Finding::out_of_gamut, where,
@@ -60,7 +61,8 @@ void check_colours(const Show& show, const track::Colours& colours, source::Sink
                                     asked.what,
                                     asked.palette ? show.palettes[asked.what].span : asked.where,
                                     {}});
-        at->types.add(show.types[asked.fixtures.type], fmt::format("Δu′v′ {:.3f}", asked.colour->distance));
+        at->types.add(show.types[asked.fixtures.type], asked.colour->distance,
+                      fmt::format("Δu′v′ {:.3f}", asked.colour->distance));
     }
     for (const Missed& m : missed) m.types.report(sink, m.where, named(show, m.palette, m.what));
 }
@@ -74,7 +76,8 @@ void check_turn(const Show& show, const track::Colours& colours, std::span<const
         if (missing.knows(type)) continue;
         const Miss miss = worst_miss(show, colours, turn);
         if (miss.distance >= noticeable)
-            missing.add(type, fmt::format("up to Δu′v′ {:.3f}, at {:.0f}deg", miss.distance, miss.degrees));
+            missing.add(type, miss.distance,
+                        fmt::format("up to Δu′v′ {:.3f}, at {:.0f}deg", miss.distance, miss.degrees));
     }
     if (missing.none()) return;
     const show::Wave& wave = show.waves[turns.front().wave];

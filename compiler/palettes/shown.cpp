@@ -48,7 +48,7 @@ Shown show_on(const Show& show, const Report& report, Index kind, const track::T
               std::optional<colour::Chromaticity> target) {
     const show::Type& type = show.types[report.kinds[kind].alike.type];
     Shown shown{kind, colour.level, colour.slot, {}, {}, {}, 0, 0, colour.kept, false, {}, {}};
-    if (colour.solved) {
+    if (colour.solved && colour.distance < colour::no_light) {
         shown.xy = colour.xy;
         shown.lumens = colour.lumens;
         shown.off = colour.distance;

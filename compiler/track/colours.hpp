@@ -23,10 +23,10 @@ struct Alike {
 
 // A colour on such fixtures.
 struct TypeColour {
-    std::vector<Level> level;   // one for each of Type::emitters: emitters or filters
-    Index slot = show::none;    // of the type's wheel, where that has to show it
-    double distance = 0;        // Δu′v′ from what was asked; 0 where emitters were named
-    bool solved = false;        // from a chromaticity, not from named emitters
+    std::vector<Level> level;  // one for each of Type::emitters: emitters or filters
+    Index slot = show::none;   // of the type's wheel, where that has to show it
+    double distance = 0;  // Δu′v′ from what was asked, or colour::no_light; 0 where emitters were named
+    bool solved = false;  // from a chromaticity, not from named emitters
     colour::Chromaticity xy{};  // before rounding
     double lumens = 0;          // before rounding; 0 where it is not known: filters, wheels
     double kept = 1;            // of its light, where it is balanced
