@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "compiler/check/fade_steps.hpp"
+#include "compiler/emit/wrap.hpp"
 #include "compiler/syntax/reader.hpp"
 
 namespace tallow::check {
@@ -11,6 +12,8 @@ namespace {
 
 using show::Kind;
 using track::Tracker;
+
+constexpr std::size_t columns = 80;
 
 void survey_patch(const Show& show, Summary& summary) {
     for (const show::Fixture& f : show.fixtures) {
@@ -91,11 +94,12 @@ std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
     for (auto first = lit.begin(); first != lit.end();) {
         const auto last =
             std::find_if(first, lit.end(), [&](const StillLit& l) { return l.cue != first->cue; });
-        out += fmt::format("    since cue {}: {}\n", show::cue_text(show, first->cue),
-                           listed(std::vector<StillLit>(first, last), [&](const StillLit& l) {
-                               return fmt::format("{} {}", show::fixture_text(show.fixtures[l.fixture]),
-                                                  syntax::percent_text(l.level));
-                           }));
+        const std::string lights = listed(std::vector<StillLit>(first, last), [&](const StillLit& l) {
+            return fmt::format("{} {}", show::fixture_text(show.fixtures[l.fixture]),
+                               syntax::percent_text(l.level));
+        });
+        out += emit::indented(fmt::format("since cue {}: {}", show::cue_text(show, first->cue), lights), 4,
+                              columns);
         first = last;
     }
     return out;
