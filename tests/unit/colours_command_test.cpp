@@ -206,11 +206,14 @@ TEST_CASE("a colour comes back from its coded values", "[unit][colours]") {
 TEST_CASE("what rests on typical emitters is marked", "[unit][colours]") {
     const std::string show = rig +
                              "    e par-rgb\n    f par-white\ngroup stage  b, f  balanced\n"
+                             "type half\n    emitter red  xy 0.69 0.31  90 lm\n    mode m  red blue\n"
+                             "patch 2/1\n    g half\n"
                              "palette amber  #ffb000\npalette two  red full\npalette none  green 0%\n"
                              "cue 1\n    a, e  amber 50%\n";
     const Json all = report(show);
     CHECK(all["typical"] == Json::parse(R"([{"type": "par-rgb", "colours": ["amber"]},
-                                            {"type": "par-white", "colours": []}])"));
+                                            {"type": "par-white", "colours": []},
+                                            {"type": "half", "colours": []}])"));
     const Json &amber = all["list"][0], &two = all["list"][1], &no_light = all["list"][2];
     CHECK(on(amber, "wash")["typical"] == false);
     CHECK(on(amber, "small in stage")["typical"] == true);
@@ -219,10 +222,12 @@ TEST_CASE("what rests on typical emitters is marked", "[unit][colours]") {
     CHECK(on(amber, "par-rgb")["typical"] == true);
     CHECK(on(two, "small in stage")["typical"] == false);
     CHECK(on(two, "par-rgb")["typical"] == true);
+    CHECK(on(amber, "half")["typical"] == true);
+    CHECK(on(two, "half")["typical"] == false);
     CHECK(on(no_light, "par-rgb")["typical"] == false);
     const std::string table = colours(show, "").out;
     CHECK(table.find("~: rests on typical emitters, not measured ones:\n    par-rgb: amber\n"
-                     "    par-white: no colour of this show\n"
+                     "    par-white: no colour of this show\n    half: no colour of this show\n"
                      "approximate, by ideal filters before a white lamp: scene\n") != std::string::npos);
     CHECK(table.find("\n  par-rgb ~ ") != std::string::npos);
     CHECK(table.find("\n  wash ~") == std::string::npos);
