@@ -143,7 +143,7 @@ class Describer {
 
     // `deep-blue` in the middle of that range, where its name sends it; elsewhere in it `deep-blue (9.4%)`.
     std::string range_words(Index p) const {
-        const std::string percent = syntax::percent_text(level(p));
+        std::string percent = syntax::percent_text(level(p));
         const auto* ranges = stage_.show.type_of(fixture_).ranges_of(stage_.show.definition(p).attribute);
         if (ranges == nullptr) return percent;
         const std::uint8_t slot = runtime::narrow(level(p));

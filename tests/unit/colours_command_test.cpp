@@ -299,6 +299,23 @@ TEST_CASE("the diagram is well-formed, and the same each time", "[unit][colours]
                   .code == 0);
 }
 
+// A type of ultraviolet alone has no wheel; what is longer than its place ends in dots.
+TEST_CASE("the diagram's legend and title keep to the page", "[unit][colours]") {
+    const std::string name(60, 'n'), title(90, 'T');
+    const std::string svg = colours("show \"" + title + "\"\ntype " + name +
+                                        "\n    mode m  red green blue\ntype dark\n    mode m  uv\n"
+                                        "patch 1/1\n    a " +
+                                        name + "\n    b dark\npalette p  #ffb000\n",
+                                    "--svg -")
+                                .out;
+    CHECK(svg.find("nnn... ~: typical emitters<") != std::string::npos);
+    CHECK(svg.find(">dark: no light that shows<") != std::string::npos);
+    CHECK(svg.find("TTT...: colours</text>") != std::string::npos);
+    CHECK(palettes::cut_to(60, "abcdefghij", 10) == "abcdefghij");  // six to a sign
+    CHECK(palettes::cut_to(59, "abcdefghij", 10) == "abcdef...");
+    CHECK(palettes::cut_to(40, "ääääääääää", 10) == "äää...");
+}
+
 TEST_CASE("thousands of palettes end in time", "[unit][colours]") {
     std::string show = rig;
     for (int i = 0; i < 3000; ++i) show += fmt::format("palette p{}  #{:02x}{:02x}ff\n", i, i % 256, i / 12);
