@@ -39,7 +39,7 @@ class Missing {
 };
 
 std::string named(const Show& show, bool palette, Index what) {
-    if (!palette) return "this colour";
+    if (!palette) return fmt::format("`{}`", show.colours[what].text);
     const show::Palette& p = show.palettes[what];
     return fmt::format("`{}`{}", p.name, p.of_fixtures ? " as this line has it" : "");
 }

@@ -63,7 +63,7 @@ std::string levels_text(const Show& show, const Kind& kind, const Shown& shown) 
     std::string out, line;
     for (std::size_t i = 0; i < parts.size(); ++i) {
         const std::string part = parts[i] + (i + 1 < parts.size() ? "," : "");
-        if (!line.empty() && indent + text::width(line + " " + part) > columns) {
+        if (!line.empty() && indent + text::width(line) + 1 + text::width(part) > columns) {
             out += emit::indented(line, indent, columns);
             line.clear();
         }
