@@ -59,7 +59,7 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
 }
 
 // Chases and submasters show colours too, whether a cue speaks of them or not.
-void ask_for_colours(const Show& show, track::Book& book, std::vector<HueTurn>& hues) {
+void ask_for_colours(const Show& show, track::Book& book, std::set<HueTurn>& hues) {
     for (Index chase = 0; chase < show.chases.size(); ++chase) book.chase(chase);
     for (const show::Submaster& submaster : show.submasters) {
         const std::vector<show::Cue> alone{track::cue_of(submaster.items)};
@@ -112,7 +112,7 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
     survey_patch(show, summary);
     const std::vector<Index> colouring = colouring_lists(show, book);
     FadeSteps fades(show);
-    std::vector<HueTurn> hues;
+    std::set<HueTurn> hues;
     for (Index list = 0; list < show.lists.size(); ++list) {
         Tracker tracker(show, book, list);
         fades.begin_list();

@@ -37,7 +37,7 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink);
 std::string render(const Summary& summary, const Show& show);
 
 // The families of checks.
-void check_gamut(const Show& show, const track::Colours& colours, const std::vector<HueTurn>& hues,
+void check_gamut(const Show& show, const track::Colours& colours, const std::set<HueTurn>& hues,
                  source::Sink& sink);
 // Which cue lists give colours: by parameter of the rig, a list, `several`, or none.
 inline constexpr Index several = show::none - 1;

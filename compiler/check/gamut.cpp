@@ -1,8 +1,7 @@
 // Colours that a type cannot show.
 #include <algorithm>
 #include <fmt/format.h>
-#include <span>
-#include <utility>
+#include <vector>
 
 #include "compiler/check/check.hpp"
 
@@ -68,7 +67,7 @@ void check_colours(const Show& show, const track::Colours& colours, source::Sink
 }
 
 // The hues of one line of a wave, in all its uses.
-void check_turn(const Show& show, const track::Colours& colours, std::span<const HueTurn> turns,
+void check_turn(const Show& show, const track::Colours& colours, const std::vector<HueTurn>& turns,
                 source::Sink& sink) {
     Missing missing;
     for (const HueTurn& turn : turns) {
@@ -87,16 +86,13 @@ void check_turn(const Show& show, const track::Colours& colours, std::span<const
 
 }  // namespace
 
-void check_gamut(const Show& show, const track::Colours& colours, const std::vector<HueTurn>& hues,
+void check_gamut(const Show& show, const track::Colours& colours, const std::set<HueTurn>& hues,
                  source::Sink& sink) {
     check_colours(show, colours, sink);
-    std::vector<HueTurn> by_line = hues;
-    const auto line = [](const HueTurn& turn) { return std::pair(turn.wave, turn.component); };
-    std::stable_sort(by_line.begin(), by_line.end(),
-                     [&](const HueTurn& a, const HueTurn& b) { return line(a) < line(b); });
-    for (auto first = by_line.begin(); first != by_line.end();) {
-        const auto last =
-            std::find_if(first, by_line.end(), [&](const HueTurn& t) { return line(t) != line(*first); });
+    for (auto first = hues.begin(); first != hues.end();) {
+        const auto last = std::find_if(first, hues.end(), [&](const HueTurn& t) {
+            return t.wave != first->wave || t.component != first->component;
+        });
         check_turn(show, colours, {first, last}, sink);
         first = last;
     }

@@ -48,7 +48,7 @@ class Uses {
 }  // namespace
 
 std::vector<TypicalUse> typical_uses(const Show& show, const track::Colours& colours,
-                                     const std::vector<HueTurn>& hues) {
+                                     const std::set<HueTurn>& hues) {
     Uses uses(show);
     for (const auto& asked : colours.asked())
         if (asked.colour->solved && asked.colour->lumens > 0)  // filters and wheels have none

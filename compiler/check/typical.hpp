@@ -17,7 +17,7 @@ struct TypicalUse {
 // In the order of Show::types. Emitters that a palette names stay as they are, so it rests on none. In a
 // balanced group a colour of one type rests on all types of the group.
 std::vector<TypicalUse> typical_uses(const Show& show, const track::Colours& colours,
-                                     const std::vector<HueTurn>& hues);
+                                     const std::set<HueTurn>& hues);
 
 // Whether a solved colour on such fixtures rests on typical emitters of any type.
 bool rests_on_typical(const Show& show, track::Alike fixtures);

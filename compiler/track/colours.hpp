@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <compare>
 #include <map>
 #include <span>
 #include <vector>
@@ -18,7 +19,7 @@ using show::Show;
 struct Alike {
     Index type;
     Index balance;
-    bool operator==(const Alike&) const = default;
+    auto operator<=>(const Alike&) const = default;
 };
 
 // A colour on such fixtures.
