@@ -17,12 +17,12 @@ using show::Kind;
 using text::counted;
 using track::Tracker;
 
+constexpr std::size_t columns = 80;
+
 void survey_patch(const Show& show, Summary& summary) {
-    std::vector<bool> in_use(show.types.size());
     for (const show::Fixture& f : show.fixtures) {
         if (f.type == show::none) continue;
         ++summary.fixtures;
-        in_use[f.type] = true;
         summary.universes.push_back(f.universe);
         const auto end = static_cast<std::uint16_t>(f.address + show.mode_of(f).footprint - 1);
         if (std::pair(f.universe, end) > std::pair(summary.last_universe, summary.last_slot)) {
@@ -33,12 +33,6 @@ void survey_patch(const Show& show, Summary& summary) {
     std::sort(summary.universes.begin(), summary.universes.end());
     summary.universes.erase(std::unique(summary.universes.begin(), summary.universes.end()),
                             summary.universes.end());
-    for (Index t = 0; t < show.types.size(); ++t) {
-        const auto& emitters = show.types[t].emitters;
-        const bool typical = std::any_of(emitters.begin(), emitters.end(),
-                                         [](const show::Emitter& e) { return e.visible && !e.measured; });
-        if (in_use[t] && typical) summary.typical.push_back(t);
-    }
 }
 
 // What shines at the end: a level of its own, and no master above it at 0.
@@ -69,11 +63,13 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
 }
 
 // Chases and submasters show colours too, whether a cue speaks of them or not.
-void ask_for_colours(const Show& show, track::Book& book) {
+void ask_for_colours(const Show& show, track::Book& book, std::set<HueTurn>& hues) {
     for (Index chase = 0; chase < show.chases.size(); ++chase) book.chase(chase);
     for (const show::Submaster& submaster : show.submasters) {
         const std::vector<show::Cue> alone{track::cue_of(submaster.items)};
-        Tracker(show, book, alone).next();
+        Tracker tracker(show, book, alone);
+        tracker.next();
+        ask_for_wave_colours(show, tracker, book, hues);
     }
 }
 
@@ -113,7 +109,7 @@ std::string levels_text(std::span<const StillLit> lit, const Show& show) {
 
 // `    since cue 2: front 1..3 60%`: for each cue, of many for the latest.
 std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
-    constexpr std::size_t cues_shown = 12, columns = 80;
+    constexpr std::size_t cues_shown = 12;
     std::vector<std::string> cues;
     for (auto first = lit.begin(); first != lit.end();) {
         const auto last =
@@ -136,6 +132,7 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
     survey_patch(show, summary);
     const std::vector<Index> colouring = colouring_lists(show, book);
     FadeSteps fades(show);
+    std::set<HueTurn> hues;
     for (Index list = 0; list < show.lists.size(); ++list) {
         Tracker tracker(show, book, list);
         fades.begin_list();
@@ -148,11 +145,13 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
             by_itself = tracker.cue().next != runtime::Next::go;
         }
         survey_end(show, tracker, summary);
+        ask_for_wave_colours(show, tracker, book, hues);
     }
     std::stable_sort(summary.lit.begin(), summary.lit.end(),
                      [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
-    ask_for_colours(show, book);
-    check_gamut(show, book.colours, sink);
+    ask_for_colours(show, book, hues);
+    check_gamut(show, book.colours, hues, sink);
+    summary.typical = typical_uses(show, book.colours, hues);
     fades.report(sink);
     return summary;
 }
@@ -176,8 +175,7 @@ std::string render(const Summary& summary, const Show& show) {
                    : fmt::format("by themselves start: {}\n",
                                  listed(summary.automatic, [&](Index c) { return show::cue_text(show, c); }));
     if (!summary.typical.empty())
-        out += fmt::format("colours rest on typical emitters, not measured ones: {}\n",
-                           listed(summary.typical, [&](Index t) { return show.types[t].name; }));
+        out += "colours rest on typical emitters, not measured ones:\n" + render(summary.typical, show);
     if (!show.cues.empty() && summary.lit.empty() && summary.chasing.empty())
         out += "at the end everything is dark\n";
     if (!summary.chasing.empty())

@@ -5,14 +5,13 @@
 #include <string>
 #include <vector>
 
+#include "compiler/check/typical.hpp"
+#include "compiler/check/wave_colours.hpp"
 #include "compiler/show/show.hpp"
 #include "compiler/source/diagnostics.hpp"
 #include "compiler/track/tracker.hpp"
 
 namespace tallow::check {
-
-using show::Index;
-using show::Show;
 
 // A fixture that is lit when the last cue has been played.
 struct StillLit {
@@ -25,10 +24,10 @@ struct Summary {
     std::size_t fixtures = 0;  // bodies, gangs counted whole
     std::vector<std::uint16_t> universes;
     std::uint16_t last_universe = 0, last_slot = 0;
-    std::vector<Index> automatic;  // cues that start by themselves
-    std::vector<Index> typical;    // types in use whose colours rest on typical emitters
-    std::vector<StillLit> lit;     // by cue, then in the order of the patch
-    std::vector<Index> chasing;    // chases that run when the last cue of a list has been played
+    std::vector<Index> automatic;     // cues that start by themselves
+    std::vector<TypicalUse> typical;  // what rests on typical emitters
+    std::vector<StillLit> lit;        // by cue, then in the order of the patch
+    std::vector<Index> chasing;       // chases that run when the last cue of a list has been played
 };
 
 // Plays all cues; findings go to the sink.
@@ -38,7 +37,8 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink);
 std::string render(const Summary& summary, const Show& show);
 
 // The families of checks.
-void check_gamut(const Show& show, const track::Colours& colours, source::Sink& sink);
+void check_gamut(const Show& show, const track::Colours& colours, const std::set<HueTurn>& hues,
+                 source::Sink& sink);
 // Which cue lists give colours: by parameter of the rig, a list, `several`, or none.
 inline constexpr Index several = show::none - 1;
 std::vector<Index> colouring_lists(const Show& show, track::Book& book);

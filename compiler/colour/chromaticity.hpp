@@ -13,8 +13,8 @@ struct Uv {
     double u, v;
 };
 
-// Whether a light can have it: x ≥ 0, y > 0, x + y ≤ 1 (a billionth is forgiven). All else in this folder
-// relies on it.
+// Whether tristimulus values have it that are not below 0: x ≥ 0, y > 0, x + y ≤ 1 (a billionth is forgiven).
+// All else in this folder relies on it. Not each such is light: see spectral.hpp.
 bool valid(Chromaticity c);
 
 // u′ = 4x/(−2x + 12y + 3), v′ = 9y/(−2x + 12y + 3) (CIE 15), and back.

@@ -56,7 +56,7 @@ std::optional<Light> light_of(std::span<const Emitter> emitters, std::span<const
 }
 
 Mix solve(std::span<const Emitter> emitters, Chromaticity target) {
-    if (emitters.empty()) return {{}, target, 0, 1};
+    if (emitters.empty()) return {{}, target, 0, no_light};
     std::vector<Uv> points;
     for (const Emitter& e : emitters) points.push_back(to_uv(e.xy));
     const Place place = locate(points, to_uv(target));

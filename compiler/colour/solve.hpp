@@ -28,10 +28,13 @@ struct Mix {
     double distance;            // Δu′v′ from the target; under 1e-9 where it is reached
 };
 
+// Further than any two lights are apart: in place of a distance where there is no light.
+inline constexpr double no_light = 1;
+
 // The levels that show the target at the highest luminance. Several can tie where emitters stand on one line
 // of the diagram: then those with the least total of levels, then with the least total of their squares. Out
 // of gamut: the same for the nearest reachable point in u′v′. With no emitters: no levels, luminance 0, xy
-// the target's, distance 1, which no two colours reach.
+// the target's, distance no_light.
 Mix solve(std::span<const Emitter> emitters, Chromaticity target);
 
 }  // namespace tallow::colour

@@ -32,7 +32,8 @@ int colours(const ColoursOptions& options) {
     if (!c) return exit;
     auto desks = find_desks(c->show, options.desk);
     if (!desks.ok()) return complain(desks.why());
-    const auto report = palettes::make_report(c->show, c->book->colours, std::move(*desks));
+    const auto report =
+        palettes::make_report(c->show, c->book->colours, std::move(*desks), c->summary.typical);
     if (!options.svg.empty())
         if (const auto s = runtime::write_file(options.svg, palettes::diagram(c->show, report)); !s.ok())
             return complain(s.why());

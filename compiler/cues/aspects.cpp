@@ -19,7 +19,6 @@ std::string level_words(runtime::Level level) {
 
 std::string words_of(const show::Value& value) {
     if (value.form == show::Value::Form::named) return value.name;
-    if (value.form == show::Value::Form::level) return syntax::percent_text(value.level);
     std::string words = text::decimal(value.measure);
     for (const grammar::UnitInfo& unit : grammar::units)
         if (unit.unit == value.unit) words += unit.text;
@@ -119,28 +118,39 @@ class Describer {
     bool is_exactly(const Setting& setting, const std::vector<Index>& emitters) {
         const auto all =
             std::count_if(own_.begin(), own_.end(), [&](Index p) { return kind(p) == Kind::colour; });
-        Setting held = setting;
-        if (held.kind == Setting::Kind::palette) held.what = palette_for(stage_.show, held.what, element_);
-        const track::TypeColour& colour = stage_.book.colours.on(fixture_, held);
+        const track::TypeColour& colour = stage_.book.colours.on(element_, setting);
         return all == static_cast<std::ptrdiff_t>(emitters.size()) &&
                std::all_of(emitters.begin(), emitters.end(), [&](Index p) {
                    return colour.level[stage_.show.definition(p).emitter] == level(p);
                });
     }
 
-    // As the line said it, where that is where the value stands.
+    // As the line said it, where that is where the value stands; a level by the range that it lies in.
     std::string value_words(Index p) const {
-        const Index attribute = stage_.show.definition(p).attribute;
         const Index statement = stage_.tracker.origin(p).statement;
-        if (statement == show::none) return syntax::percent_text(level(p));
+        if (statement == show::none) return range_words(p);
+        const Index attribute = stage_.show.definition(p).attribute;
         for (const Setting* setting : settings_of(stage_.show, statement, element_)) {
             if (setting->kind != Setting::Kind::parameter || setting->what != attribute) continue;
             const show::Value& value = stage_.show.values[setting->value];
             bool jumps = false;
-            if (level_of(stage_.show.type_of(fixture_), attribute, value, jumps) == level(p))
+            if (value.form != show::Value::Form::level &&
+                level_of(stage_.show.type_of(fixture_), attribute, value, jumps) == level(p))
                 return words_of(value);
         }
-        return syntax::percent_text(level(p));
+        return range_words(p);
+    }
+
+    // `deep-blue` in the middle of that range, where its name sends it; elsewhere in it `deep-blue (9.4%)`.
+    std::string range_words(Index p) const {
+        std::string percent = syntax::percent_text(level(p));
+        const auto* ranges = stage_.show.type_of(fixture_).ranges_of(stage_.show.definition(p).attribute);
+        if (ranges == nullptr) return percent;
+        const std::uint8_t slot = runtime::narrow(level(p));
+        for (const show::Range& range : *ranges)
+            if (!range.name.empty() && range.from <= slot && slot <= range.to)
+                return level(p) == range.middle() ? range.name : fmt::format("{} ({})", range.name, percent);
+        return percent;
     }
 
     void add_waves() {

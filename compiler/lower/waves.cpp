@@ -75,12 +75,9 @@ class RowMaker {
 
   private:
     Level emitter_level(const track::WaveRow& row, Index colour) {
-        const Index index = show_.parameters[row.parameter].fixture;
         const show::ParameterDef& def = show_.definition(row.parameter);
-        show::Setting setting = show_.settings[colour];
-        if (setting.kind == show::Setting::Kind::palette)
-            setting.what = palette_for(show_, setting.what, {index, def.cell});
-        return book_.colours.on(show_.fixtures[index], setting).level[def.emitter];
+        const show::Element element{show_.parameters[row.parameter].fixture, def.cell};
+        return book_.colours.on(element, show_.settings[colour]).level[def.emitter];
     }
 
     const show::Show& show_;

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "compiler/colour/observer.hpp"
+#include "compiler/colour/spectral.hpp"
 #include "compiler/colour/temperature.hpp"
 
 namespace tallow::palettes {
@@ -14,16 +14,6 @@ using svg::Spot;
 
 constexpr double scale = 1200;  // units of the page for 1 of u′ or v′
 constexpr double tick_size = 10;
-
-// Before 380 nm and behind 700 nm the locus hardly moves.
-constexpr int first_nm = 380, last_nm = 700;
-
-colour::Chromaticity spectral(int nm) {
-    const auto at = static_cast<std::size_t>((nm - static_cast<int>(colour::observer_start_nm)) /
-                                             static_cast<int>(colour::observer_step_nm));
-    const auto& [x, y, z] = colour::observer[at];
-    return {x / (x + y + z), y / (x + y + z)};
-}
 
 // Text that stands beside a tick, in its direction; kept free of other names.
 std::string tick_text(Labels& labels, Spot end, Spot direction, const std::string& text) {
@@ -66,7 +56,8 @@ std::string axes() {
 
 std::string spectral_locus(Labels& labels) {
     std::vector<Spot> spots;
-    for (int nm = first_nm; nm <= last_nm; nm += 5) spots.push_back(on_page(spectral(nm)));
+    for (int nm = colour::spectral_first_nm; nm <= colour::spectral_last_nm; nm += 5)
+        spots.push_back(on_page(colour::spectral(nm)));
     std::string out =
         svg::path(spots, false, "fill=\"none\" stroke=\"#000\" stroke-width=\"2\" stroke-linejoin=\"round\"");
     out += svg::line(spots.front(), spots.back(),
@@ -74,8 +65,8 @@ std::string spectral_locus(Labels& labels) {
     constexpr std::array ticks{440, 460, 470, 480, 490, 500, 510, 520, 540, 560, 580, 600, 620, 640, 700};
     for (const int nm : ticks) {
         // Outwards: across the line from the wavelength before to the one behind.
-        const Spot before = on_page(spectral(nm - 5)), behind = on_page(spectral(nm + 5));
-        out += tick(labels, on_page(spectral(nm)), unit(behind.y - before.y, before.x - behind.x), 7,
+        const Spot before = on_page(colour::spectral(nm - 5)), behind = on_page(colour::spectral(nm + 5));
+        out += tick(labels, on_page(colour::spectral(nm)), unit(behind.y - before.y, before.x - behind.x), 7,
                     fmt::format("{}", nm));
     }
     return out;

@@ -12,7 +12,10 @@ namespace {
 
 using svg::Spot;
 
-constexpr double legend_top = 892, legend_step = 20, column_width = 372;
+constexpr double legend_top = 892, legend_step = 20, column_width = 372, legend_size = 12,
+                 type_width = page_width - plot.left - column_width - 90;
+
+constexpr double title_size = 22, title_width = 624;  // of the show's own, before `: colours`
 
 std::string legend_text(Spot at, const std::string& text) {
     return svg::words({at.x + 44, at.y + 4}, text, "font-size=\"12\"");
@@ -39,15 +42,19 @@ std::string legend_of_marks(Spot at, std::size_t unnamed) {
     return out;
 }
 
-std::string type_words(const Show& show, Index type) {
-    const show::Type& t = show.types[type];
-    if (t.filtered()) return t.name + ": filters, approximate";
+// What is said of a type behind its name.
+std::string type_words(const show::Type& type) {
+    const track::Way way = track::way_of(type);
+    if (way == track::Way::filters) return ": filters, approximate";
+    if (way == track::Way::wheel) return ": wheel, its slots alone";
     const auto visible = [](const show::Emitter& e) { return e.visible; };
-    if (std::none_of(t.emitters.begin(), t.emitters.end(), visible))
-        return t.name + ": wheel, its slots alone";
-    const bool measured = std::all_of(t.emitters.begin(), t.emitters.end(),
-                                      [&](const show::Emitter& e) { return !e.visible || e.measured; });
-    return t.name + (measured ? "" : ": typical emitters");
+    if (std::none_of(type.emitters.begin(), type.emitters.end(), visible)) return ": no light that shows";
+    return type.typical() ? " ~: typical emitters" : "";
+}
+
+std::string type_text(const show::Type& type) {
+    const std::string words = type_words(type);
+    return cut_to(type_width - text_width(words, legend_size), type.name, legend_size) + words;
 }
 
 std::string legend_of_types(const Show& show, const std::vector<Index>& types,
@@ -60,7 +67,7 @@ std::string legend_of_types(const Show& show, const std::vector<Index>& types,
         }
     for (std::size_t i = 0; i < types.size(); ++i, at.y += legend_step) {
         out += svg::words({at.x + 44, at.y + 4}, letter_of(i), "font-size=\"13\" font-weight=\"bold\"");
-        out += svg::words({at.x + 70, at.y + 4}, type_words(show, types[i]), "font-size=\"12\"");
+        out += svg::words({at.x + 70, at.y + 4}, type_text(show.types[types[i]]), "font-size=\"12\"");
     }
     return out;
 }
@@ -78,7 +85,8 @@ std::string diagram(const Show& show, const Report& report) {
     const std::vector<Gamut> gamuts = gamuts_of(show, types);
     body += draw(gamuts, labels);
     body += marks(report, types, labels, unnamed);
-    const std::string title = show.title.empty() ? "Colours" : show.title + ": colours";
+    const std::string title =
+        show.title.empty() ? "Colours" : cut_to(title_width, show.title, title_size) + ": colours";
     return fmt::format(
                "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
                "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}mm\" height=\"{1:.0f}mm\" "

@@ -76,6 +76,7 @@ Json shown_json(const Show& show, const Report& report, const Shown& shown) {
             {"levels", levels_json(show, kind, shown)},
             {"wheel", wheel ? Json(show.types[kind.alike.type].wheel.slots[shown.slot].name) : Json(nullptr)},
             {"light", place(shown.xy)},
+            {"typical", shown.typical},
             {"off", maybe(shown.off)},
             {"kelvin", shown.white ? Json(to_places(shown.white->kelvin, 1)) : Json(nullptr)},
             {"duv", shown.white ? Json(fine(shown.white->duv)) : Json(nullptr)},
@@ -107,16 +108,19 @@ Json entry_json(const Show& show, const Report& report, const Entry& entry) {
 }  // namespace
 
 std::string json(const Show& show, const Report& report) {
-    Json desks = Json::array(), kinds = Json::array(), list = Json::array();
+    Json desks = Json::array(), kinds = Json::array(), typical = Json::array(), list = Json::array();
     for (const Index d : report.desks)
         desks.push_back({{"name", show.desks[d].name},
                          {"notch_percent", static_cast<double>(show.desks[d].notch) / 1e6}});
     for (const Kind& kind : report.kinds) kinds.push_back(kind_json(show, kind));
+    for (const check::TypicalUse& use : report.typical)
+        typical.push_back({{"type", show.types[use.type].name}, {"colours", use.colours}});
     for (const Entry& entry : report.entries) list.push_back(entry_json(show, report, entry));
     const Json all{{"colours", edition},
                    {"show", show.title},
                    {"desks", std::move(desks)},
                    {"kinds", std::move(kinds)},
+                   {"typical", std::move(typical)},
                    {"list", std::move(list)}};
     return all.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }

@@ -23,6 +23,17 @@ double text_width(std::string_view text, double size) {
     return .6 * size * static_cast<double>(text::width(text));
 }
 
+std::string cut_to(double width, const std::string& text, double size) {
+    if (text_width(text, size) <= width) return text;
+    const double room = width - text_width("...", size);
+    std::size_t end = 0;
+    for (std::size_t next = 0; next < text.size(); end = next) {
+        text::decode(text, next);
+        if (text_width(std::string_view(text).substr(0, next), size) > room) break;
+    }
+    return text.substr(0, end) + "...";
+}
+
 void Labels::keep_free(Box box) {
     if (taken_.size() < most_boxes) taken_.push_back(box);
 }

@@ -17,6 +17,9 @@ struct Box {
 // How wide a text of this size is at most, about: six tenths of its size for each column.
 double text_width(std::string_view text, double size);
 
+// As much of a text as fits, with `...` in place of the rest.
+std::string cut_to(double width, const std::string& text, double size);
+
 class Labels {
   public:
     // Names stay inside.

@@ -6,7 +6,6 @@
 
 #include "compiler/palettes/chart.hpp"
 #include "compiler/palettes/gamuts.hpp"
-#include "compiler/text/utf8.hpp"
 
 namespace tallow::palettes {
 namespace {
@@ -14,15 +13,7 @@ namespace {
 using svg::Spot;
 
 constexpr double name_size = 11, target_radius = 6.5, result_radius = 3.2;
-constexpr std::size_t most_of_a_name = 24;
-
-// A name is cut where it would cross half of the page.
-std::string short_name(const std::string& name) {
-    if (text::count(name) <= most_of_a_name) return name;
-    std::size_t end = 0;
-    for (std::size_t i = 0; i < most_of_a_name - 3; ++i) text::decode(name, end);
-    return name.substr(0, end) + "...";
-}
+constexpr double most_of_a_name = 160;  // its width: a longer one would cross half of the page
 
 class Marks {
   public:
@@ -42,7 +33,7 @@ class Marks {
     };
 
     void draw_entry(const Entry& entry) {
-        const std::string name = short_name(entry.name);
+        const std::string name = cut_to(most_of_a_name, entry.name, name_size);
         if (entry.target) {
             const Spot at = on_page(*entry.target);
             const std::string mark = target_mark(at, svg::fill_of(*entry.target));

@@ -154,8 +154,11 @@ class Reporter {
 
 }  // namespace
 
-Report make_report(const Show& show, track::Colours& colours, std::vector<Index> desks) {
-    return Reporter(show, colours, std::move(desks)).make();
+Report make_report(const Show& show, track::Colours& colours, std::vector<Index> desks,
+                   std::vector<check::TypicalUse> typical) {
+    Report report = Reporter(show, colours, std::move(desks)).make();
+    report.typical = std::move(typical);
+    return report;
 }
 
 }  // namespace tallow::palettes

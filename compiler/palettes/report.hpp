@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "compiler/check/typical.hpp"
 #include "compiler/colour/cct.hpp"
 #include "compiler/palettes/kinds.hpp"
 
@@ -27,6 +28,7 @@ struct Shown {
     double lumens = 0;                // 0: not known
     double share = 0;                 // of the lumens of the brightest kind; 0: not known
     double kept = 1;                  // of its light, where balancing takes some
+    bool typical = false;             // rests on emitters that were not measured
     std::optional<double> in_8_bits;  // Δu′v′ that rounding moves it by; none for a wheel, and where
     std::vector<std::optional<double>> desk;  // it goes dark; one for each of Report::desks
 };
@@ -46,10 +48,12 @@ struct Report {
     std::vector<Kind> kinds;
     std::vector<Index> desks;  // into Show::desks
     std::vector<Entry> entries;
+    std::vector<check::TypicalUse> typical;
 };
 
 // Palettes as declared, each with its own lines behind it; then colours of lines as the book was asked for
-// them, each text once.
-Report make_report(const Show& show, track::Colours& colours, std::vector<Index> desks);
+// them, each text once. `typical` as the check found it.
+Report make_report(const Show& show, track::Colours& colours, std::vector<Index> desks,
+                   std::vector<check::TypicalUse> typical);
 
 }  // namespace tallow::palettes

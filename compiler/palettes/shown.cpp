@@ -35,19 +35,28 @@ std::optional<colour::Correlated> white(const Shown& shown, std::optional<colour
     return colour::correlated_temperature(*shown.xy);
 }
 
+// Of named emitters those that shine count.
+bool shines_typically(const show::Type& type, const std::vector<Level>& level) {
+    for (std::size_t i = 0; i < level.size(); ++i)
+        if (level[i] > 0 && type.emitters[i].visible && !type.emitters[i].measured) return true;
+    return false;
+}
+
 }  // namespace
 
 Shown show_on(const Show& show, const Report& report, Index kind, const track::TypeColour& colour,
               std::optional<colour::Chromaticity> target) {
     const show::Type& type = show.types[report.kinds[kind].alike.type];
-    Shown shown{kind, colour.level, colour.slot, {}, {}, {}, 0, 0, colour.kept, {}, {}};
-    if (colour.solved) {
+    Shown shown{kind, colour.level, colour.slot, {}, {}, {}, 0, 0, colour.kept, false, {}, {}};
+    if (colour.solved && colour.distance < colour::no_light) {
         shown.xy = colour.xy;
         shown.lumens = colour.lumens;
         shown.off = colour.distance;
+        shown.typical = shown.lumens > 0 && check::rests_on_typical(show, report.kinds[kind].alike);
     } else if (const auto light = track::light_of(type, exact(colour.level))) {
         shown.xy = light->xy;
         shown.lumens = light->lumens;
+        shown.typical = shines_typically(type, colour.level);
     }
     if (shown.xy) shown.white = white(shown, target);
     shown.in_8_bits = moved_by(

@@ -11,7 +11,9 @@
 namespace tallow::palettes {
 namespace {
 
-constexpr std::size_t columns = 80, least_name = 12, most_name = 22;
+constexpr std::size_t columns = 80, indent = 6, least_name = 12, most_name = 20;
+
+constexpr const char* mark = " ~";  // behind a kind whose light rests on typical emitters
 
 std::string padded(const std::string& words, std::size_t width) {
     const std::size_t has = text::width(words);
@@ -41,17 +43,33 @@ std::string level_text(const std::string& name, runtime::Level level, const Kind
                        slots.empty() ? std::string() : fmt::format(" ({})", slots));
 }
 
-std::string levels_text(const Show& show, const Kind& kind, const Shown& shown) {
+std::vector<std::string> level_parts(const Show& show, const Kind& kind, const Shown& shown) {
     const show::Type& type = show.types[kind.alike.type];
     if (shown.slot != show::none) {
         const show::Wheel::Slot& slot = type.wheel.slots[shown.slot];
-        return fmt::format("wheel {}: {}", slot.name,
-                           level_text(show.attributes[type.wheel.attribute], slot.level, kind.depth.front()));
+        return {
+            fmt::format("wheel {}: {}", slot.name,
+                        level_text(show.attributes[type.wheel.attribute], slot.level, kind.depth.front()))};
     }
-    std::string all;
+    std::vector<std::string> parts;
     for (std::size_t i = 0; i < shown.level.size(); ++i)
-        all += (i == 0 ? "" : ", ") + level_text(type.emitters[i].name, shown.level[i], kind.depth[i]);
-    return all;
+        parts.push_back(level_text(type.emitters[i].name, shown.level[i], kind.depth[i]));
+    return parts;
+}
+
+// In lines that are cut behind a comma.
+std::string levels_text(const Show& show, const Kind& kind, const Shown& shown) {
+    const std::vector<std::string> parts = level_parts(show, kind, shown);
+    std::string out, line;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        const std::string part = parts[i] + (i + 1 < parts.size() ? "," : "");
+        if (!line.empty() && indent + text::width(line) + 1 + text::width(part) > columns) {
+            out += text::indented(line, indent, columns);
+            line.clear();
+        }
+        line += (line.empty() ? "" : " ") + part;
+    }
+    return out + text::indented(line, indent, columns);
 }
 
 // What only some have: white, balancing, desks.
@@ -71,7 +89,7 @@ std::string more_text(const Show& show, const Report& report, const Shown& shown
 
 std::string row(const Show& show, const Report& report, const Shown& shown, std::size_t width) {
     const Kind& kind = report.kinds[shown.kind];
-    std::string name = padded(kind.name, width);
+    std::string name = padded(kind.name + (shown.typical ? mark : ""), width);
     if (text::width(name) > width) name += fmt::format("\n{:{}}", "", width + 2);
     const std::string light = shown.share > 0 ? fmt::format("{:.0f}%", 100 * shown.share) : "-";
     const std::string lumens = shown.lumens > 0 ? fmt::format("{:.0f}", shown.lumens) : "-";
@@ -79,9 +97,9 @@ std::string row(const Show& show, const Report& report, const Shown& shown, std:
         "  {}  {:<28} {:>6} {:>6} {:>6} {:>6}\n", name, shown.xy ? place(*shown.xy) : std::string("-"),
         distance(shown.off), light, lumens,
         shown.xy && shown.slot == show::none && !shown.in_8_bits ? "dark" : distance(shown.in_8_bits));
-    out += text::indented(levels_text(show, kind, shown), 6, columns);
+    out += levels_text(show, kind, shown);
     const std::string more = more_text(show, report, shown);
-    return more.empty() ? out : out + text::indented(more, 6, columns);
+    return more.empty() ? out : out + text::indented(more, indent, columns);
 }
 
 std::string names(const Report& report, const Entry& entry, const std::vector<std::size_t>& which) {
@@ -116,10 +134,19 @@ std::string heading(const Show& show, const Entry& entry) {
                                uv.u, uv.v);
 }
 
+// Whatever is said of filters is approximate.
+std::string filtered_kinds(const Report& report) {
+    std::string names;
+    for (const Kind& kind : report.kinds)
+        if (kind.way == Way::filters) names += (names.empty() ? "" : ", ") + kind.name;
+    return names;
+}
+
 std::size_t name_width(const Report& report) {
     std::size_t width = least_name;
     for (const Kind& kind : report.kinds)
-        if (const std::size_t has = text::width(kind.name); has <= most_name) width = std::max(width, has);
+        if (const std::size_t has = text::width(kind.name + mark); has <= most_name)
+            width = std::max(width, has);
     return width;
 }
 
@@ -134,6 +161,10 @@ std::string text(const Show& show, const Report& report) {
         out += text::indented(
             fmt::format("desk {}: notches of {}%", show.desks[d].name, text::decimal(show.desks[d].notch)), 0,
             columns);
+    if (!report.typical.empty())
+        out += "~: rests on typical emitters, not measured ones:\n" + check::render(report.typical, show);
+    if (const std::string names = filtered_kinds(report); !names.empty())
+        out += text::indented("approximate, by ideal filters before a white lamp: " + names, 0, columns);
     if (report.entries.empty()) out += "\nno palette and no line says a colour\n";
     const std::size_t width = name_width(report);
     for (const Entry& entry : report.entries) {

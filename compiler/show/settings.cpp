@@ -15,8 +15,10 @@ void SettingReader::read() {
     auto first = read_end();
     if (!first || reader_.muted()) return;
     if (reader_.take(AtomKind::dots)) {
-        const auto last = read_other_end(*first);
+        const std::size_t behind = reader_.place();
+        auto last = read_other_end(*first);
         if (!last || reader_.muted()) return;
+        last->span = reader_.since(behind);
         check_ends(*first, *last, reader_.since(place));
         first->to = static_cast<Index>(scope_.show.ends.size());
         scope_.show.ends.push_back(*last);

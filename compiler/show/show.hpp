@@ -2,6 +2,7 @@
 // spans lead back to the text.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <functional>
 #include <map>
@@ -125,6 +126,11 @@ struct Type {
     bool broken = false;
 
     bool filtered() const { return !emitters.empty() && emitters.front().filter != Filter::no; }
+    // Whether some light that it mixes is taken for a typical one.
+    bool typical() const {
+        return std::any_of(emitters.begin(), emitters.end(),
+                           [](const Emitter& e) { return e.visible && !e.measured; });
+    }
     const std::vector<Range>* ranges_of(Index attribute) const {
         for (const AttributeRanges& a : ranges)
             if (a.attribute == attribute) return &a.ranges;

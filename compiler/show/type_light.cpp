@@ -15,26 +15,29 @@ void LightReader::read_emitter(Reader& reader) {
     const colour::TypicalEmitter* typical = colour::typical(*name);
     Emitter e{*name, {}, true, false};
     if (typical != nullptr) e = {*name, typical->emitter, typical->visible, false};
-    bool placed = typical != nullptr, bright = typical != nullptr;
+    bool placed = typical != nullptr, bright = typical != nullptr, own_place = false, own_flux = false;
     while (!reader.at_end() && !reader.muted()) {
         if (reader.take(Word::xy)) {
             const auto xy = read_xy(reader);
             if (!xy) return;
             e.light.xy = *xy;
-            placed = e.measured = e.visible = true;
+            placed = own_place = e.visible = true;
             if (typical != nullptr && !typical->visible) bright = false;
         } else {
             const auto lumens = reader.measure(Unit::lumen, "a flux", "95 lm", 0, 1'000'000);
             if (!lumens) return;
             if (*lumens == 0) {
-                reader.fault(Finding::out_of_range, reader.last(),
-                             "an emitter with measured light has a flux above 0");
+                reader
+                    .fault(Finding::out_of_range, reader.last(),
+                           "an emitter with measured light has a flux above 0")
+                    .with_hint("write its lumens at full, from its data sheet: `95 lm`");
                 return;
             }
             e.light.lumens = static_cast<double>(*lumens) * 1e-6;
-            bright = true;
+            bright = own_flux = true;
         }
     }
+    e.measured = own_place && own_flux;
     if (e.visible && (!placed || !bright)) {
         reader
             .fault(Finding::expected, span,

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "compiler/colour/spectral.hpp"
 #include "compiler/colour/srgb.hpp"
 #include "compiler/colour/temperature.hpp"
 #include "compiler/text/decimal.hpp"
@@ -13,6 +14,8 @@ namespace {
 namespace limits = runtime::limits;
 
 constexpr double of_million = 1e-6;
+// Data sheets are rounded: so far in Δu′v′ a light may seem purer than the purest; own choice.
+constexpr double rounded_data = .005;
 
 std::uint8_t hex_byte(std::string_view digits) {
     unsigned value = 0;
@@ -35,12 +38,11 @@ std::optional<colour::Chromaticity> read_hex(Reader& reader) {
 }
 
 std::optional<colour::Chromaticity> read_temperature(Reader& reader) {
-    const auto kelvin = reader.measure(Unit::kelvin, "a colour temperature", "3200K", 0, measure_limit);
+    const auto kelvin = reader.measure(Unit::kelvin, "a colour temperature", "3200K",
+                                       static_cast<std::int64_t>(colour::kelvin_min),
+                                       static_cast<std::int64_t>(colour::kelvin_max));
     if (!kelvin) return std::nullopt;
-    const auto xy = colour::from_temperature(static_cast<double>(*kelvin) * of_million);
-    if (!xy)
-        reader.fault(Finding::out_of_range, reader.last(), "a colour temperature goes from 1000K to 25000K");
-    return xy;
+    return colour::from_temperature(static_cast<double>(*kelvin) * of_million);
 }
 
 std::optional<colour::Chromaticity> read_hue(Reader& reader) {
@@ -105,13 +107,17 @@ std::optional<colour::Chromaticity> read_xy(Reader& reader) {
     const std::size_t place = reader.place();
     std::int64_t part[2] = {};
     for (std::int64_t& p : part) {
+        const std::size_t number = reader.place();
         const auto q = reader.quantity();
         if (!q || q->unit != Unit::none) {
             if (!q)
                 reader.expected("a pair of numbers such as `xy 0.31 0.33`");
             else
-                reader.fault(Finding::wrong_unit, q->span,
-                             "a chromaticity is two bare numbers: `xy 0.31 0.33`");
+                reader
+                    .fault(Finding::wrong_unit, q->span,
+                           fmt::format("`{}` is not a bare number, and a chromaticity is two of them",
+                                       reader.text_since(number)))
+                    .with_hint("write `xy 0.31 0.33`, without a unit and without an exponent");
             return std::nullopt;
         }
         if (reader.next_is(AtomKind::comma)) {
@@ -128,6 +134,17 @@ std::optional<colour::Chromaticity> read_xy(Reader& reader) {
     if (!colour::valid(xy)) {
         reader.fault(Finding::bad_colour, reader.since(place), "no light has this chromaticity")
             .with_hint("x is 0 or more, y is above 0, and both together are 1 at the most");
+        return std::nullopt;
+    }
+    const colour::Chromaticity nearest = colour::nearest_light(xy);
+    if (const double beyond = colour::distance_uv(xy, nearest); beyond > rounded_data) {
+        reader
+            .fault(Finding::bad_colour, reader.since(place),
+                   fmt::format("no light has this chromaticity: it lies Δu′v′ {:.3f} beyond light of one "
+                               "wavelength, the purest there is",
+                               beyond))
+            .with_hint(
+                fmt::format("the nearest that light can have is `xy {:.4f} {:.4f}`", nearest.x, nearest.y));
         return std::nullopt;
     }
     return xy;

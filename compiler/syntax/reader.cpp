@@ -17,6 +17,18 @@ using source::Finding;
 using source::Span;
 using text::million;
 
+namespace {
+
+// `1e3`: the language has no such numbers, and takes what follows the digits for a unit.
+bool has_exponent(std::string_view number) {
+    const std::size_t e = number.find_first_of("eE");
+    return e != std::string_view::npos && e > 0 && e + 1 < number.size() && number[e - 1] >= '0' &&
+           number[e - 1] <= '9' &&
+           std::string_view("+-0123456789").find(number[e + 1]) != std::string_view::npos;
+}
+
+}  // namespace
+
 Span Reader::since_to(std::size_t first, std::size_t last) const {
     if (atoms_.empty()) return {document_.file, 0, 0};
     const Atom& a = atoms_[std::min(first, atoms_.size() - 1)];
@@ -304,7 +316,9 @@ std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, st
         fault(finding, q->span,
               q->unit == Unit::none ? fmt::format("`{}` has no unit, and {} is meant here", text(atom), what)
                                     : fmt::format("`{}` is not {}", text(atom), what))
-            .with_hint(fmt::format("write `{}{}`", text::decimal(q->value), sign));
+            .with_hint(has_exponent(text(atom))
+                           ? fmt::format("write the number without an exponent, such as `{}`", example)
+                           : fmt::format("write `{}{}`", text::decimal(q->value), sign));
         return std::nullopt;
     }
     if (q->value < min * million || q->value > max * million) {

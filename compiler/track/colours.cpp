@@ -21,6 +21,13 @@ const TypeColour& Colours::on(Alike fixtures, const Setting& setting) {
     return kept;
 }
 
+const TypeColour& Colours::on(show::Element element, const Setting& setting) {
+    const show::Fixture& fixture = show_.fixtures[element.fixture];
+    Setting held = setting;
+    if (held.kind == Setting::Kind::palette) held.what = palette_for(show_, held.what, element);
+    return on(Alike{fixture.type, fixture.balance}, held);
+}
+
 // In a balanced group all take the light of the darkest kind.
 TypeColour Colours::solve(Alike fixtures, colour::Chromaticity target) const {
     const show::Type& type = show_.types[fixtures.type];

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <compare>
 #include <map>
 #include <span>
 #include <vector>
@@ -18,15 +19,15 @@ using show::Show;
 struct Alike {
     Index type;
     Index balance;
-    bool operator==(const Alike&) const = default;
+    auto operator<=>(const Alike&) const = default;
 };
 
 // A colour on such fixtures.
 struct TypeColour {
-    std::vector<Level> level;   // one for each of Type::emitters: emitters or filters
-    Index slot = show::none;    // of the type's wheel, where that has to show it
-    double distance = 0;        // Δu′v′ from what was asked; 0 where emitters were named
-    bool solved = false;        // from a chromaticity, not from named emitters
+    std::vector<Level> level;  // one for each of Type::emitters: emitters or filters
+    Index slot = show::none;   // of the type's wheel, where that has to show it
+    double distance = 0;  // Δu′v′ from what was asked, or colour::no_light; 0 where emitters were named
+    bool solved = false;  // from a chromaticity, not from named emitters
     colour::Chromaticity xy{};  // before rounding
     double lumens = 0;          // before rounding; 0 where it is not known: filters, wheels
     double kept = 1;            // of its light, where it is balanced
@@ -38,9 +39,8 @@ class Colours {
 
     // Of a setting of the kind colour, or of a palette that holds a colour. Good until the book goes.
     const TypeColour& on(Alike fixtures, const show::Setting& setting);
-    const TypeColour& on(const show::Fixture& fixture, const show::Setting& setting) {
-        return on({fixture.type, fixture.balance}, setting);
-    }
+    // On one fixture or cell, of which the palette may say something of its own.
+    const TypeColour& on(show::Element element, const show::Setting& setting);
 
     // A chromaticity, as near as it comes.
     TypeColour solve(Alike fixtures, colour::Chromaticity target) const;

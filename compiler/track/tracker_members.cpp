@@ -89,12 +89,8 @@ void Tracker::apply_level(Level level, Element element) {
 void Tracker::apply_colour(const Setting& first, const Setting& last, Element element, Share share) {
     const show::Fixture& fixture = show_.fixtures[element.fixture];
     const show::Mode& mode = show_.mode_of(fixture);
-    const auto held = [&](Setting named) {
-        if (named.kind == Setting::Kind::palette) named.what = palette_for(show_, named.what, element);
-        return named;
-    };
-    const TypeColour& from = book_.colours.on(fixture, held(first));
-    const TypeColour& to = book_.colours.on(fixture, held(last));
+    const TypeColour& from = book_.colours.on(element, first);
+    const TypeColour& to = book_.colours.on(element, last);
     for (const std::uint16_t place : mode.parts[element.cell].emitters) {
         const Index p = fixture.first_parameter + place;
         const std::uint16_t emitter = mode.parameters[place].emitter;

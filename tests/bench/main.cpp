@@ -14,11 +14,11 @@ int main(int count, char** words) {
     } parts[] = {{"check", check_rows}, {"engine", engine_rows},         {"frames", frames_rows},
                  {"play", play_rows},   {"recordings", recordings_rows}, {"solve", solve_rows}};
 
-    fmt::print("{:<44} {:>12} {:>12} {:<9} {:>7} {:>8}\n", "work", "ours", "theirs", "unit", "ratio", "goal");
+    fmt::print("{:<48} {:>12} {:>12} {:<9} {:>7} {:>8}\n", "work", "ours", "theirs", "unit", "ratio", "goal");
     for (const auto& part : parts) {
         if (part.name.find(wanted) == std::string_view::npos) continue;
         for (const Row& row : part.measure())
-            fmt::print("{:<44} {:>12.4g} {:>12.4g} {:<9} {:>7.4f} {:>3} {:<5} {}\n", row.name, row.ours,
+            fmt::print("{:<48} {:>12.4g} {:>12.4g} {:<9} {:>7.4f} {:>3} {:<5} {}\n", row.name, row.ours,
                        row.theirs, row.unit, row.ratio(),
                        row.goal == Row::Goal::at_least ? ">=" : "<=", row.limit,
                        row.met() ? "met" : "MISSED");

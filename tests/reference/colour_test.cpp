@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "compiler/colour/solve.hpp"
+#include "compiler/colour/spectral.hpp"
 #include "compiler/colour/srgb.hpp"
 #include "compiler/colour/temperature.hpp"
 
@@ -108,6 +109,49 @@ TEST_CASE("#ffbf00 has its known chromaticity", "[reference][colour]") {
 }
 
 // Source: CIE 15: equal energy is at x = y = 1/3, u' = 4/19, v' = 9/19.
+// CIE 15, four places; from memory, not re-read.
+TEST_CASE("light of one wavelength has its known places", "[reference][colour]") {
+    const struct {
+        int nm;
+        double x, y;
+    } known[] = {{380, .1741, .0050}, {460, .1440, .0297}, {480, .0913, .1327}, {500, .0082, .5384},
+                 {520, .0743, .8338}, {550, .3016, .6923}, {580, .5125, .4866}, {700, .7347, .2653}};
+    for (const auto& [nm, x, y] : known) {
+        INFO(nm);
+        CHECK(spectral(nm).x == Approx(x).margin(1e-4));
+        CHECK(spectral(nm).y == Approx(y).margin(1e-4));
+    }
+}
+
+// Tried along the whole outline in small steps.
+TEST_CASE("beyond the spectral locus the nearest light is taken", "[reference][colour]") {
+    std::vector<Uv> outline;
+    for (int nm = 380; nm <= 700; nm += 5) outline.push_back(to_uv(spectral(nm)));
+    const auto least = [&](Chromaticity c) {
+        double best = 9;
+        for (std::size_t i = 0; i < outline.size(); ++i)
+            for (int step = 0; step < 1000; ++step) {
+                const Uv a = outline[i], b = outline[(i + 1) % outline.size()];
+                const double way = step / 1000.0;
+                best =
+                    std::min(best, distance_uv(to_uv(c), {a.u + way * (b.u - a.u), a.v + way * (b.v - a.v)}));
+            }
+        return best;
+    };
+    for (const Chromaticity c :
+         {Chromaticity{0, .5}, {0, 1}, {.3, .02}, {.6, .4}, {.75, .24}, {.05, .9}, {.999, .001}}) {
+        INFO(c.x << ' ' << c.y);
+        const Chromaticity nearest = nearest_light(c);
+        CHECK(distance_uv(nearest, c) == Approx(least(c)).margin(3e-4));
+        CHECK(distance_uv(nearest, c) > 1e-4);
+        CHECK(distance_uv(nearest_light(nearest), nearest) < 1e-9);
+    }
+    for (const Chromaticity c : {Chromaticity{.3127, .329}, {.15, .06}, {.1, .7}, {.45, .14}}) {
+        CHECK(nearest_light(c).x == c.x);
+        CHECK(nearest_light(c).y == c.y);
+    }
+}
+
 TEST_CASE("u'v' of equal energy, and back", "[reference][colour]") {
     const Uv uv = to_uv({1.0 / 3, 1.0 / 3});
     CHECK(uv.u == Approx(4.0 / 19).epsilon(1e-14));

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <limits>
 #include <vector>
 
 #include "compiler/colour/even_levels.hpp"
@@ -211,6 +212,11 @@ TEST_CASE("what is no chromaticity of light is not valid", "[unit][colour]") {
     CHECK_FALSE(valid({-.1, .3}));
     CHECK_FALSE(valid({.3, -.1}));
     CHECK_FALSE(valid({.7, .31}));
+    constexpr double infinity = std::numeric_limits<double>::infinity();
+    for (const double bad : {std::numeric_limits<double>::quiet_NaN(), infinity, -infinity}) {
+        CHECK_FALSE(valid({bad, .3}));
+        CHECK_FALSE(valid({.3, bad}));
+    }
 }
 
 TEST_CASE("black has no chromaticity, greys have that of white", "[unit][colour]") {

@@ -202,6 +202,72 @@ TEST_CASE("a colour comes back from its coded values", "[unit][colours]") {
     CHECK((c.r == 255 && c.g == 188 && c.b == 0));
 }
 
+// `~` behind the kind, in its own place: a name as long as the column goes on below.
+TEST_CASE("what rests on typical emitters is marked", "[unit][colours]") {
+    const std::string show = rig +
+                             "    e par-rgb\n    f par-white\ngroup stage  b, f  balanced\n"
+                             "type half\n    emitter red  xy 0.69 0.31  90 lm\n    mode m  red blue\n"
+                             "patch 2/1\n    g half\n"
+                             "palette amber  #ffb000\npalette two  red full\npalette none  green 0%\n"
+                             "cue 1\n    a, e  amber 50%\n";
+    const Json all = report(show);
+    CHECK(all["typical"] == Json::parse(R"([{"type": "par-rgb", "colours": ["amber"]},
+                                            {"type": "par-white", "colours": []},
+                                            {"type": "half", "colours": []}])"));
+    const Json &amber = all["list"][0], &two = all["list"][1], &no_light = all["list"][2];
+    CHECK(on(amber, "wash")["typical"] == false);
+    CHECK(on(amber, "small in stage")["typical"] == true);
+    CHECK(on(amber, "scene")["typical"] == false);
+    CHECK(on(amber, "old")["typical"] == false);
+    CHECK(on(amber, "par-rgb")["typical"] == true);
+    CHECK(on(two, "small in stage")["typical"] == false);
+    CHECK(on(two, "par-rgb")["typical"] == true);
+    CHECK(on(amber, "half")["typical"] == true);
+    CHECK(on(two, "half")["typical"] == false);
+    CHECK(on(no_light, "par-rgb")["typical"] == false);
+    const std::string table = colours(show, "").out;
+    CHECK(table.find("~: rests on typical emitters, not measured ones:\n    par-rgb: amber\n"
+                     "    par-white: no colour of this show\n    half: no colour of this show\n"
+                     "approximate, by ideal filters before a white lamp: scene\n") != std::string::npos);
+    CHECK(table.find("\n  par-rgb ~ ") != std::string::npos);
+    CHECK(table.find("\n  wash ~") == std::string::npos);
+    CHECK(colours(show, "--svg -").out.find(">par-rgb ~: typical emitters<") != std::string::npos);
+}
+
+TEST_CASE("colours that only waves show are listed", "[unit][colours]") {
+    const Json list = report(rig +
+                             "wave dusk  sine  period 4s\n    colour  #ffb000 .. 2700K\n"
+                             "cue 1\n    a  3000K 50%\n    a  wave dusk\n")["list"];
+    REQUIRE(list.size() == 3);
+    CHECK(list[1]["name"] == "#ffb000");
+    CHECK(list[2]["name"] == "2700K");
+    CHECK(list[2]["on"].size() == 1);
+}
+
+TEST_CASE("emitters without visible light come to none", "[unit][colours]") {
+    const std::string show = "type dark\n    mode m  uv\npatch 1/1\n    a dark\npalette p  #ffb000\n";
+    const Json entry = report(show)["list"][0];
+    CHECK(on(entry, "dark")["light"].is_null());
+    CHECK(on(entry, "dark")["off"].is_null());
+    CHECK(on(entry, "dark")["kelvin"].is_null());
+    CHECK(colours(show, "").out.find("no light that shows") != std::string::npos);
+}
+
+// A name and its level are never parted.
+TEST_CASE("a long list of levels is cut behind commas", "[unit][colours]") {
+    std::string type = "type long\n", mode = "    mode m ";
+    for (int i = 0; i < 30; ++i) {
+        type += fmt::format("    emitter e{} xy 0.{} 0.3 10 lm\n", i, 200 + i);
+        mode += fmt::format(" e{}", i);
+    }
+    const std::string out = colours(type + mode + "\npatch 1/1\n    a long\npalette p  xy 0.3 0.3\n", "").out;
+    CHECK(count(out, "\n      e") > 3);
+    CHECK(count(out, "%\n") == 0);
+    CHECK(out.find("),\n      e") != std::string::npos);
+    for (std::size_t from = 0; from < out.size(); from = out.find('\n', from) + 1)
+        CHECK(out.find('\n', from) - from <= 80);
+}
+
 TEST_CASE("the table keeps to 80 columns", "[unit][colours]") {
     const std::string out = colours(rig + "palette amber  #ffb000\npalette two  red full\n", "").out;
     CHECK(out.find("palette amber: x 0.4886 y 0.4503") != std::string::npos);
@@ -231,6 +297,23 @@ TEST_CASE("the diagram is well-formed, and the same each time", "[unit][colours]
         CHECK(test::run("python3 -c 'import sys, xml.dom.minidom; xml.dom.minidom.parse(sys.argv[1])' " +
                         test::quoted(path))
                   .code == 0);
+}
+
+// A type of ultraviolet alone has no wheel; what is longer than its place ends in dots.
+TEST_CASE("the diagram's legend and title keep to the page", "[unit][colours]") {
+    const std::string name(60, 'n'), title(90, 'T');
+    const std::string svg = colours("show \"" + title + "\"\ntype " + name +
+                                        "\n    mode m  red green blue\ntype dark\n    mode m  uv\n"
+                                        "patch 1/1\n    a " +
+                                        name + "\n    b dark\npalette p  #ffb000\n",
+                                    "--svg -")
+                                .out;
+    CHECK(svg.find("nnn... ~: typical emitters<") != std::string::npos);
+    CHECK(svg.find(">dark: no light that shows<") != std::string::npos);
+    CHECK(svg.find("TTT...: colours</text>") != std::string::npos);
+    CHECK(palettes::cut_to(60, "abcdefghij", 10) == "abcdefghij");  // six to a sign
+    CHECK(palettes::cut_to(59, "abcdefghij", 10) == "abcdef...");
+    CHECK(palettes::cut_to(40, "ääääääääää", 10) == "äää...");
 }
 
 TEST_CASE("thousands of palettes end in time", "[unit][colours]") {

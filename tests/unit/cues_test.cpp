@@ -109,6 +109,31 @@ TEST_CASE("lists and pictures are read back from JSON", "[unit][cues]") {
     CHECK(level.at("from").at("line") == 9);
 }
 
+// By the range that a value lies in: what a colour makes of a wheel, and levels. Measures stay as written.
+TEST_CASE("values in a named range are named", "[unit][cues]") {
+    const std::string text =
+        "type spot\n"
+        "    wheel disc  open 0..9 6500K  deep-blue 20..29 xy 0.15 0.08  spin 128..255\n"
+        "    range strobe  open 0..9  rate 10..255 is 1Hz..20Hz\n    range iris  0..99  wide 100..255\n"
+        "    mode m  intensity disc strobe iris\n"
+        "patch 1/1\n    spot 1..2  spot\npalette deep  xy 0.15 0.08\n"
+        "cue 1  cut\n    spot  deep 50%  strobe 4Hz  iris 10%\n"
+        "cue 2  cut\n    spot  disc 70%  strobe 50%  iris wide\n"
+        "cue 3  cut\n    spot 1  disc spin\n    spot 2  disc open  strobe open\n";
+    auto c = compiled("", text);
+    const std::string list = cues::text(c->show, listed(*c));
+    CHECK(list.find("spot 1..2  50%  disc deep-blue  strobe 4Hz  iris 10%\n") != std::string::npos);
+    CHECK(list.find("spot 1..2  disc spin (70%)  strobe rate (50%)  iris wide\n") != std::string::npos);
+    CHECK(list.find("spot 1  disc spin\n    spot 2  disc open  strobe open\n") != std::string::npos);
+    const std::string state = cues::text(c->show, c->sources, picture(*c, 1));
+    CHECK(state.find("    disc deep-blue  (cue 1, a.tallow:10)\n") != std::string::npos);
+    const auto json = nlohmann::json::parse(cues::json(c->show, c->sources, picture(*c, 2)));
+    const auto& disc = json.at("groups").at(0).at("values").at(1);
+    CHECK(disc.at("what") == "disc");
+    CHECK(disc.at("text") == "disc spin (70%)");
+    CHECK(disc.at("levels").at("disc") == 45875);  // floor(65535 · 0.7 + 1/2)
+}
+
 TEST_CASE("every list has its own cues, and chases stand where waves do", "[unit][cues]") {
     auto c = compiled("", R"(patch 1/1
     front 1..3  dimmer
