@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "compiler/emit/fader_rows.hpp"
 #include "compiler/emit/sheet.hpp"
 #include "compiler/emit/wrap.hpp"
 #include "compiler/text/utf8.hpp"
@@ -48,22 +49,16 @@ Lines fader_lines(const Card& card) {
     for (const Fader& f : card.faders)
         cell = std::max({cell, f.level.size() + 1, std::to_string(f.number).size()});
     const std::size_t room = (page_columns + 1) / (cell + 1);
-    const std::size_t row = (card.faders.size() + card.rows - 1) / card.rows;
-    const std::size_t parts = (row + room - 1) / room, in_part = (row + parts - 1) / parts;
     Lines lines;
-    for (std::size_t start = 0; start < card.faders.size(); start += row) {
-        const std::size_t row_end = std::min(start + row, card.faders.size());
-        for (std::size_t from = start; from < row_end; from += in_part) {
-            std::string numbers, levels;
-            for (std::size_t i = from; i < std::min(from + in_part, row_end); ++i) {
-                const Fader& f = card.faders[i];
-                const std::string level = f.moved ? "*" + (f.level.empty() ? "0" : f.level) : f.level;
-                numbers += padded(std::to_string(f.number), cell, true) + ' ';
-                levels += padded(level, cell, true) + ' ';
-            }
-            lines.push_back(trimmed(numbers));
-            lines.push_back(trimmed(levels));
+    for (const auto& [from, to] : fader_parts(card.faders.size(), card.rows, room)) {
+        std::string numbers, levels;
+        for (std::size_t i = from; i < to; ++i) {
+            const Fader& f = card.faders[i];
+            numbers += padded(std::to_string(f.number), cell, true) + ' ';
+            levels += padded(level_text(f), cell, true) + ' ';
         }
+        lines.push_back(trimmed(numbers));
+        lines.push_back(trimmed(levels));
     }
     return lines;
 }
@@ -153,14 +148,15 @@ std::string text(const SheetSet& set, const Sheet& sheet) {
     const std::string rule(page_columns, '-');
     const Lines caution = wrapped(set.caution, page_columns);
     const std::string where = fmt::format("desk {}, layout {}", set.desk, set.layout);
+    const std::string files = set.files.empty() ? "" : "files " + set.files;
     const std::size_t head = ends(set.show, "page 999 of 999").size() + ends(sheet.title, set.date).size() +
-                             ends(where, "").size() + 1;
+                             ends(where, files).size() + 1;
     const std::vector<Lines> pages = paged(groups_of(sheet), page_lines - head - caution.size() - 1);
     std::string out;
     for (std::size_t p = 0; p < pages.size(); ++p) {
         Lines lines = ends(set.show, fmt::format("page {} of {}", p + 1, pages.size()));
         append(lines, ends(sheet.title, set.date));
-        append(lines, ends(where, ""));
+        append(lines, ends(where, files));
         lines.push_back(rule);
         append(lines, pages[p]);
         while (lines.back().empty()) lines.pop_back();

@@ -1,0 +1,170 @@
+#include "compiler/emit/html.hpp"
+
+#include <fmt/format.h>
+
+#include "compiler/emit/html_style.hpp"
+#include "compiler/emit/markup.hpp"
+
+namespace tallow::emit {
+namespace {
+
+// Names may be in any script and direction: each text keeps its own to itself.
+std::string words(const Cell& cell) {
+    std::string text;
+    for (const std::string& line : cell.lines) text += line;
+    text.erase(text.find_last_not_of(' ') + 1);
+    if (text.empty()) return "";
+    const std::string isolated = "<bdi>" + escaped(text) + "</bdi>";
+    return cell.marked ? "<strong>" + isolated + "</strong>" : isolated;
+}
+
+// A paragraph's or a heading's text: one cell of each row.
+std::string column_words(const Block& block, std::size_t column) {
+    Cell all;
+    for (const Row& row : block.rows)
+        if (column < row.cells.size())
+            all.lines.insert(all.lines.end(), row.cells[column].lines.begin(), row.cells[column].lines.end());
+    return words(all);
+}
+
+Length width(const Block& block) {
+    Length sum = 0;
+    for (const Length c : block.columns) sum += c;
+    return sum;
+}
+
+std::string place(const Block& block) {
+    return fmt::format("--x: {}; --y: {}; --w: {}", millimetres(margin + block.indent), millimetres(block.y),
+                       millimetres(width(block)));
+}
+
+std::string line_class(const Cell& cell) {
+    return fmt::format("l{}{}", cell.style.points, cell.style.bold ? " firm" : "");
+}
+
+std::string paragraph_html(const Block& block) {
+    const Cell& cell = block.rows.front().cells.front();
+    return fmt::format("<p class=\"{}\" style=\"{}\">{}</p>\n", line_class(cell), place(block),
+                       column_words(block, 0));
+}
+
+std::string ends_html(const Block& block) {
+    const Cell& first = block.rows.front().cells.front();
+    const char* tag = block.role == Role::sheet ? "h2" : block.role == Role::card ? "h3" : "p";
+    std::string out = fmt::format("<div class=\"ends{}\" style=\"{}\"><{} class=\"{}\">{}</{}>",
+                                  block.role == Role::card ? " card" : "", place(block), tag,
+                                  line_class(first), column_words(block, 0), tag);
+    if (block.columns.size() == 3)
+        out += fmt::format("<p class=\"{}\">{}</p>", line_class(block.rows.front().cells[2]),
+                           column_words(block, 2));
+    return out + "</div>\n";
+}
+
+std::string cell_html(const Block& block, const Row& row, std::size_t column) {
+    const Cell& cell = row.cells[column];
+    const bool across = block.role == Role::table && column == 0 && !row.heading;
+    const char* tag = row.heading || across ? "th" : "td";
+    std::string attributes = row.heading ? " scope=\"col\"" : across ? " scope=\"row\"" : "";
+    std::string kinds = fmt::format("l{}", cell.style.points);
+    if (cell.align == Align::right) kinds += " number";
+    if (cell.lines.size() > 1) kinds += " words";
+    if (cell.marked) kinds += " move";
+    std::string inside = words(cell);
+    if (cell.turned)
+        inside =
+            fmt::format("<div class=\"turned\" style=\"--h: {}\">{}</div>", millimetres(row.height), inside);
+    return fmt::format("<{}{} class=\"{}\">{}</{}>", tag, attributes, kinds, inside, tag);
+}
+
+// Wider than a phone: it scrolls by itself, by keys too.
+std::string table_html(const Block& block) {
+    std::string kind = block.role == Role::faders ? "faders" : block.role == Role::strip ? "strip" : "rows";
+    if (block.role == Role::strip && block.rows[0].cells[0].style.points < 14) kind += " narrow";
+    std::string out = fmt::format("<div class=\"wide\" tabindex=\"0\" style=\"{}\"><table class=\"{}\"",
+                                  place(block), kind);
+    // A strip is to scale on the screen too, as far as the screen knows its own size.
+    if (block.role == Role::strip) out += fmt::format(" style=\"width: {}\"", millimetres(width(block)));
+    out += ">";
+    if (block.role != Role::table)
+        out += fmt::format("<caption>Faders {} to {}</caption>", words(block.rows[0].cells.front()),
+                           words(block.rows[0].cells.back()));
+    out += "<colgroup>";
+    for (const Length c : block.columns) out += fmt::format("<col style=\"--c: {}\"/>", millimetres(c));
+    out += "</colgroup>\n";
+    bool heading = true;
+    out += "<thead>\n";
+    for (const Row& row : block.rows) {
+        if (heading && !row.heading) out += "</thead><tbody>\n";
+        heading = row.heading;
+        out += fmt::format("<tr style=\"--h: {}\">", millimetres(row.height));
+        for (std::size_t c = 0; c < row.cells.size(); ++c) out += cell_html(block, row, c);
+        out += "</tr>\n";
+    }
+    return out + (heading ? "</thead>" : "</tbody>") + "</table></div>\n";
+}
+
+// A hundred millimetres with a tick at every tenth.
+std::string scale_html(const Block& block) {
+    std::string out = fmt::format(
+        "<div class=\"scale\" style=\"{}\">\n<svg width=\"{}\" height=\"4mm\" viewBox=\"0 0 10000 400\" "
+        "aria-hidden=\"true\">"
+        "<rect x=\"0\" y=\"250\" width=\"10000\" height=\"20\"/>",
+        place(block), millimetres(check_length));
+    for (int at = 0; at <= check_length; at += 1000) {
+        const int up = at % 5000 == 0 ? 250 : 150;
+        out += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"20\" height=\"{}\"/>",
+                           at == 0              ? 0
+                           : at == check_length ? at - 20
+                                                : at - 10,
+                           250 - up, up);
+    }
+    return out + fmt::format("</svg>\n<p class=\"l11\">{}</p></div>\n", column_words(block, 0));
+}
+
+std::string block_html(const Block& block) {
+    switch (block.role) {
+        case Role::sheet:
+        case Role::card:
+            return ends_html(block);
+        case Role::lines:
+            return block.columns.size() == 1 ? paragraph_html(block) : ends_html(block);
+        case Role::rule:
+            return fmt::format("<hr style=\"{}\"/>\n", place(block));
+        case Role::scale:
+            return scale_html(block);
+        default:
+            return table_html(block);
+    }
+}
+
+std::string page_html(const SheetSet& set, const Page& page) {
+    const bool first = page.number == 1, last = page.number == page.of;
+    std::string out = fmt::format("<section class=\"page{}{}\"{}>\n<header>\n", first ? " first" : " more",
+                                  last ? "" : " on",
+                                  first ? fmt::format(" id=\"{}\"", escaped(set.sheets[page.sheet].id)) : "");
+    for (const Block& block : page.head) out += block_html(block);
+    out += "</header>\n<div class=\"content\">\n";
+    for (const Block& block : page.body) out += block_html(block);
+    out += "</div>\n<footer>\n";
+    for (const Block& block : page.foot) out += block_html(block);
+    return out + "</footer>\n</section>\n";
+}
+
+}  // namespace
+
+std::string html(const SheetSet& set, const Document& document) {
+    const std::string title = escaped(set.show);
+    std::string out = fmt::format(
+        "<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n"
+        "<meta charset=\"utf-8\"/>\n<meta name=\"viewport\" content=\"width=device-width, "
+        "initial-scale=1\"/>\n<title>{}: sheets</title>\n<style>\n{}</style>\n</head>\n<body>\n<nav>\n"
+        "<h1><bdi>{}</bdi></h1>\n<ul>\n",
+        title, html_style(document.paper), title);
+    for (const Sheet& sheet : set.sheets)
+        out += fmt::format("<li><a href=\"#{}\">{}</a></li>\n", escaped(sheet.id), escaped(sheet.title));
+    out += "</ul>\n</nav>\n<main>\n";
+    for (const Page& page : document.pages) out += page_html(set, page);
+    return out + "</main>\n</body>\n</html>\n";
+}
+
+}  // namespace tallow::emit
