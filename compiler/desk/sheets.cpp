@@ -4,8 +4,10 @@
 
 #include "compiler/desk/fit.hpp"
 #include "compiler/desk/losses.hpp"
+#include "compiler/desk/operator.hpp"
 #include "compiler/desk/presets.hpp"
 #include "compiler/desk/recordings.hpp"
+#include "compiler/desk/strip.hpp"
 #include "compiler/text/decimal.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
@@ -57,6 +59,9 @@ class Maker {
         if (layout().scenes > 0) set.sheets.push_back(preset_sheet());
         if (layout().submasters > 0 || layout().scenes == 0) set.sheets.push_back(recording_sheet());
         set.sheets.push_back(loss_sheet());
+        set.sheets.push_back(operator_sheet(show_, desk_, layout(), pictures_, looks_));
+        set.sheets.push_back(strip_sheet(layout(), pictures_));
+        set.cues = cue_data(show_, pictures_, looks_.width);
         return set;
     }
 

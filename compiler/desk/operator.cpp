@@ -1,0 +1,165 @@
+#include "compiler/desk/operator.hpp"
+
+#include <fmt/format.h>
+#include <map>
+
+#include "compiler/desk/presets.hpp"
+#include "compiler/desk/recordings.hpp"
+#include "compiler/show/trigger.hpp"
+#include "compiler/text/decimal.hpp"
+#include "runtime/cue_number.hpp"
+#include "runtime/duration.hpp"
+
+namespace tallow::desk {
+namespace {
+
+using runtime::format_duration;
+
+// What hands do at a cue, and until the next one.
+struct Work {
+    std::string now, meanwhile;
+};
+
+class Maker {
+  public:
+    Maker(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
+          const Pictures& pictures, const Looks& looks)
+        : show_(show), desk_(desk), layout_(layout), pictures_(pictures), looks_(looks) {}
+
+    emit::Sheet run() {
+        const std::vector<Work> work =
+            layout_.scenes >= 2 || layout_.submasters == 0 ? scenes() : submasters();
+        emit::Table table{
+            "operator",
+            {{"cue", true}, {"label"}, {"listen_for"}, {"do"}, {"time"}, {"meanwhile"}, {"then"}},
+            {}};
+        for (Index cue = 0; cue < work.size(); ++cue)
+            table.rows.push_back({number(cue), show_.cues[cue].label, call(cue), work[cue].now,
+                                  work[cue].now == nothing ? "" : fade(cue), work[cue].meanwhile, then(cue)});
+        return {"operator", "The operator's page", notes(), {}, {std::move(table)}};
+    }
+
+  private:
+    static constexpr const char* nothing = "touch nothing";
+
+    std::vector<std::string> notes() const {
+        std::vector<std::string> all;
+        all.emplace_back(
+            layout_.scenes >= 2
+                ? "At each cue bring its scene's master up while the other one goes down, in the "
+                  "time given. Meanwhile set the faders of the scene that is then dark."
+            : layout_.submasters > 0
+                ? "At each cue bring the new submaster up, then the old one down, in the time given."
+                : "At each cue move the faders that are named, in the time given.");
+        all.emplace_back(
+            "LOST? Leave the light as it is: nobody in the house knows what should come. Find by the words "
+            "to "
+            "listen for where the play is, make the next cue on this page ready, and go on at its call. If "
+            "it is "
+            "too dark to be safe on stage, bring the house light up first.");
+        if (show_.lists[0].count == 0) all.emplace_back("The show has no cues: there is nothing to do.");
+        return all;
+    }
+
+    std::string number(Index cue) const { return runtime::cue_number(show_.cues[cue].number); }
+
+    std::string fade(Index cue) const {
+        const show::Times& t = show_.cues[cue].times;
+        const std::string wait = t.delay == 0 ? "" : fmt::format("wait {}, then ", format_duration(t.delay));
+        if (t.up != t.down)
+            return wait + fmt::format("up {}, down {}", format_duration(t.up), format_duration(t.down));
+        return wait + (t.up == 0 ? "at once" : format_duration(t.up));
+    }
+
+    std::string call(Index cue) const {
+        const std::string words = show::trigger_text(show_, cue);
+        return show_.cues[cue].page.empty() ? words
+                                            : fmt::format("{} (page {})", words, show_.cues[cue].page);
+    }
+
+    // No manual desk goes on by itself.
+    std::string then(Index cue) const {
+        const Index next = show::next_cue(show_, cue);
+        if (next == show::none || show::starter(show_, next) == show::none) return "";
+        const bool follow = show_.cues[cue].next == runtime::Next::follow;
+        return fmt::format("cue {} by itself: give it {} after this one{}", number(next),
+                           format_duration(show_.cues[cue].next_ms), follow ? " is complete" : " began");
+    }
+
+    // `1-3 at F, 7 at 40`: the faders that move.
+    std::string settings(const Preset& p) const {
+        std::map<Percent, std::vector<std::uint32_t>, std::greater<>> by_level;
+        for (std::size_t c = 0; c < p.moves.size(); ++c)
+            if (p.moves[c]) by_level[p.set[c]].push_back(pictures_.channels[c].number);
+        std::string words;
+        for (const auto& [level, channels] : by_level)
+            words += fmt::format("{}{} at {}", words.empty() ? "" : "; ", ranges_text(channels),
+                                 level == all_of_it ? "F" : text::decimal(level));
+        return words;
+    }
+
+    std::vector<Work> scenes() const {
+        const auto presets = make_presets(show_, desk_, layout_, pictures_, looks_);
+        const bool two = layout_.scenes >= 2;
+        std::vector<Work> all(presets.size());
+        const Preset* next = nullptr;
+        for (std::size_t i = presets.size(); i-- > 0;) {
+            const Preset& p = presets[i];
+            if (!p.scene) {
+                all[i].now = nothing;
+                continue;
+            }
+            all[i].now = two ? std::string("master to ") + static_cast<char>('A' + *p.scene) : settings(p);
+            if (all[i].now.empty()) all[i].now = nothing;
+            if (two && next != nullptr)
+                all[i].meanwhile = next->move_count == 0 ? fmt::format("{} for cue {} stands ready",
+                                                                       scene(*next), number(next->cue))
+                                                         : fmt::format("set {} for cue {}: {}", scene(*next),
+                                                                       number(next->cue), settings(*next));
+            next = &p;
+        }
+        return all;
+    }
+
+    static char scene(const Preset& p) { return static_cast<char>('A' + *p.scene); }
+
+    std::string place(const Recording& r) const {
+        if (r.page == 0) return "(no room)";
+        return layout_.pages > 1 ? fmt::format("page {} sub {}", r.page, r.submaster)
+                                 : fmt::format("sub {}", r.submaster);
+    }
+
+    std::vector<Work> submasters() const {
+        const auto recordings = make_recordings(looks_, layout_);
+        std::vector<Work> all;
+        Index page = 1;
+        for (const RunStep& step : make_run(looks_)) {
+            Work work;
+            if (step.up != show::none) work.now = place(recordings[step.up]) + " up";
+            if (step.down != show::none)
+                work.now += (work.now.empty() ? "" : ", ") + place(recordings[step.down]) + " down";
+            if (work.now.empty()) work.now = nothing;
+            if (step.up != show::none && recordings[step.up].page != 0 && recordings[step.up].page != page) {
+                page = recordings[step.up].page;
+                if (!all.empty()) all.back().meanwhile = fmt::format("turn to page {}", page);
+            }
+            all.push_back(std::move(work));
+        }
+        return all;
+    }
+
+    const show::Show& show_;
+    const show::Desk& desk_;
+    const show::Layout& layout_;
+    const Pictures& pictures_;
+    const Looks& looks_;
+};
+
+}  // namespace
+
+emit::Sheet operator_sheet(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
+                           const Pictures& pictures, const Looks& looks) {
+    return Maker(show, desk, layout, pictures, looks).run();
+}
+
+}  // namespace tallow::desk
