@@ -71,10 +71,10 @@ class Maker {
         return wait + (t.up == 0 ? "at once" : format_duration(t.up));
     }
 
-    std::string call(Index cue) const {
-        const std::string words = show::trigger_text(show_, cue);
-        return show_.cues[cue].page.empty() ? words
-                                            : fmt::format("{} (page {})", words, show_.cues[cue].page);
+    std::string call(Index at) const {
+        const show::Cue& cue = show_.cues[at];
+        const std::string words = cue.on.empty() ? show::trigger_text(show_, at) : cue.on;
+        return cue.page.empty() ? words : fmt::format("{} (page {})", words, cue.page);
     }
 
     // No manual desk goes on by itself.
@@ -82,8 +82,8 @@ class Maker {
         const Index next = show::next_cue(show_, cue);
         if (next == show::none || show::starter(show_, next) == show::none) return "";
         const bool follow = show_.cues[cue].next == runtime::Next::follow;
-        return fmt::format("cue {} by itself: give it {} after this one{}", number(next),
-                           format_duration(show_.cues[cue].next_ms), follow ? " is complete" : " began");
+        return fmt::format("cue {} without a call, {} after this one {}", number(next),
+                           format_duration(show_.cues[cue].next_ms), follow ? "is complete" : "began");
     }
 
     // `1-3 at F, 7 at 40`: the faders that move.

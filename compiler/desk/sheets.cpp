@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "compiler/desk/cue_data.hpp"
 #include "compiler/desk/fit.hpp"
 #include "compiler/desk/losses.hpp"
 #include "compiler/desk/operator.hpp"

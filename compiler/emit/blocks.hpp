@@ -16,7 +16,7 @@ struct Group {
     bool together = false;
 };
 
-inline constexpr Length table_padding = 100, fader_padding = 20,
+inline constexpr Length table_padding = 150, fader_padding = 20,
                         label_padding = 60;  // at each side of a cell's text
 inline constexpr Length row_padding = 40;    // above it and below
 

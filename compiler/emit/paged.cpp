@@ -35,7 +35,7 @@ Block rule(Length width) {
 Block scale() {
     Block block{Role::scale, {check_length}, {}};
     block.rows = {Row{{Cell{{"100 mm: measure this line before you cut"}, plain}}, scale_height}};
-    block.space = 150;
+    block.space = 350;
     return block;
 }
 

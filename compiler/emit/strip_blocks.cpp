@@ -4,6 +4,7 @@
 #include "compiler/emit/blocks.hpp"
 #include "compiler/emit/fader_rows.hpp"
 #include "compiler/emit/shorten.hpp"
+#include "compiler/text/decimal.hpp"
 
 namespace tallow::emit {
 namespace {
@@ -62,8 +63,9 @@ std::vector<Block> strip_blocks(const Strip& strip, Length pitch, Length width) 
     const auto parts = fader_parts(strip.labels.size(), strip.rows, static_cast<std::size_t>(room));
     for (const auto& [from, to] : parts) {
         const std::string &first = strip.labels[from].number, &last = strip.labels[to - 1].number;
-        const std::string title =
-            fmt::format("{}: {}", strip.title, first == last ? first : first + " to " + last);
+        const std::string title = fmt::format("{} {}, {} mm from one to the next", strip.title,
+                                              first == last ? first : first + " to " + last,
+                                              text::decimal(std::int64_t{pitch} * 10'000));
         all.push_back(paragraph(title, {11, true}, width));
         all.back().space = 700;
         Block block{Role::strip, std::vector<Length>(to - from, pitch), {}};

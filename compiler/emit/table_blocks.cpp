@@ -16,60 +16,75 @@ std::string heading(std::string id) {
     return id;
 }
 
-// What each column wants, and the least that does not break a word of usual length.
+// What a column wants, the least that does not break a word of usual length, and all that it says.
 struct Need {
-    Length wanted = 0, least = 0;
+    Length wanted = 2 * table_padding, least = 2 * table_padding;
+    std::int64_t sum = 1;
 };
 
-std::vector<Need> needs(const Table& table) {
-    std::vector<Need> all;
-    const auto take = [](Need& need, std::string_view text, Style style) {
-        need.wanted = std::max(need.wanted, text_width(text, style));
-        need.least = std::max(need.least, std::min(widest_word(text, style), widest_unbroken));
+Need need_of(const Table& table, std::size_t column) {
+    Need need;
+    const auto take = [&](std::string_view text, Style style) {
+        const Length wanted = text_width(text, style), word = widest_word(text, style);
+        need.wanted = std::max(need.wanted, wanted + 2 * table_padding);
+        need.least = std::max(need.least, std::min(word, widest_unbroken) + 2 * table_padding);
+        need.sum += wanted;
     };
-    for (std::size_t c = 0; c < table.columns.size(); ++c) {
-        Need need;
-        take(need, heading(table.columns[c].id), head);
-        for (const auto& row : table.rows) take(need, row[c], body);
-        all.push_back({need.wanted + 2 * table_padding, need.least + 2 * table_padding});
-    }
-    return all;
+    take(heading(table.columns[column].id), head);
+    for (const auto& row : table.rows) take(row[column], body);
+    return need;
 }
 
-// The widest give way first; the last takes what is left.
+// In proportion to what each column says, from the least to what it wants, so that the cells of a row are
+// about as high as each other. The last takes what is left.
 std::vector<Length> widths(const std::vector<Need>& needs, Length width) {
-    const auto cut = [&](Length cap) {
+    std::int64_t most = 1;
+    for (const Need& n : needs) most = std::max(most, n.sum);
+    const auto share = [&](std::int64_t part) {
         std::vector<Length> all;
-        for (const Need& n : needs) all.push_back(std::clamp(cap, n.least, n.wanted));
+        for (const Need& n : needs)
+            all.push_back(
+                static_cast<Length>(std::clamp<std::int64_t>(part * n.sum / most, n.least, n.wanted)));
         return all;
     };
     const auto sum = [](const std::vector<Length>& all) {
         return std::accumulate(all.begin(), all.end(), std::int64_t{0});
     };
-    Length low = 0, high = width;
+    std::int64_t low = 0, high = std::int64_t{width} * most;
     while (low < high) {
-        const Length middle = low + (high - low + 1) / 2;
-        if (sum(cut(middle)) <= width)
+        const std::int64_t middle = low + (high - low + 1) / 2;
+        if (sum(share(middle)) <= width)
             low = middle;
         else
             high = middle - 1;
     }
-    std::vector<Length> all = cut(low);
+    std::vector<Length> all = share(low);
     all.back() += static_cast<Length>(std::max<std::int64_t>(width - sum(all), 0));
     return all;
 }
 
+// Those that say something in some row; the first of all of them in any case.
+std::vector<std::size_t> used_columns(const Table& table) {
+    std::vector<std::size_t> all;
+    for (std::size_t c = 0; c < table.columns.size(); ++c)
+        if (c == 0 || std::any_of(table.rows.begin(), table.rows.end(),
+                                  [&](const auto& row) { return !row[c].empty(); }))
+            all.push_back(c);
+    return all;
+}
+
 // Columns that have room side by side, in order; the first one leads every band.
-std::vector<std::vector<std::size_t>> bands(const std::vector<Need>& needs, Length width) {
-    std::vector<std::vector<std::size_t>> all{{0}};
+std::vector<std::vector<std::size_t>> bands(const std::vector<std::size_t>& columns,
+                                            const std::vector<Need>& needs, Length width) {
+    std::vector<std::vector<std::size_t>> all{{columns[0]}};
     Length used = needs[0].least;
-    for (std::size_t c = 1; c < needs.size(); ++c) {
-        if (used + needs[c].least > width && all.back().size() > 1) {
-            all.push_back({0});
+    for (std::size_t i = 1; i < columns.size(); ++i) {
+        if (used + needs[i].least > width && all.back().size() > 1) {
+            all.push_back({columns[0]});
             used = needs[0].least;
         }
-        all.back().push_back(c);
-        used += needs[c].least;
+        all.back().push_back(columns[i]);
+        used += needs[i].least;
     }
     return all;
 }
@@ -93,12 +108,15 @@ Row table_row(const std::vector<std::string>& texts, const Table& table, const s
 std::vector<Block> table_blocks(const Table& table, Length width) {
     std::vector<Block> all;
     if (table.columns.empty()) return all;
-    const std::vector<Need> every = needs(table);
+    const std::vector<std::size_t> columns = used_columns(table);
+    std::vector<Need> needs;
+    for (const std::size_t c : columns) needs.push_back(need_of(table, c));
     std::vector<std::string> names;
     for (const Column& column : table.columns) names.push_back(heading(column.id));
-    for (const auto& band : bands(every, width)) {
+    for (const auto& band : bands(columns, needs, width)) {
         std::vector<Need> some;
-        for (const std::size_t c : band) some.push_back(every[c]);
+        for (std::size_t i = 0; i < columns.size(); ++i)
+            if (std::find(band.begin(), band.end(), columns[i]) != band.end()) some.push_back(needs[i]);
         Block block{Role::table, widths(some, width), {}};
         block.rows.push_back(table_row(names, table, band, block.columns, head));
         block.rows.back().heading = true;
