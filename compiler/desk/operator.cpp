@@ -81,9 +81,11 @@ class Maker {
     std::string then(Index cue) const {
         const Index next = show::next_cue(show_, cue);
         if (next == show::none || show::starter(show_, next) == show::none) return "";
+        const std::uint64_t after = show_.cues[cue].next_ms;
         const bool follow = show_.cues[cue].next == runtime::Next::follow;
-        return fmt::format("cue {} without a call, {} after this one {}", number(next),
-                           format_duration(show_.cues[cue].next_ms), follow ? "is complete" : "began");
+        return fmt::format("cue {} without a call, {}{}", number(next),
+                           after == 0 ? "as soon as this one " : format_duration(after) + " after this one ",
+                           follow ? "is complete" : "began");
     }
 
     // `1-3 at F, 7 at 40`: the faders that move.

@@ -8,11 +8,16 @@
 namespace tallow::emit {
 namespace {
 
-// Names may be in any script and direction: each text keeps its own to itself.
-std::string words(const Cell& cell) {
+std::string plain_words(const Cell& cell) {
     std::string text;
     for (const std::string& line : cell.lines) text += line;
     text.erase(text.find_last_not_of(' ') + 1);
+    return text;
+}
+
+// Names may be in any script and direction: each text keeps its own to itself.
+std::string words(const Cell& cell) {
+    const std::string text = plain_words(cell);
     if (text.empty()) return "";
     const std::string isolated = "<bdi>" + escaped(text) + "</bdi>";
     return cell.marked ? "<strong>" + isolated + "</strong>" : isolated;
@@ -60,28 +65,41 @@ std::string ends_html(const Block& block) {
     return out + "</div>\n";
 }
 
-std::string cell_html(const Block& block, const Row& row, std::size_t column) {
-    const Cell& cell = row.cells[column];
-    const bool across = block.role == Role::table && column == 0 && !row.heading;
-    const char* tag = row.heading || across ? "th" : "td";
-    std::string attributes = row.heading ? " scope=\"col\"" : across ? " scope=\"row\"" : "";
-    std::string kinds = fmt::format("l{}", cell.style.points);
-    if (cell.align == Align::right) kinds += " number";
-    if (cell.lines.size() > 1) kinds += " words";
-    if (cell.marked) kinds += " move";
-    std::string inside = words(cell);
-    if (cell.turned)
-        inside =
-            fmt::format("<div class=\"turned\" style=\"--h: {}\">{}</div>", millimetres(row.height), inside);
-    return fmt::format("<{}{} class=\"{}\">{}</{}>", tag, attributes, kinds, inside, tag);
+// Tables with long cells stand on a phone as one block for each row, so their roles are spelled out.
+bool is_tall(const Block& block) {
+    if (block.role != Role::table) return false;
+    for (const Row& row : block.rows)
+        for (const Cell& cell : row.cells)
+            if (cell.lines.size() > 1) return true;
+    return false;
 }
 
-// Wider than a phone: it scrolls by itself, by keys too.
-std::string table_html(const Block& block) {
+std::string cell_html(const Block& block, const Row& row, std::size_t column, bool tall) {
+    const Cell& cell = row.cells[column];
+    const bool first = block.role == Role::table && column == 0 && !row.heading;
+    const char* tag = row.heading || first ? "th" : "td";
+    std::string out = fmt::format("<{}{} class=\"l{}{}{}{}\"", tag,
+                                  row.heading ? " scope=\"col\""
+                                  : first     ? " scope=\"row\""
+                                              : "",
+                                  cell.style.points, cell.align == Align::right ? " number" : "",
+                                  cell.lines.size() > 1 ? " words" : "", cell.marked ? " move" : "");
+    if (tall)
+        out += row.heading ? " role=\"columnheader\"" : first ? " role=\"rowheader\"" : " role=\"cell\"";
+    const std::string inside = words(cell);
+    if (tall && !row.heading && !inside.empty())
+        out += fmt::format(" data-of=\"{}\"", escaped(plain_words(block.rows.front().cells[column])));
+    if (cell.turned)
+        return out + fmt::format("><div class=\"turned\" style=\"--h: {}\">{}</div></{}>",
+                                 millimetres(row.height), inside, tag);
+    return out + fmt::format(">{}</{}>", inside, tag);
+}
+
+std::string table_head(const Block& block, bool tall) {
     std::string kind = block.role == Role::faders ? "faders" : block.role == Role::strip ? "strip" : "rows";
     if (block.role == Role::strip && block.rows[0].cells[0].style.points < 14) kind += " narrow";
-    std::string out = fmt::format("<div class=\"wide\" tabindex=\"0\" style=\"{}\"><table class=\"{}\"",
-                                  place(block), kind);
+    if (tall) kind += " tall";
+    std::string out = fmt::format("<table class=\"{}\"{}", kind, tall ? " role=\"table\"" : "");
     // A strip is to scale on the screen too, as far as the screen knows its own size.
     if (block.role == Role::strip) out += fmt::format(" style=\"width: {}\"", millimetres(width(block)));
     out += ">";
@@ -90,14 +108,22 @@ std::string table_html(const Block& block) {
                            words(block.rows[0].cells.back()));
     out += "<colgroup>";
     for (const Length c : block.columns) out += fmt::format("<col style=\"--c: {}\"/>", millimetres(c));
-    out += "</colgroup>\n";
+    return out + "</colgroup>\n";
+}
+
+// What is wider than the screen scrolls by itself, by keys too.
+std::string table_html(const Block& block) {
+    const bool tall = is_tall(block);
+    const std::string group = tall ? " role=\"rowgroup\"" : "", line = tall ? " role=\"row\"" : "";
+    std::string out = fmt::format("<div class=\"wide{}\" tabindex=\"0\" style=\"{}\">",
+                                  block.role == Role::strip ? " cut" : "", place(block)) +
+                      table_head(block, tall) + "<thead" + group + ">\n";
     bool heading = true;
-    out += "<thead>\n";
     for (const Row& row : block.rows) {
-        if (heading && !row.heading) out += "</thead><tbody>\n";
+        if (heading && !row.heading) out += "</thead><tbody" + group + ">\n";
         heading = row.heading;
-        out += fmt::format("<tr style=\"--h: {}\">", millimetres(row.height));
-        for (std::size_t c = 0; c < row.cells.size(); ++c) out += cell_html(block, row, c);
+        out += fmt::format("<tr{} style=\"--h: {}\">", line, millimetres(row.height));
+        for (std::size_t c = 0; c < row.cells.size(); ++c) out += cell_html(block, row, c, tall);
         out += "</tr>\n";
     }
     return out + (heading ? "</thead>" : "</tbody>") + "</table></div>\n";

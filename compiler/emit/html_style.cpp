@@ -10,12 +10,12 @@ namespace {
 
 constexpr const char* everywhere = R"(:root { color-scheme: light dark; }
 * { box-sizing: border-box; }
-body { margin: 0; font-family: sans-serif; line-height: 1.3; overflow-wrap: anywhere; }
+body { margin: 0; font-family: sans-serif; line-height: 1.3; overflow-wrap: break-word; }
 h1, h2, h3, p { margin: 0; }
 h2 { font-size: 18pt; }
 h3 { font-size: 13pt; }
 .ends { display: flex; justify-content: space-between; gap: 0 3mm; }
-.ends > :last-child { text-align: right; }
+.ends > p:last-child { flex: none; max-width: 50%; text-align: right; }
 .firm { font-weight: bold; }
 hr { border: 0; height: 0.6mm; margin: 0; background: currentColor; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 table { border-collapse: collapse; }
@@ -58,6 +58,17 @@ th, td { padding: 0.25rem 0.5rem; min-width: 2.6rem; }
 .strip th, .strip td { padding: 0.3mm 0.6mm; min-width: 0; }
 .turned { height: var(--h); }
 }
+@media screen and (max-width: 45rem) {
+.ends { flex-direction: column; }
+.ends > p:last-child { max-width: none; text-align: left; }
+.tall, .tall tbody, .tall tr, .tall th, .tall td { display: block; }
+.tall thead { display: none; }
+.tall tr { border-bottom: 0.15mm solid; padding: 0.4rem 0; }
+.tall th, .tall td { border: 0; padding: 0.1rem 0; text-align: left; }
+.tall th { font-weight: bold; }
+.tall :empty { display: none; }
+.tall [data-of]::before { content: attr(data-of) ": "; font-style: italic; }
+}
 @media screen and (prefers-color-scheme: dark) {
 body { background: #16150f; color: #f1eee4; }
 }
@@ -72,6 +83,9 @@ table { table-layout: fixed; width: var(--w); }
 col { width: var(--c); }
 tr { height: var(--h); }
 .strip td { height: var(--h); }
+.cut::before, .cut::after { content: ""; position: absolute; border: 0 solid; }
+.cut::before { inset: -3.6mm 0; border-width: 0 0.12mm; }
+.cut::after { inset: 0 -3.6mm; border-width: 0.12mm 0; }
 )";
 
 }  // namespace

@@ -16,35 +16,39 @@ std::string heading(std::string id) {
     return id;
 }
 
-// What a column wants, the least that does not break a word of usual length, and all that it says.
+// What a column wants, the least that does not break a word of usual length, and what a cell of it says on
+// the average.
 struct Need {
     Length wanted = 2 * table_padding, least = 2 * table_padding;
-    std::int64_t sum = 1;
+    std::int64_t usual = 0;
 };
 
 Need need_of(const Table& table, std::size_t column) {
     Need need;
+    std::int64_t spoken = 0;  // cells that say something
     const auto take = [&](std::string_view text, Style style) {
         const Length wanted = text_width(text, style), word = widest_word(text, style);
         need.wanted = std::max(need.wanted, wanted + 2 * table_padding);
         need.least = std::max(need.least, std::min(word, widest_unbroken) + 2 * table_padding);
-        need.sum += wanted;
+        need.usual += wanted;
+        spoken += wanted > 0;
     };
     take(heading(table.columns[column].id), head);
     for (const auto& row : table.rows) take(row[column], body);
+    need.usual = need.usual / std::max<std::int64_t>(spoken, 1) + 1;
     return need;
 }
 
-// In proportion to what each column says, from the least to what it wants, so that the cells of a row are
+// In proportion to what the cells say, from the least to what it wants, so that the cells of a row are
 // about as high as each other. The last takes what is left.
 std::vector<Length> widths(const std::vector<Need>& needs, Length width) {
     std::int64_t most = 1;
-    for (const Need& n : needs) most = std::max(most, n.sum);
+    for (const Need& n : needs) most = std::max(most, n.usual);
     const auto share = [&](std::int64_t part) {
         std::vector<Length> all;
         for (const Need& n : needs)
             all.push_back(
-                static_cast<Length>(std::clamp<std::int64_t>(part * n.sum / most, n.least, n.wanted)));
+                static_cast<Length>(std::clamp<std::int64_t>(part * n.usual / most, n.least, n.wanted)));
         return all;
     };
     const auto sum = [](const std::vector<Length>& all) {
