@@ -74,6 +74,14 @@ std::string digest(const Compilation& c) {
     return fmt::format("{:016x}", h);
 }
 
+void say_lacking(const std::vector<std::string>& lines) {
+    fmt::print(stderr,
+               "tallow: no font at hand has every sign of `{}`{}: boxes stand for them in the PDF; install a "
+               "font for that script and write it again, or print the HTML\n",
+               lines.front(),
+               lines.size() > 1 ? fmt::format(" and of {} other lines", lines.size() - 1) : "");
+}
+
 // What each kind is written as: names in the folder, and bytes.
 class Files {
   public:
@@ -84,8 +92,10 @@ class Files {
             case html:
                 return take("sheets.html", emit::html(set_, document()));
             case pdf: {
-                const auto bytes = emit::pdf(set_, document());
-                return bytes.ok() ? take("sheets.pdf", *bytes) : bytes.status();
+                const auto made = emit::pdf(set_, document());
+                if (!made.ok()) return made.status();
+                if (!made->lacking.empty()) say_lacking(made->lacking);
+                return take("sheets.pdf", made->bytes);
             }
             case json:
                 return take("sheets.json", emit::json(set_));

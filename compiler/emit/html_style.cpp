@@ -17,7 +17,7 @@ h3 { font-size: 13pt; }
 .ends { display: flex; justify-content: space-between; gap: 0 3mm; }
 .ends > p:last-child { flex: none; max-width: 50%; text-align: right; }
 .firm { font-weight: bold; }
-hr { border: 0; height: 0.6mm; margin: 0; background: currentColor; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+hr { border: 0; color: inherit; height: 0.6mm; margin: 0; background: currentColor; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 table { border-collapse: collapse; }
 th, td { text-align: left; vertical-align: top; font-weight: normal; }
 thead th { font-weight: bold; border-bottom: 0.4mm solid; }
@@ -26,7 +26,7 @@ tbody th, tbody td { border-bottom: 0.15mm solid; }
 .faders th, .faders td, .strip th, .strip td { text-align: center; vertical-align: middle; }
 .faders th { font-weight: normal; border: 0; }
 .faders td, .strip th, .strip td { border: 0.15mm solid; }
-.faders td.move { font-weight: bold; outline: 0.6mm solid; outline-offset: -0.6mm; }
+.faders td.move { font-weight: bold; border-top: 0.6mm solid; border-bottom: 0.6mm solid; }
 .strip th { font-size: 14pt; }
 .strip.narrow th { font-size: 11pt; }
 .turned { writing-mode: vertical-rl; transform: rotate(180deg); }

@@ -55,7 +55,7 @@ class Writer {
         pango_cairo_context_set_font_options(context_.get(), options.get());
     }
 
-    runtime::Result<std::string> run() {
+    runtime::Result<Pdf> run() {
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_TITLE, document_.title.c_str());
         cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_CREATE_DATE, "");
         for (std::size_t p = 0; p < document_.pages.size(); ++p) {
@@ -74,7 +74,7 @@ class Writer {
         if (status != CAIRO_STATUS_SUCCESS)
             return runtime::Status::failure(
                 fmt::format("cannot make the PDF: {}; try `--only html`", cairo_status_to_string(status)));
-        return std::move(bytes_);
+        return Pdf{std::move(bytes_), std::move(lacking_)};
     }
 
   private:
@@ -83,12 +83,6 @@ class Writer {
         for (const Bar& b : page.bars)
             cairo_rectangle(pen, points(b.x), points(b.y), points(b.width), points(b.height));
         cairo_fill(pen);
-        for (const Frame& f : page.frames) {
-            cairo_set_line_width(pen, points(f.line));
-            cairo_rectangle(pen, points(f.x) + points(f.line) / 2, points(f.y) + points(f.line) / 2,
-                            points(f.width - f.line), points(f.height - f.line));
-            cairo_stroke(pen);
-        }
         for (const Run& run : page.runs) draw(run);
     }
 
@@ -130,12 +124,14 @@ class Writer {
         pango_layout_set_font_description(layout.get(), font.get());
         pango_layout_set_single_paragraph_mode(layout.get(), TRUE);
         pango_layout_set_text(layout.get(), run.text.data(), static_cast<int>(run.text.size()));
+        if (pango_layout_get_unknown_glyphs_count(layout.get()) > 0) lacking_.push_back(run.text);
         return layout.get();
     }
 
     const SheetSet& set_;
     const Document& document_;
     std::string bytes_;
+    std::vector<std::string> lacking_;
     Surface surface_;
     Pen pen_;
     FontMap fonts_;
@@ -145,7 +141,7 @@ class Writer {
 
 }  // namespace
 
-runtime::Result<std::string> pdf(const SheetSet& set, const Document& document) {
+runtime::Result<Pdf> pdf(const SheetSet& set, const Document& document) {
     return Writer(set, document).run();
 }
 

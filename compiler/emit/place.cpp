@@ -27,7 +27,7 @@ class Placer {
             Length x = margin + block.indent;
             for (std::size_t c = 0; c < row.cells.size(); ++c) {
                 const Area area{x, y, block.columns[c], row.height};
-                frame(block.role, row, row.cells[c], area);
+                frame(block, row, c, area);
                 text(block.role, row.cells[c], area);
                 x += block.columns[c];
             }
@@ -50,10 +50,17 @@ class Placer {
         placed_.bars.push_back({x, y, width, height});
     }
 
-    void frame(Role role, const Row& row, const Cell& cell, const Area& a) {
-        if (role == Role::strip || (role == Role::faders && !row.heading))
-            placed_.frames.push_back({a.x, a.y, a.width, a.height, hair});
-        if (cell.marked) placed_.frames.push_back({a.x, a.y, a.width, a.height, heavy});
+    // Neighbours share a line, so that the distance from line to line is that of the columns.
+    void frame(const Block& block, const Row& row, std::size_t column, const Area& a) {
+        if (block.role == Role::strip || (block.role == Role::faders && !row.heading)) {
+            bar(a.x, a.y, hair, a.height);
+            bar(a.x, a.y, a.width, hair);
+            bar(a.x, a.y + a.height - hair, a.width, hair);
+            if (column + 1 == row.cells.size()) bar(a.x + a.width - hair, a.y, hair, a.height);
+        }
+        if (!row.cells[column].marked) return;
+        bar(a.x, a.y, a.width, heavy);
+        bar(a.x, a.y + a.height - heavy, a.width, heavy);
     }
 
     // Lines stand in the middle of a fader's or a label's box, else at its top.

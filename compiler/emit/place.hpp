@@ -19,19 +19,14 @@ struct Run {
     bool turned;
 };
 
+// A rule, filled; boxes are made of four.
 struct Bar {
     Length x, y, width, height;
-};
-
-// An outline whose line, `line` wide, lies inside.
-struct Frame {
-    Length x, y, width, height, line;
 };
 
 struct Placed {
     std::vector<Run> runs;
     std::vector<Bar> bars;
-    std::vector<Frame> frames;
 };
 
 Placed placed(const Page& page);

@@ -17,39 +17,47 @@ Style number_style(Length pitch) {
     return {static_cast<std::uint8_t>(pitch < 1500 ? 11 : 14), true};
 }
 
-// How the words of a strip stand: across the labels, or reading upward where a word is too wide for that.
+// How words stand: across the labels, or reading upward; and how high the labels are.
 struct Lie {
     bool turned = false;
     Length height = least_height;
 };
 
-Lie lie_of(const Strip& strip, Length pitch) {
-    Lie lie;
-    for (const Strip::Label& label : strip.labels)
-        lie.turned = lie.turned || widest_word(label.words, word_style) > pitch - 2 * label_padding;
-    const Length across = lie.turned ? pitch : largest_height;
-    const auto most = static_cast<std::size_t>((across - 2 * fader_padding) / line_height(word_style));
-    std::size_t lines = 1;
-    for (const Strip::Label& label : strip.labels) {
-        while (lie.turned && lie.height < largest_height &&
-               broken(label.words, word_style, lie.height - 2 * label_padding).size() > most)
+using Part = std::pair<std::size_t, std::size_t>;
+
+// Whether some word is too wide to stand across.
+bool must_turn(const Strip& strip, Length pitch) {
+    return std::any_of(strip.labels.begin(), strip.labels.end(), [&](const Strip::Label& label) {
+        return widest_word(label.words, word_style) > pitch - 2 * label_padding;
+    });
+}
+
+std::size_t most_lines(Length across) {
+    return static_cast<std::size_t>((across - 2 * fader_padding) / line_height(word_style));
+}
+
+Lie lie_of(const Strip& strip, const Part& part, Length pitch, bool turned) {
+    Lie lie{turned};
+    for (std::size_t i = part.first; i < part.second; ++i) {
+        const auto lines = [&](Length along) {
+            return broken(strip.labels[i].words, word_style, along - 2 * label_padding).size();
+        };
+        while (turned && lie.height < largest_height && lines(lie.height) > most_lines(pitch))
             lie.height += 200;
-        if (!lie.turned)
-            lines = std::max(lines, broken(label.words, word_style, pitch - 2 * label_padding).size());
+        if (!turned)
+            lie.height =
+                std::max(lie.height, static_cast<Length>(std::min(lines(pitch), most_lines(largest_height))) *
+                                             line_height(word_style) +
+                                         2 * label_padding);
     }
-    if (!lie.turned)
-        lie.height =
-            std::max(least_height, static_cast<Length>(std::min(lines, most)) * line_height(word_style) +
-                                       2 * label_padding);
     return lie;
 }
 
 Cell words_cell(const std::string& words, const Lie& lie, Length pitch) {
     const Length along = (lie.turned ? lie.height : pitch) - 2 * label_padding;
-    const Length across = lie.turned ? pitch : lie.height;
-    const auto most = static_cast<std::size_t>((across - 2 * fader_padding) / line_height(word_style));
-    Cell cell{shortened(broken(words, word_style, along), most, word_style, along), word_style};
-    cell.align = lie.turned ? Align::left : Align::centre;
+    const std::size_t most = most_lines(lie.turned ? pitch : lie.height);
+    Cell cell{shortened(broken(words, word_style, along), most, word_style, along), word_style,
+              Align::centre};
     cell.turned = lie.turned;
     return cell;
 }
@@ -58,10 +66,12 @@ Cell words_cell(const std::string& words, const Lie& lie, Length pitch) {
 
 std::vector<Block> strip_blocks(const Strip& strip, Length pitch, Length width) {
     std::vector<Block> all;
-    const Lie lie = lie_of(strip, pitch);
+    const bool turned = must_turn(strip, pitch);
     const Length room = (width - 2 * beside) / pitch;
     const auto parts = fader_parts(strip.labels.size(), strip.rows, static_cast<std::size_t>(room));
-    for (const auto& [from, to] : parts) {
+    for (const Part& part : parts) {
+        const auto [from, to] = part;
+        const Lie lie = lie_of(strip, part, pitch, turned);
         const std::string &first = strip.labels[from].number, &last = strip.labels[to - 1].number;
         const std::string title = fmt::format("{} {}, {} mm from one to the next", strip.title,
                                               first == last ? first : first + " to " + last,

@@ -7,7 +7,7 @@ namespace tallow::emit {
 namespace {
 
 constexpr Style body{11, false}, head{11, true};
-constexpr Length widest_unbroken = 5000;  // a longer word may be broken
+constexpr Length unbroken[] = {5000, 3500, 2500};  // longer words may be broken, shorter ones in need
 
 // `up_s` is `up (s)`.
 std::string heading(std::string id) {
@@ -23,13 +23,13 @@ struct Need {
     std::int64_t usual = 0;
 };
 
-Need need_of(const Table& table, std::size_t column) {
+Need need_of(const Table& table, std::size_t column, Length longest_word) {
     Need need;
     std::int64_t spoken = 0;  // cells that say something
     const auto take = [&](std::string_view text, Style style) {
         const Length wanted = text_width(text, style), word = widest_word(text, style);
         need.wanted = std::max(need.wanted, wanted + 2 * table_padding);
-        need.least = std::max(need.least, std::min(word, widest_unbroken) + 2 * table_padding);
+        need.least = std::max(need.least, std::min(word, longest_word) + 2 * table_padding);
         need.usual += wanted;
         spoken += wanted > 0;
     };
@@ -37,6 +37,20 @@ Need need_of(const Table& table, std::size_t column) {
     for (const auto& row : table.rows) take(row[column], body);
     need.usual = need.usual / std::max<std::int64_t>(spoken, 1) + 1;
     return need;
+}
+
+std::vector<Need> needs_of(const Table& table, const std::vector<std::size_t>& columns, Length width) {
+    std::vector<Need> needs;
+    for (const Length longest_word : unbroken) {
+        needs.clear();
+        Length sum = 0;
+        for (const std::size_t c : columns) {
+            needs.push_back(need_of(table, c, longest_word));
+            sum += needs.back().least;
+        }
+        if (sum <= width) break;
+    }
+    return needs;
 }
 
 // In proportion to what the cells say, from the least to what it wants, so that the cells of a row are
@@ -113,8 +127,7 @@ std::vector<Block> table_blocks(const Table& table, Length width) {
     std::vector<Block> all;
     if (table.columns.empty()) return all;
     const std::vector<std::size_t> columns = used_columns(table);
-    std::vector<Need> needs;
-    for (const std::size_t c : columns) needs.push_back(need_of(table, c));
+    const std::vector<Need> needs = needs_of(table, columns, width);
     std::vector<std::string> names;
     for (const Column& column : table.columns) names.push_back(heading(column.id));
     for (const auto& band : bands(columns, needs, width)) {
