@@ -242,7 +242,7 @@ TEST_CASE("the command writes its files and names what there is", "[unit][desk]"
     CHECK(unknown.out.find("there is no desk `hal`; there is `hall`, `annexe`") != std::string::npos);
     CHECK(run("--desk hall --layout pear").out.find("there is no layout `pear`; there is `pair`") !=
           std::string::npos);
-    CHECK(run("--desk hall --only pdf").code == 2);
+    CHECK(run("--desk hall --only pdg").code == 2);
     CHECK(run("--desk hall --only csv,json").code == 2);
     CHECK(run("--desk hall --date 'first night'").out.find("first night\n") != std::string::npos);
     const auto written = run("--desk hall -o " + test::quoted(folder));
