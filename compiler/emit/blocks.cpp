@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compiler/emit/shorten.hpp"
+
 namespace tallow::emit {
 namespace {
 
@@ -22,7 +24,9 @@ Group card_group(const Card& card, Length cell, Length width) {
     const Words left{card.corner, card_style}, right{card.right, {11, true}};
     group.blocks.push_back(ends(Role::card, left, right, width));
     group.blocks.back().space = card_space;
-    group.again = {ends(Role::card, {card.corner + " (goes on)", card_style}, right, width)};
+    group.again = {ends(Role::card,
+                        {shortened(card.corner, 2, card_style, width / 2) + " (goes on)", card_style}, right,
+                        width)};
     for (const std::string& text : card.above) group.blocks.push_back(paragraph(text, {}, width));
     for (Block& block : fader_blocks(card, cell, width)) group.blocks.push_back(std::move(block));
     for (const std::string& text : card.below) group.blocks.push_back(paragraph(text, {}, width));

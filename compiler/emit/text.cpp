@@ -72,6 +72,24 @@ Group card_group(const Card& card) {
     return {std::move(lines), {}};
 }
 
+// A table too wide for the paper: a block for each row, a line for each column that says something.
+std::vector<Group> stacked_groups(const Table& table) {
+    std::vector<Group> groups;
+    for (const auto& row : table.rows) {
+        Lines lines;
+        for (std::size_t c = 0; c < row.size(); ++c) {
+            if (row[c].empty() && c > 0) continue;
+            const std::string margin = c == 0 ? "" : "    ";
+            for (const std::string& line :
+                 wrapped(table.columns[c].id + ": " + row[c], page_columns - margin.size()))
+                lines.push_back(margin + line);
+        }
+        groups.push_back({std::move(lines), {}});
+    }
+    groups.push_back({{""}, {}});
+    return groups;
+}
+
 // The last column takes what is left of the line, and wraps.
 std::vector<Group> table_groups(const Table& table) {
     std::vector<std::size_t> widths;
@@ -82,7 +100,8 @@ std::vector<Group> table_groups(const Table& table) {
     }
     std::size_t used = 0;
     for (std::size_t c = 0; c + 1 < widths.size(); ++c) used += widths[c] + 2;
-    widths.back() = std::max<std::size_t>(used < page_columns ? page_columns - used : 0, 20);
+    if (used + 20 > page_columns) return stacked_groups(table);
+    widths.back() = page_columns - used;
 
     const auto lay = [&](const std::vector<std::string>& cells) {
         std::vector<Lines> columns;

@@ -60,6 +60,8 @@ std::vector<std::string> faults(const emit::Document& document) {
             for (std::size_t k = i + 1; k < texts && all[k].top < all[i].bottom; ++k)
                 if (overlap(all[i], all[k])) found.push_back("overlap: " + all[i].what + " | " + all[k].what);
     }
+    found.resize(std::min<std::size_t>(found.size(), 5));  // enough to see what is wrong
+    for (std::string& fault : found) fault.resize(std::min<std::size_t>(fault.size(), 200));
     return found;
 }
 
@@ -193,7 +195,9 @@ TEST_CASE("a card longer than a page goes on, and each page says which it is", "
         for (const Block& block : page.body)
             if (block.role == Role::card && block.goes_on) {
                 ++gone_on;
-                CHECK(words(block.rows[0].cells[0]).find("(goes on)") != std::string::npos);
+                std::string title;
+                for (const emit::Row& row : block.rows) title += words(row.cells[0]);
+                CHECK(title.ends_with("(goes on)"));
             }
     }
     for (const emit::Page& page : document.pages) CHECK(page.of == pages[page.sheet]);
@@ -240,6 +244,6 @@ TEST_CASE("lines break behind blanks, and put together are the text", "[unit][pa
             CHECK(!lines.empty());
         }
     }
-    CHECK(emit::broken("two words", style, 2000) == std::vector<std::string>{"two ", "words"});
+    CHECK(emit::broken("two words", style, 1900) == std::vector<std::string>{"two ", "words"});
     CHECK(emit::text_width("éàü", style) == emit::text_width("eau", style));
 }
