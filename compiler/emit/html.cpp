@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "compiler/emit/blocks.hpp"
 #include "compiler/emit/html_style.hpp"
 #include "compiler/emit/markup.hpp"
 
@@ -91,7 +92,7 @@ std::string cell_html(const Block& block, const Row& row, std::size_t column, bo
         out += fmt::format(" data-of=\"{}\"", escaped(plain_words(block.rows.front().cells[column])));
     if (cell.turned)
         return out + fmt::format("><div class=\"turned\" style=\"--h: {}\">{}</div></{}>",
-                                 millimetres(row.height), inside, tag);
+                                 millimetres(row.height - 2 * label_padding), inside, tag);
     return out + fmt::format(">{}</{}>", inside, tag);
 }
 

@@ -15,6 +15,7 @@ h1, h2, h3, p { margin: 0; }
 h2 { font-size: 18pt; }
 h3 { font-size: 13pt; }
 .ends { display: flex; justify-content: space-between; gap: 0 3mm; }
+.ends > :first-child { min-width: 0; overflow-wrap: anywhere; }
 .ends > p:last-child { flex: none; max-width: 50%; text-align: right; }
 .firm { font-weight: bold; }
 hr { border: 0; color: inherit; height: 0.6mm; margin: 0; background: currentColor; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
@@ -29,7 +30,7 @@ tbody th, tbody td { border-bottom: 0.15mm solid; }
 .faders td.move { font-weight: bold; border-top: 0.6mm solid; border-bottom: 0.6mm solid; }
 .strip th { font-size: 14pt; }
 .strip.narrow th { font-size: 11pt; }
-.turned { writing-mode: vertical-rl; transform: rotate(180deg); }
+.turned { display: inline-block; writing-mode: vertical-rl; transform: rotate(180deg); height: var(--h); text-align: center; }
 caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 svg { display: block; fill: currentColor; }
 )";
@@ -51,15 +52,15 @@ footer { margin-top: 1.5rem; }
 .wide { overflow-x: auto; }
 th, td { padding: 0.25rem 0.5rem; min-width: 2.6rem; }
 .words { min-width: 9rem; }
-.faders th, .faders td { padding: 0.1rem 0.15rem; }
+.faders th, .faders td { padding: 0.1rem 0.15rem; min-width: 2.4rem; }
 .faders td { height: 1.9rem; }
 .strip { table-layout: fixed; }
 .strip col { width: var(--c); }
 .strip th, .strip td { padding: 0.3mm 0.6mm; min-width: 0; }
-.turned { height: var(--h); }
 }
 @media screen and (max-width: 45rem) {
 .ends { flex-direction: column; }
+.ends > :first-child { min-width: 0; overflow-wrap: anywhere; }
 .ends > p:last-child { max-width: none; text-align: left; }
 .tall, .tall tbody, .tall tr, .tall th, .tall td { display: block; }
 .tall thead { display: none; }
@@ -98,9 +99,10 @@ std::string html_style(const Paper& paper) {
     // A hair less than the paper: a page that is as high as the paper may spill onto a second one.
     const std::string size = fmt::format(".page {{ width: {}; height: {}; }}\n", millimetres(paper.width),
                                          millimetres(paper.height - 20));
+    // What the lines below the cells take is taken from their padding.
     const std::string padding = fmt::format(
-        "th, td {{ padding: {0} {1}; }}\n.faders th, .faders td {{ padding: 0; }}\n"
-        ".strip th, .strip td {{ padding: 0 {2}; }}\n",
+        "th, td {{ padding: {0} {1} calc({0} - 0.2mm); }}\nthead th {{ padding-bottom: 0; }}\n"
+        ".faders th, .faders td {{ padding: 0; }}\n.strip th, .strip td {{ padding: 0 {2}; }}\n",
         millimetres(row_padding), millimetres(table_padding), millimetres(label_padding));
     std::string lines;
     for (const int points : {11, 13, 14, 18})

@@ -45,6 +45,7 @@ struct Block {
     std::vector<Row> rows;
     Length indent = 0;     // of its left edge from the margin
     Length space = 0;      // above it, but not at the top of a page
+    Length below = 0;      // what must stay free below it
     Length y = 0;          // its upper edge on the page, without the space
     bool goes_on = false;  // continues a block of the page before
     Length height() const;

@@ -15,7 +15,7 @@ constexpr Length rule_height = 60, head_gap = 250, foot_gap = 150, scale_height 
 
 Length total(const std::vector<Block>& blocks) {
     Length sum = 0;
-    for (const Block& b : blocks) sum += b.space + b.height();
+    for (const Block& b : blocks) sum += b.space + b.height() + b.below;
     return sum;
 }
 
@@ -78,27 +78,37 @@ class Pager {
   private:
     static bool whole(Role role) { return role == Role::faders || role == Role::strip; }
 
-    void add(const Block& block, const std::vector<Block>& again) {
+    // The heading rows that are repeated; of a heading that would fill the page none.
+    std::vector<Row> headings_of(const Block& block) const {
         std::vector<Row> headings;
-        Length heading_height = 0;
+        Length height = 0;
+        for (const Row& row : block.rows) {
+            if (!row.heading) continue;
+            headings.push_back(row);
+            height += row.height;
+        }
+        return height < room_ / 2 ? headings : std::vector<Row>{};
+    }
+
+    // What must stand together at the beginning of a block: headings do not stand alone at the foot of a
+    // page.
+    Length first_part(const Block& block, Length headings) const {
+        if (whole(block.role)) return block.height() + block.below;
+        const Length title = block.role == Role::card ? 4 * line_height(plain) : 0;
         for (const Row& row : block.rows)
-            if (row.heading && heading_height + row.height < room_ / 2) {
-                headings.push_back(row);
-                heading_height += row.height;
-            }
-        // A heading does not stand alone at the foot of a page.
-        Length first = whole(block.role) ? block.height() : heading_height;
-        for (const Row& row : block.rows)
-            if (!row.heading && !whole(block.role)) {
-                first += std::min(row.height, room_ / 2);
-                break;
-            }
-        if (block.role == Role::card) first += 4 * line_height(plain);
-        if (used_ > 0 && used_ + block.space + first > room_) begin_page(again);
+            if (!row.heading) return headings + title + std::min(row.height, room_ / 2);
+        return headings + title;
+    }
+
+    void add(const Block& block, const std::vector<Block>& again) {
+        const std::vector<Row> headings = headings_of(block);
+        Length height = 0;
+        for (const Row& row : headings) height += row.height;
+        if (used_ > 0 && used_ + block.space + first_part(block, height) > room_) begin_page(again);
         begin(block, headings, false);
         for (const Row& row : block.rows) {
-            if (row.heading && heading_height > 0) continue;
-            for (Row& part : parts_of(row, room_ - heading_height)) {
+            if (row.heading && !headings.empty()) continue;
+            for (Row& part : parts_of(row, room_ - height)) {
                 if (used_ + part.height > room_ && !whole(block.role)) {
                     begin_page(again);
                     begin(block, headings, true);
@@ -107,6 +117,7 @@ class Pager {
                 pages_.back().back().rows.push_back(std::move(part));
             }
         }
+        used_ += block.below;
     }
 
     void begin_page(const std::vector<Block>& again) {
@@ -116,7 +127,9 @@ class Pager {
     }
 
     void begin(const Block& block, const std::vector<Row>& rows, bool goes_on) {
-        Block part{block.role, block.columns, rows, block.indent, used_ > 0 ? block.space : 0, 0, goes_on};
+        Block part{block.role, block.columns, rows, block.indent};
+        part.space = used_ > 0 ? block.space : 0;
+        part.goes_on = goes_on;
         used_ += part.space;
         part.y = top_ + used_;
         used_ += part.height();

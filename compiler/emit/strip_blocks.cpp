@@ -39,6 +39,8 @@ std::size_t most_lines(Length across) {
 Lie lie_of(const Strip& strip, const Part& part, Length pitch, bool turned) {
     Lie lie{turned};
     for (std::size_t i = part.first; i < part.second; ++i) {
+        const Length word = widest_word(strip.labels[i].words, word_style) + 2 * label_padding;
+        if (turned) lie.height = std::max(lie.height, std::min(word, largest_height));
         const auto lines = [&](Length along) {
             return broken(strip.labels[i].words, word_style, along - 2 * label_padding).size();
         };
@@ -77,10 +79,10 @@ std::vector<Block> strip_blocks(const Strip& strip, Length pitch, Length width) 
                                               first == last ? first : first + " to " + last,
                                               text::decimal(std::int64_t{pitch} * 10'000));
         all.push_back(paragraph(title, {11, true}, width));
-        all.back().space = 700;
+        all.back().space = 300;
         Block block{Role::strip, std::vector<Length>(to - from, pitch), {}};
         block.indent = beside;
-        block.space = 400;
+        block.space = block.below = 400;
         Row numbers{{}, line_height(number_style(pitch)) + 2 * row_padding, true};
         Row words{{}, lie.height};
         for (std::size_t i = from; i < to; ++i) {

@@ -71,7 +71,67 @@ std::vector<double> label_edges(const std::vector<Box>& boxes) {
     return {edges.begin(), edges.end()};
 }
 
+// Where the words of a PDF stand, page by page, by the fonts in it.
+struct Word : Box {
+    std::string text;
+};
+
+std::vector<std::vector<Word>> words_of(const std::string& path) {
+    std::vector<std::vector<Word>> pages;
+    std::istringstream lines(test::run("pdftotext -bbox " + quoted(path) + " - 2>&1").out);
+    const std::regex word(
+        "<word xMin=\"([-0-9.]+)\" yMin=\"([-0-9.]+)\" xMax=\"([-0-9.]+)\" yMax=\"([-0-9.]+)\">(.*)</");
+    std::smatch at;
+    for (std::string line; std::getline(lines, line);) {
+        if (line.find("<page ") != std::string::npos) pages.emplace_back();
+        if (!std::regex_search(line, at, word)) continue;
+        pages.back().push_back(
+            {{std::stod(at[1]), std::stod(at[2]), std::stod(at[3]), std::stod(at[4])}, at[5]});
+    }
+    return pages;
+}
+
+// Words that reach past the margins, with a point of tolerance; or that lie on each other by more than a
+// tenth of an em.
+std::vector<std::string> misplaced(const std::string& path, const emit::Paper& paper) {
+    std::vector<std::string> found;
+    const double edge = 10 * points_in_mm - 1, right = paper.width / 100.0 * points_in_mm - edge,
+                 bottom = paper.height / 100.0 * points_in_mm - edge;
+    for (const auto& page : words_of(path))
+        for (std::size_t i = 0; i < page.size(); ++i) {
+            const Word& a = page[i];
+            const double top = a.top + (a.bottom - a.top) / 4, base = a.bottom - (a.bottom - a.top) / 4;
+            if (a.left < edge || a.right > right || top < edge || base > bottom)
+                found.push_back("outside: " + a.text);
+            for (std::size_t k = i + 1; k < page.size(); ++k) {
+                const Word& b = page[k];
+                // The box that stands for a sign without a font has its number in it, two digits above two.
+                if (a.text.size() <= 2 && b.text.size() <= 2 && b.right - b.left < 7) continue;
+                const double middle = (b.top + b.bottom) / 2;
+                if (middle > top && middle < base &&
+                    std::min(a.right, b.right) - std::max(a.left, b.left) > 1.1)
+                    found.push_back(a.text + " on " + b.text);
+            }
+        }
+    found.resize(std::min<std::size_t>(found.size(), 5));
+    return found;
+}
+
 }  // namespace
+
+TEST_CASE("by the fonts of this machine too no word leaves the page or lies on another",
+          "[reference][pages]") {
+    if (!has("pdftotext")) return;
+    for (const test::PageShow& show : test::page_shows())
+        for (const emit::Paper& paper : {emit::a4, emit::letter}) {
+            if (show.name == "wide") continue;  // a thousand words on a page, all as in `plain`
+            INFO(show.name << " on " << paper.name);
+            const auto made = test::desk_show(show.text);
+            const auto pdf = emit::pdf(made.sheets, emit::paged(made.sheets, {paper, emit::usual_pitch}));
+            REQUIRE(pdf.ok());
+            CHECK(misplaced(scratch_file("words.pdf", pdf->bytes), paper) == std::vector<std::string>{});
+        }
+}
 
 TEST_CASE("a PDF has the pages, the size and the text of the page model", "[reference][pages]") {
     if (!has("pdfinfo") || !has("pdftotext")) return;
@@ -159,8 +219,9 @@ TEST_CASE("HTML is well-formed, and text from the show is text", "[reference][pa
 
 TEST_CASE("a browser prints the HTML page by page, on both papers", "[reference][pages]") {
     if (!has("chromium") || !has("pdfinfo") || !has("pdftotext")) return;
-    for (const emit::Paper& paper : {emit::a4, emit::letter}) {
-        const auto made = test::desk_show(test::page_shows().front().text);
+    for (const bool plain : {true, false}) {
+        const emit::Paper paper = plain ? emit::a4 : emit::letter;
+        const auto made = test::desk_show(test::page_shows()[plain ? 0 : 3].text);
         const auto document = emit::paged(made.sheets, {paper, emit::usual_pitch});
         const std::string path = scratch_file("print.html", emit::html(made.sheets, document));
         const std::string printed = test::scratch("print.pdf");
@@ -173,6 +234,7 @@ TEST_CASE("a browser prints the HTML page by page, on both papers", "[reference]
         double width = 0;
         std::istringstream(field(info, "Page size")) >> width;
         CHECK(width == Approx(paper.width / 100.0 * points_in_mm).margin(1));
+        CHECK(misplaced(printed, paper) == std::vector<std::string>{});
         const auto pages = pages_of(printed);
         REQUIRE(pages.size() == document.pages.size());
         for (std::size_t p = 0; p < pages.size(); ++p)
