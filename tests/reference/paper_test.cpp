@@ -133,6 +133,24 @@ TEST_CASE("by the fonts of this machine too no word leaves the page or lies on a
         }
 }
 
+TEST_CASE("a line too wide for its room is narrowed, not cut", "[reference][pages]") {
+    if (!has("pdftotext")) return;
+    emit::SheetSet set;
+    set.sheets.push_back({"s", "S", {}, {}, {}});
+    emit::Block block{emit::Role::lines, {1000}, {}};
+    block.y = 3000;
+    block.rows = {{{emit::Cell{{"Everything-of-this-word"}}}, 506}};
+    const emit::Document document{emit::a4, "s", {{0, 1, 1, {}, {block}, {}}}};
+    const auto pdf = emit::pdf(set, document);
+    REQUIRE(pdf.ok());
+    const auto pages = words_of(scratch_file("narrow.pdf", pdf->bytes));
+    REQUIRE(pages.size() == 1);
+    REQUIRE(pages[0].size() == 1);
+    CHECK(pages[0][0].text == "Everything-of-this-word");
+    CHECK(pages[0][0].left == Approx(10 * points_in_mm).margin(0.5));
+    CHECK(pages[0][0].right == Approx(20 * points_in_mm).margin(0.5));
+}
+
 TEST_CASE("a PDF has the pages, the size and the text of the page model", "[reference][pages]") {
     if (!has("pdfinfo") || !has("pdftotext")) return;
     for (const emit::Paper& paper : {emit::a4, emit::letter}) {
