@@ -64,10 +64,12 @@ int colours(const ColoursOptions& options);
 
 struct SheetsOptions {
     std::string show, desk;
-    std::string layout;  // empty: the one that loses least
-    std::string output;  // a folder; empty: standard output
-    std::string only;    // some of text,csv,json; empty: all, on standard output text
-    std::string date;    // printed as it is; empty: none
+    std::string layout;          // empty: the one that loses least
+    std::string output;          // a folder; empty: standard output
+    std::string only;            // some of html,pdf,csv,json,text,ascii; empty: all, on standard output text
+    std::string date;            // printed as it is; empty: none
+    std::string paper = "a4";    // or letter
+    std::string pitch = "20mm";  // of the label strip: 10mm to 60mm
 };
 int sheets(const SheetsOptions& options);
 

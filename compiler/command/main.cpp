@@ -82,7 +82,11 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("--layout", o.sheets.layout, "one of its layouts (default: the one that loses least)");
     c->add_option("-o,--output", o.sheets.output,
                   "a folder for the files (default: text on standard output)");
-    c->add_option("--only", o.sheets.only, "some of text,csv,json (default: all)");
+    c->add_option("--only", o.sheets.only, "some of html,pdf,csv,json,text,ascii (default: all)");
+    c->add_option("--paper", o.sheets.paper, "a4 or letter")->capture_default_str();
+    c->add_option("--pitch", o.sheets.pitch,
+                  "from fader to fader on the desk, for the label strip: 10mm to 60mm")
+        ->capture_default_str();
     c->add_option("--date", o.sheets.date, "a date to print on each sheet, as it is");
     c->callback([&] { exit = sheets(o.sheets); });
 

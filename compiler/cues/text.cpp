@@ -5,6 +5,7 @@
 #include "compiler/cues/picture.hpp"
 #include "compiler/cues/words.hpp"
 #include "compiler/show/elements.hpp"
+#include "compiler/show/trigger.hpp"
 #include "compiler/text/wrap.hpp"
 #include "compiler/track/tracker.hpp"
 #include "runtime/cue_number.hpp"
@@ -17,7 +18,7 @@ namespace {
 using runtime::format_duration;
 
 void join(std::string& to, const std::string& more) {
-    if (!to.empty()) to += "  ";
+    if (!to.empty() && !more.empty()) to += "  ";
     to += more;
 }
 
@@ -27,14 +28,9 @@ std::string times_text(const show::Cue& cue) {
     std::string words = t.up == t.down
                             ? (t.up == 0 ? "cut" : "fade " + format_duration(t.up))
                             : fmt::format("up {}  down {}", format_duration(t.up), format_duration(t.down));
-    if (t.colour != t.up) join(words, "colour " + format_duration(t.colour));
-    if (t.move != t.up) join(words, "move " + format_duration(t.move));
-    if (t.beam != t.up) join(words, "beam " + format_duration(t.beam));
+    join(words, class_times_text(cue));
     if (t.delay != 0) join(words, "delay " + format_duration(t.delay));
-    if (t.curve != runtime::Curve::linear)
-        join(words, t.curve == runtime::Curve::ease ? "curve ease" : "curve visual");
-    if (cue.block) join(words, "block");
-    if (cue.cue_only) join(words, "cue-only");
+    join(words, manner_text(cue));
     return words;
 }
 
@@ -44,18 +40,11 @@ std::string going_on(const show::Show& show, Index at) {
     if (cue.next == runtime::Next::go) return "";
     const bool follow = cue.next == runtime::Next::follow;
     const std::uint64_t after = cue.next_ms + (follow ? track::complete_time(show, cue) : 0);
-    std::string words = (follow ? "follow " : "next-at ") + format_duration(cue.next_ms);
+    const std::string words = show::next_text(cue);
     const Index next = next_cue(show, at);
     if (next == show::none) return words + ": no cue is left to start";
     return words + fmt::format(": cue {} starts by itself {} after this GO",
                                runtime::cue_number(show.cues[next].number), format_duration(after));
-}
-
-std::string change_text(const show::Show& show, const ChangeGroup& group) {
-    std::string line = show::elements_text(show, group.elements);
-    for (const Aspect& aspect : group.aspects) join(line, aspect.words);
-    for (const std::string& time : group.times) join(line, time);
-    return line;
 }
 
 std::string cue_block(const show::Show& show, const ListedCue& listed) {
@@ -79,6 +68,31 @@ std::string list_title(const show::CueList& list) {
 }
 
 }  // namespace
+
+std::string class_times_text(const show::Cue& cue) {
+    const show::Times& t = cue.times;
+    std::string words;
+    if (t.colour != t.up) join(words, "colour " + format_duration(t.colour));
+    if (t.move != t.up) join(words, "move " + format_duration(t.move));
+    if (t.beam != t.up) join(words, "beam " + format_duration(t.beam));
+    return words;
+}
+
+std::string manner_text(const show::Cue& cue) {
+    std::string words;
+    if (cue.times.curve != runtime::Curve::linear)
+        join(words, cue.times.curve == runtime::Curve::ease ? "curve ease" : "curve visual");
+    if (cue.block) join(words, "block");
+    if (cue.cue_only) join(words, "cue-only");
+    return words;
+}
+
+std::string change_text(const show::Show& show, const ChangeGroup& group) {
+    std::string line = elements_text(show, group.elements);
+    for (const Aspect& aspect : group.aspects) join(line, aspect.words);
+    for (const std::string& time : group.times) join(line, time);
+    return line;
+}
 
 std::string title(const show::Cue& cue) {
     const std::string number = "cue " + runtime::cue_number(cue.number);

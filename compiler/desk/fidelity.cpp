@@ -136,12 +136,14 @@ std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, st
                             const Recordings* recordings) {
     const Judge judge(show, pictures, width);
     std::vector<Fidelity> all;
-    for (const Preset& p : presets) {
-        all.push_back(judge.cue(p.cue, p.set, chases));
-        all.back().room = p.room;
-        all.back().in_time = p.in_time();
+    if (recordings == nullptr) {
+        for (const Preset& p : presets) {
+            all.push_back(judge.cue(p.cue, p.set, chases));
+            all.back().room = p.room;
+            all.back().in_time = p.in_time();
+        }
+        return all;
     }
-    if (recordings == nullptr) return all;
     std::vector<Percent> position(recordings->recordings.size(), 0);
     for (const RunStep& step : recordings->run) {
         for (const SubmasterMove& move : step.moves) position[move.recording] = move.to;

@@ -22,8 +22,8 @@ struct Fidelity {
     bool in_time = true;
 };
 
-// `width` channels are given. Levels are judged as they are set on the scenes, or where there are none as the
-// submasters give them. A channel past the layout is dark; one that shows nothing because its fixture's
+// `width` channels are given. Levels are judged as the submasters give them, or where `recordings` is null as
+// they are set on the scenes. A channel past the layout is dark; one that shows nothing because its fixture's
 // master is down, or that a chase plays, is not judged. Colours are those of emitters and filters, before and
 // after, at the cue's own levels.
 std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, std::size_t width,

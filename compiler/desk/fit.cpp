@@ -4,6 +4,8 @@
 #include <fmt/format.h>
 #include <tuple>
 
+#include "compiler/text/counted.hpp"
+
 namespace tallow::desk {
 namespace {
 
@@ -30,15 +32,16 @@ std::size_t count_late(const show::Show& show, const show::Desk& desk, const sho
 
 std::string submasters_text(const Recordings& r) {
     if (!r.can_be_kept) return fmt::format("; no number of submasters gives every cue (it has {})", r.room);
-    return fmt::format("; {} submaster{} of {} give{} every cue{}", r.needed, r.needed == 1 ? "" : "s",
-                       r.room, r.needed == 1 ? "s" : "", r.kept ? "" : ": too few");
+    return fmt::format("; {} needed for every cue, {} there{}", text::counted(r.needed, "submaster"), r.room,
+                       r.kept ? "" : ": too few");
 }
 
 std::string reason(const show::Layout& layout, const Fit& fit) {
-    std::string words = fit.outside.empty()
-                            ? fmt::format("every channel that a cue lights is within {}", layout.channels)
-                            : fmt::format("no fader for {} lit channel{} ({})", fit.outside.size(),
-                                          fit.outside.size() == 1 ? "" : "s", ranges_text(fit.outside));
+    std::string words =
+        fit.outside.empty()
+            ? fmt::format("every channel that a cue lights is within {}", layout.channels)
+            : fmt::format("no fader for {} ({})", text::counted(fit.outside.size(), "lit channel"),
+                          ranges_text(fit.outside));
     if (layout.scenes >= 2)
         words += "; two scenes take turns";
     else if (layout.scenes == 1)
@@ -47,8 +50,7 @@ std::string reason(const show::Layout& layout, const Fit& fit) {
         words += "; no scene: played from recordings";
     if (layout.submasters > 0) words += submasters_text(*fit.recordings);
     if (layout.scenes == 0 && layout.submasters == 0) words += ", and it has no submaster to record into";
-    if (fit.late > 0)
-        words += fmt::format("; hands are too slow for {} cue{}", fit.late, fit.late == 1 ? "" : "s");
+    if (fit.late > 0) words += "; hands are too slow for " + text::counted(fit.late, "cue");
     return words;
 }
 

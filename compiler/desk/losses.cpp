@@ -6,6 +6,7 @@
 #include <set>
 
 #include "compiler/desk/looks.hpp"
+#include "compiler/text/counted.hpp"
 #include "compiler/text/decimal.hpp"
 #include "runtime/duration.hpp"
 
@@ -289,9 +290,8 @@ void add_chase_losses(std::vector<Loss>& losses, const Chases& chases) {
         for (const Index cue : c.cues)
             losses.push_back(
                 {cue, "steps",
-                 fmt::format("chase {} has {} step{} for its waves: levels are off by up to {}%{}", c.number,
-                             c.steps.steps, c.steps.steps == 1 ? "" : "s", tenths_up(worst),
-                             too_few_text(c.steps))});
+                 fmt::format("chase {} has {} for its waves: levels are off by up to {}%{}", c.number,
+                             text::counted(c.steps.steps, "step"), tenths_up(worst), too_few_text(c.steps))});
     }
     for (const NoChase& n : chases.missing) losses.push_back({n.cue, "steps", n.text});
 }

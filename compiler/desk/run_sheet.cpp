@@ -41,13 +41,16 @@ class Maker {
         }
         if (!cues.empty())
             sheet.notes.push_back(
-                fmt::format("COLOURS: in cue{} {} two raised submasters hold colour of one fixture. Its "
+                fmt::format("COLOURS: in {} two raised submasters hold colour of one fixture. Its "
                             "colour is right only while both stand where they should; move them together.",
-                            cues.size() == 1 ? "" : "s", numbers(on_.show, cues)));
+                            cues_text(cues)));
         if (!clashes.empty())
-            sheet.notes.push_back(
-                fmt::format("PAGES: in cue{} {} one submaster would have to be up on two pages at once.",
-                            clashes.size() == 1 ? "" : "s", numbers(on_.show, clashes)));
+            sheet.notes.push_back(fmt::format(
+                "PAGES: in {} one submaster would have to be up on two pages at once.", cues_text(clashes)));
+    }
+
+    std::string cues_text(const std::vector<Index>& cues) const {
+        return (cues.size() == 1 ? "cue " : "cues ") + numbers(on_.show, cues);
     }
 
     Card card_of(const RunStep& step) const {
@@ -79,12 +82,7 @@ class Maker {
     }
 
     std::string moves_text(const RunStep& step, bool rising) const {
-        std::vector<std::string> words;
-        for (const SubmasterMove& m : step.moves)
-            if ((m.to > m.from) == rising)
-                words.push_back(fmt::format("{} to {}", place_text(on_, plan_.recordings[m.recording].place),
-                                            m.to == all_of_it ? "full" : text::decimal(m.to)));
-        return joined(words);
+        return submaster_moves_text(on_, plan_, step, rising);
     }
 
     Table run_table() const {

@@ -20,5 +20,9 @@ emit::Sheet run_sheet(const OnDesk& on, const Recordings& plan, const Chases& ch
 emit::Sheet chase_sheet(const OnDesk& on, const Chases& chases);
 emit::Sheet fidelity_sheet(const OnDesk& on, const std::vector<Fidelity>& cues);
 emit::Sheet loss_sheet(const OnDesk& on, const std::vector<Loss>& losses);
+// What one person does at each cue, for somebody who has never run a show. `recordings`: that the show is
+// played from; null: scenes take turns, or the faders of one move.
+emit::Sheet operator_sheet(const OnDesk& on, const std::vector<Preset>& presets, const Recordings* recordings,
+                           const Chases& chases);
 
 }  // namespace tallow::desk

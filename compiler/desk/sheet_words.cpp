@@ -78,6 +78,15 @@ std::string place_text(const OnDesk& on, Place place) {
                                : fmt::format("sub {}", place.submaster);
 }
 
+std::string submaster_moves_text(const OnDesk& on, const Recordings& plan, const RunStep& step, bool rising) {
+    std::vector<std::string> words;
+    for (const SubmasterMove& m : step.moves)
+        if ((m.to > m.from) == rising)
+            words.push_back(fmt::format("{} to {}", place_text(on, plan.recordings[m.recording].place),
+                                        m.to == all_of_it ? "full" : text::decimal(m.to)));
+    return joined(words);
+}
+
 std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& set,
                                 const std::vector<bool>& moves) {
     std::vector<emit::Fader> all;

@@ -9,6 +9,7 @@
 #include "compiler/desk/looks.hpp"
 #include "compiler/desk/paging.hpp"
 #include "compiler/desk/pictures.hpp"
+#include "compiler/desk/recordings.hpp"
 #include "compiler/emit/sheet.hpp"
 #include "compiler/text/counted.hpp"
 
@@ -46,6 +47,8 @@ std::string chases_text(const Chases& chases, const Pictures& pictures, Index cu
 
 // `sub 3`, or `page 2 sub 3` where the layout has pages.
 std::string place_text(const OnDesk& on, Place place);
+// `sub 3 to 70, sub 4 to full`: those that rise in a step, or those that fall.
+std::string submaster_moves_text(const OnDesk& on, const Recordings& plan, const RunStep& step, bool rising);
 
 // The faders of the whole layout, patched or not.
 std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& set,

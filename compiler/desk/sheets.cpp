@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include "compiler/desk/cue_data.hpp"
 #include "compiler/desk/sheet_makers.hpp"
+#include "compiler/desk/strip.hpp"
 
 namespace tallow::desk {
 namespace {
@@ -13,19 +15,26 @@ constexpr const char* caution =
 
 void add_sheets(emit::SheetSet& set, const OnDesk& on, track::Book& book, const Fit& fit,
                 const Chases& chases) {
-    const Recordings* alone = on.layout.scenes == 0 ? &*fit.recordings : nullptr;
+    // One scene alone is moved in sight: submasters that keep every cue are better.
+    const bool recorded =
+        fit.recordings && (on.layout.scenes == 0 || (on.layout.scenes == 1 && fit.recordings->kept));
+    const Recordings* by_submasters = recorded ? &*fit.recordings : nullptr;
     const std::vector<Preset> presets =
         make_presets(on.show, on.desk, on.layout, on.pictures, find_looks(on.pictures, on.layout));
-    const std::vector<Loss> losses =
-        find_losses(on.show, book, on.layout, on.pictures, chases, presets, alone);
+    const std::vector<Loss> losses = find_losses(on.show, book, on.layout, on.pictures, chases,
+                                                 recorded ? std::vector<Preset>{} : presets, by_submasters);
     if (!presets.empty()) set.sheets.push_back(preset_sheet(on, presets, losses, chases));
     if (fit.recordings) {
         set.sheets.push_back(recording_sheet(on, *fit.recordings));
         set.sheets.push_back(run_sheet(on, *fit.recordings, chases));
     }
     if (!chases.chases.empty()) set.sheets.push_back(chase_sheet(on, chases));
-    set.sheets.push_back(fidelity_sheet(on, judge(on.show, on.pictures, on.width, chases, presets, alone)));
+    set.sheets.push_back(
+        fidelity_sheet(on, judge(on.show, on.pictures, on.width, chases, presets, by_submasters)));
     set.sheets.push_back(loss_sheet(on, losses));
+    set.sheets.push_back(operator_sheet(on, presets, by_submasters, chases));
+    set.sheets.push_back(strip_sheet(on.layout, on.pictures));
+    set.cues = cue_data(on.show, on.pictures, on.width);
 }
 
 }  // namespace

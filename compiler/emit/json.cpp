@@ -27,6 +27,7 @@ Json rows(const Table& table) {
 
 std::string json(const SheetSet& set) {
     Json out{{"sheets", 1}, {"show", set.show}, {"by", set.by}, {"desk", set.desk}, {"layout", set.layout}};
+    if (!set.files.empty()) out["files"] = set.files;
     if (!set.date.empty()) out["date"] = set.date;
     out["caution"] = set.caution;
     for (const Sheet& sheet : set.sheets) {

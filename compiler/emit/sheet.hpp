@@ -2,8 +2,10 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace tallow::emit {
@@ -26,6 +28,11 @@ struct Fader {
     bool moved = false;
 };
 
+// `40`, `*40` for one to move, `*0` for one to take down.
+inline std::string level_text(const Fader& f) {
+    return f.moved ? "*" + (f.level.empty() ? "0" : f.level) : f.level;
+}
+
 // One picture of the desk.
 struct Card {
     std::string corner, right;       // at the top left and the top right
@@ -35,11 +42,31 @@ struct Card {
     std::vector<std::string> below;  // paragraphs
 };
 
+// Labels for the faders of a desk, to be cut out and laid along them. HTML and PDF have it to scale.
+struct Strip {
+    struct Label {
+        std::string number, words;
+    };
+    std::string title;
+    std::vector<Label> labels;  // in the order of the desk
+    std::uint32_t rows = 1;     // of faders on the desk
+};
+
 struct Sheet {
     std::string id, title;
     std::vector<std::string> notes;  // paragraphs, before all else
     std::vector<Card> cards;
     std::vector<Table> tables;
+    std::vector<Strip> strips = {};
+};
+
+// A cue as a console's data: what it sets each channel to, and when.
+struct CueData {
+    std::string number, label;
+    std::uint64_t up = 0, down = 0, delay = 0;  // milliseconds
+    std::optional<std::uint64_t> next = {};     // milliseconds from its GO to that of the next cue
+    // Channel numbers and millionths of a percent, zeros too, by channel.
+    std::vector<std::pair<std::uint32_t, std::int64_t>> levels;
 };
 
 struct SheetSet {
@@ -47,6 +74,8 @@ struct SheetSet {
     std::string date;                    // empty: none is printed
     std::string caution;
     std::vector<Sheet> sheets;
+    std::string files = {};          // the digest of the show's files; empty: none is printed
+    std::vector<CueData> cues = {};  // in the order of play
 };
 
 inline constexpr std::size_t page_columns = 80, page_lines = 60;

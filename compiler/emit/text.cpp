@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "compiler/emit/fader_rows.hpp"
 #include "compiler/emit/sheet.hpp"
 #include "compiler/text/utf8.hpp"
 #include "compiler/text/wrap.hpp"
@@ -50,22 +51,16 @@ Lines fader_lines(const Card& card) {
     for (const Fader& f : card.faders)
         cell = std::max({cell, f.level.size() + 1, std::to_string(f.number).size()});
     const std::size_t room = (page_columns + 1) / (cell + 1);
-    const std::size_t row = (card.faders.size() + card.rows - 1) / card.rows;
-    const std::size_t parts = (row + room - 1) / room, in_part = (row + parts - 1) / parts;
     Lines lines;
-    for (std::size_t start = 0; start < card.faders.size(); start += row) {
-        const std::size_t row_end = std::min(start + row, card.faders.size());
-        for (std::size_t from = start; from < row_end; from += in_part) {
-            std::string numbers, levels;
-            for (std::size_t i = from; i < std::min(from + in_part, row_end); ++i) {
-                const Fader& f = card.faders[i];
-                const std::string level = f.moved ? "*" + (f.level.empty() ? "0" : f.level) : f.level;
-                numbers += padded(std::to_string(f.number), cell, true) + ' ';
-                levels += padded(level, cell, true) + ' ';
-            }
-            lines.push_back(trimmed(numbers));
-            lines.push_back(trimmed(levels));
+    for (const auto& [from, to] : fader_parts(card.faders.size(), card.rows, room)) {
+        std::string numbers, levels;
+        for (std::size_t i = from; i < to; ++i) {
+            const Fader& f = card.faders[i];
+            numbers += padded(std::to_string(f.number), cell, true) + ' ';
+            levels += padded(level_text(f), cell, true) + ' ';
         }
+        lines.push_back(trimmed(numbers));
+        lines.push_back(trimmed(levels));
     }
     return lines;
 }
@@ -79,6 +74,24 @@ Group card_group(const Card& card) {
     return {std::move(lines), {}};
 }
 
+// A table too wide for the paper: a block for each row, a line for each column that says something.
+std::vector<Group> stacked_groups(const Table& table) {
+    std::vector<Group> groups;
+    for (const auto& row : table.rows) {
+        Lines lines;
+        for (std::size_t c = 0; c < row.size(); ++c) {
+            if (row[c].empty() && c > 0) continue;
+            const std::string margin = c == 0 ? "" : "    ";
+            for (const std::string& line :
+                 wrapped(table.columns[c].id + ": " + row[c], page_columns - margin.size()))
+                lines.push_back(margin + line);
+        }
+        groups.push_back({std::move(lines), {}});
+    }
+    groups.push_back({{""}, {}});
+    return groups;
+}
+
 // The last column takes what is left of the line, and wraps.
 std::vector<Group> table_groups(const Table& table) {
     std::vector<std::size_t> widths;
@@ -89,7 +102,8 @@ std::vector<Group> table_groups(const Table& table) {
     }
     std::size_t used = 0;
     for (std::size_t c = 0; c + 1 < widths.size(); ++c) used += widths[c] + 2;
-    widths.back() = std::max<std::size_t>(used < page_columns ? page_columns - used : 0, 20);
+    if (used + 20 > page_columns) return stacked_groups(table);
+    widths.back() = page_columns - used;
 
     const auto lay = [&](const std::vector<std::string>& cells) {
         std::vector<Lines> columns;
@@ -155,14 +169,15 @@ std::string text(const SheetSet& set, const Sheet& sheet) {
     const std::string rule(page_columns, '-');
     const Lines caution = wrapped(set.caution, page_columns);
     const std::string where = fmt::format("desk {}, layout {}", set.desk, set.layout);
+    const std::string files = set.files.empty() ? "" : "files " + set.files;
     const std::size_t head = ends(set.show, "page 999 of 999").size() + ends(sheet.title, set.date).size() +
-                             ends(where, "").size() + 1;
+                             ends(where, files).size() + 1;
     const std::vector<Lines> pages = paged(groups_of(sheet), page_lines - head - caution.size() - 1);
     std::string out;
     for (std::size_t p = 0; p < pages.size(); ++p) {
         Lines lines = ends(set.show, fmt::format("page {} of {}", p + 1, pages.size()));
         append(lines, ends(sheet.title, set.date));
-        append(lines, ends(where, ""));
+        append(lines, ends(where, files));
         lines.push_back(rule);
         append(lines, pages[p]);
         while (lines.back().empty()) lines.pop_back();

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "compiler/emit/markup.hpp"
 #include "compiler/palettes/chart.hpp"
 #include "compiler/palettes/gamuts.hpp"
 #include "compiler/palettes/marks.hpp"
@@ -94,7 +95,7 @@ std::string diagram(const Show& show, const Report& report) {
                "<style>.halo{{paint-order:stroke;stroke:#fff;stroke-width:3px;stroke-linejoin:round}}</"
                "style>\n"
                "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n",
-               page_width / 4, height / 4, page_width, height, svg::escaped(title)) +
+               page_width / 4, height / 4, page_width, height, emit::escaped(title)) +
            svg::words({plot.left, 44}, title, "font-size=\"22\" font-weight=\"bold\"") +
            svg::words({plot.left, 66},
                       "CIE 1976 u\u2032v\u2032, 2\u00b0 observer; light at full intensity, before rounding",

@@ -3,27 +3,9 @@
 #include <fmt/format.h>
 
 #include "compiler/colour/srgb.hpp"
+#include "compiler/emit/markup.hpp"
 
 namespace tallow::palettes::svg {
-
-std::string escaped(std::string_view text) {
-    std::string out;
-    for (const char c : text) {
-        if (c == '<')
-            out += "&lt;";
-        else if (c == '>')
-            out += "&gt;";
-        else if (c == '&')
-            out += "&amp;";
-        else if (c == '"')
-            out += "&quot;";
-        else if (c == '\'')
-            out += "&#39;";
-        else
-            out += static_cast<unsigned char>(c) < 32 || c == 127 ? ' ' : c;
-    }
-    return out;
-}
 
 std::string fill_of(colour::Chromaticity xy) {
     const colour::CodedRgb c = colour::coded(colour::brightest_rgb(xy));
@@ -53,7 +35,7 @@ std::string diamond(Spot at, double radius, std::string_view attributes) {
 
 std::string words(Spot at, std::string_view text, std::string_view attributes) {
     return fmt::format("<text x=\"{:.2f}\" y=\"{:.2f}\" {}>{}</text>\n", at.x, at.y, attributes,
-                       escaped(text));
+                       emit::escaped(text));
 }
 
 }  // namespace tallow::palettes::svg

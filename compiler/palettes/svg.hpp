@@ -14,8 +14,6 @@ struct Spot {
     double x, y;
 };
 
-// Text with `<`, `>`, `&` and quotes as entities and control characters as blanks.
-std::string escaped(std::string_view text);
 // `#rrggbb`: the brightest sRGB colour of a chromaticity, clipped where sRGB ends.
 std::string fill_of(colour::Chromaticity xy);
 

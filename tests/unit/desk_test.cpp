@@ -248,13 +248,23 @@ TEST_CASE("the command writes its files and names what there is", "[unit][desk]"
     CHECK(unknown.out.find("there is no desk `hal`; there is `hall`, `annexe`") != std::string::npos);
     CHECK(run("--desk hall --layout pear").out.find("there is no layout `pear`; there is `pair`") !=
           std::string::npos);
-    CHECK(run("--desk hall --only pdf").code == 2);
+    CHECK(run("--desk hall --only pdg").code == 2);
     CHECK(run("--desk hall --only csv,json").code == 2);
+    CHECK(run("--desk hall --only ascii").out.starts_with("Ident 3:0\n"));
+    for (const char* wrong : {"--paper a5", "--pitch 9.99mm", "--pitch 60.01mm", "--pitch 20",
+                              "--pitch 20.001mm", "--date \"$(printf '\\377')\""}) {
+        INFO(wrong);
+        CHECK(run(std::string("--desk hall ") + wrong).code == 2);
+    }
+    CHECK(run("--desk hall --only html --paper letter").out.find("@page { size: letter;") !=
+          std::string::npos);
+    CHECK(run("--desk hall --only html --pitch 19.5mm").out.find("--c: 19.5mm") != std::string::npos);
     CHECK(run("--desk hall --date 'first night'").out.find("first night\n") != std::string::npos);
     const auto written = run("--desk hall -o " + test::quoted(folder));
     CHECK(written.code == 0);
     for (const char* name :
-         {"fit.txt", "channels.csv", "presets.txt", "presets.csv", "losses.csv", "sheets.json"})
+         {"fit.txt", "channels.csv", "presets.txt", "presets.csv", "losses.csv", "sheets.json", "sheets.html",
+          "sheets.pdf", "sheets.asc", "operator.txt", "cues.csv", "strip.csv"})
         CHECK(std::filesystem::exists(folder + "/" + name));
     CHECK(run("--desk hall -o " + test::quoted(show)).code == 2);  // a file stands there
 }

@@ -1,0 +1,178 @@
+#include <algorithm>
+#include <fmt/format.h>
+#include <map>
+
+#include "compiler/desk/presets.hpp"
+#include "compiler/desk/sheet_makers.hpp"
+#include "compiler/show/trigger.hpp"
+#include "compiler/text/decimal.hpp"
+#include "runtime/cue_number.hpp"
+#include "runtime/duration.hpp"
+
+namespace tallow::desk {
+namespace {
+
+using runtime::format_duration;
+
+// What hands do at a cue, and until the next one.
+struct Work {
+    std::string now, meanwhile;
+};
+
+class Maker {
+  public:
+    Maker(const OnDesk& on, const std::vector<Preset>& presets, const Recordings* recordings,
+          const Chases& chases)
+        : on_(on),
+          show_(on.show),
+          layout_(on.layout),
+          presets_(presets),
+          recordings_(recordings),
+          chases_(chases) {}
+
+    emit::Sheet run() {
+        std::vector<Work> work = recordings_ == nullptr ? scenes() : submasters();
+        add_chases(work);
+        for (Work& w : work)
+            if (w.now.empty()) w.now = nothing;
+        emit::Table table{
+            "operator",
+            {{"cue", true}, {"label"}, {"listen_for"}, {"do"}, {"time"}, {"meanwhile"}, {"then"}},
+            {}};
+        for (Index cue = 0; cue < work.size(); ++cue)
+            table.rows.push_back({number(cue), show_.cues[cue].label, call(cue), work[cue].now,
+                                  work[cue].now == nothing ? "" : fade(cue), work[cue].meanwhile, then(cue)});
+        return {"operator", "The operator's page", notes(), {}, {std::move(table)}};
+    }
+
+  private:
+    static constexpr const char* nothing = "touch nothing";
+
+    std::vector<std::string> notes() const {
+        std::vector<std::string> all;
+        all.emplace_back(
+            layout_.scenes >= 2
+                ? "At each cue bring its scene's master up while the other one goes down, in the "
+                  "time given. Meanwhile set the faders of the scene that is then dark."
+            : recordings_ != nullptr
+                ? "At each cue bring up what is named first, then take down the rest, in the time given."
+                : "At each cue move the faders that are named, in the time given.");
+        all.emplace_back(
+            "LOST? Leave the light as it is: nobody in the house knows what should come. Find by the words "
+            "to "
+            "listen for where the play is, make the next cue on this page ready, and go on at its call. If "
+            "it is "
+            "too dark to be safe on stage, bring the house light up first.");
+        if (show_.lists[0].count == 0) all.emplace_back("The show has no cues: there is nothing to do.");
+        return all;
+    }
+
+    std::string number(Index cue) const { return runtime::cue_number(show_.cues[cue].number); }
+
+    std::string fade(Index cue) const {
+        const show::Times& t = show_.cues[cue].times;
+        const std::string wait = t.delay == 0 ? "" : fmt::format("wait {}, then ", format_duration(t.delay));
+        if (t.up != t.down)
+            return wait + fmt::format("up {}, down {}", format_duration(t.up), format_duration(t.down));
+        return wait + (t.up == 0 ? "at once" : format_duration(t.up));
+    }
+
+    std::string call(Index at) const {
+        const show::Cue& cue = show_.cues[at];
+        const std::string words = cue.on.empty() ? show::trigger_text(show_, at) : cue.on;
+        return cue.page.empty() ? words : fmt::format("{} (page {})", words, cue.page);
+    }
+
+    // No manual desk goes on by itself.
+    std::string then(Index cue) const {
+        const Index next = show::next_cue(show_, cue);
+        if (next == show::none || show::starter(show_, next) == show::none) return "";
+        const std::uint64_t after = show_.cues[cue].next_ms;
+        const bool follow = show_.cues[cue].next == runtime::Next::follow;
+        return fmt::format("cue {} without a call, {}{}", number(next),
+                           after == 0 ? "as soon as this one " : format_duration(after) + " after this one ",
+                           follow ? "is complete" : "began");
+    }
+
+    // `1-3 at F, 7 at 40`: the faders that move.
+    std::string settings(const Preset& p) const {
+        std::map<Percent, std::vector<std::uint32_t>, std::greater<>> by_level;
+        for (std::size_t c = 0; c < p.moves.size(); ++c)
+            if (p.moves[c]) by_level[p.set[c]].push_back(on_.pictures.channels[c].number);
+        std::string words;
+        for (const auto& [level, channels] : by_level)
+            words += fmt::format("{}{} at {}", words.empty() ? "" : "; ", ranges_text(channels),
+                                 level == all_of_it ? "F" : text::decimal(level));
+        return words;
+    }
+
+    std::vector<Work> scenes() const {
+        const bool two = layout_.scenes >= 2;
+        std::vector<Work> all(presets_.size());
+        const Preset* next = nullptr;
+        for (std::size_t i = presets_.size(); i-- > 0;) {
+            const Preset& p = presets_[i];
+            if (!p.scene) continue;
+            all[i].now = two ? std::string("master to ") + static_cast<char>('A' + *p.scene) : settings(p);
+            if (two && next != nullptr)
+                all[i].meanwhile = next->move_count == 0 ? fmt::format("{} for cue {} stands ready",
+                                                                       scene(*next), number(next->cue))
+                                                         : fmt::format("set {} for cue {}: {}", scene(*next),
+                                                                       number(next->cue), settings(*next));
+            next = &p;
+        }
+        return all;
+    }
+
+    static char scene(const Preset& p) { return static_cast<char>('A' + *p.scene); }
+
+    // What rises, then what falls; and the page that the next cue is on.
+    std::vector<Work> submasters() const {
+        std::vector<Work> all;
+        std::uint32_t page = 1;
+        for (const RunStep& step : recordings_->run) {
+            Work work;
+            work.now = submaster_moves_text(on_, *recordings_, step, true);
+            const std::string down = submaster_moves_text(on_, *recordings_, step, false);
+            if (!down.empty()) work.now += (work.now.empty() ? "" : ", then ") + down;
+            if (!step.moves.empty()) {
+                const std::uint32_t next = recordings_->recordings[step.moves.front().recording].place.page;
+                if (next != page && !all.empty()) all.back().meanwhile = fmt::format("turn to page {}", next);
+                page = next;
+            }
+            all.push_back(std::move(work));
+        }
+        return all;
+    }
+
+    // Chases that begin at a cue, and those that end.
+    void add_chases(std::vector<Work>& work) const {
+        for (const Chase& chase : chases_.chases) {
+            const auto runs = [&](Index cue) {
+                return std::binary_search(chase.cues.begin(), chase.cues.end(), cue);
+            };
+            for (Index cue = 0; cue < work.size(); ++cue) {
+                const bool before = cue > 0 && runs(cue - 1);
+                if (runs(cue) == before) continue;
+                work[cue].now += fmt::format("{}{} chase {}", work[cue].now.empty() ? "" : "; ",
+                                             before ? "stop" : "start", chase.number);
+            }
+        }
+    }
+
+    const OnDesk& on_;
+    const show::Show& show_;
+    const show::Layout& layout_;
+    const std::vector<Preset>& presets_;
+    const Recordings* recordings_;
+    const Chases& chases_;
+};
+
+}  // namespace
+
+emit::Sheet operator_sheet(const OnDesk& on, const std::vector<Preset>& presets, const Recordings* recordings,
+                           const Chases& chases) {
+    return Maker(on, presets, recordings, chases).run();
+}
+
+}  // namespace tallow::desk
