@@ -1,13 +1,12 @@
 #include "compiler/desk/pictures.hpp"
 
 #include <algorithm>
-#include <array>
 #include <map>
 
+#include "compiler/desk/wiring.hpp"
 #include "compiler/lower/responses.hpp"
 #include "compiler/lower/waves.hpp"
 #include "compiler/text/decimal.hpp"
-#include "runtime/limits.hpp"
 #include "runtime/response.hpp"
 
 namespace tallow::desk {
@@ -24,26 +23,6 @@ Percent percent_of(std::int64_t level) {
 std::uint8_t slot_of(Percent level) {
     return static_cast<std::uint8_t>(rounded(level * 255, all_of_it));
 }
-
-// The channel that plays a slot; 0: none does.
-class Wiring {
-  public:
-    explicit Wiring(const show::Desk& desk) : universe_(desk.universe) {
-        for (const show::DeskChannel& c : desk.channels) {
-            by_slot_[{c.universe, c.slot}] = c.number;
-            taken_[c.number] = true;
-        }
-    }
-    std::uint16_t channel(std::uint16_t universe, std::uint16_t slot) const {
-        if (const auto said = by_slot_.find({universe, slot}); said != by_slot_.end()) return said->second;
-        return universe == universe_ && !taken_[slot] ? slot : std::uint16_t{0};
-    }
-
-  private:
-    std::uint16_t universe_;
-    std::map<std::pair<std::uint16_t, std::uint16_t>, std::uint16_t> by_slot_;
-    std::array<bool, runtime::limits::slots + 1> taken_{};  // channels that a line puts on another slot
-};
 
 std::vector<Channel> channels_of(const show::Show& show, const show::Desk& desk) {
     const Wiring wiring(desk);
