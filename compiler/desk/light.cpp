@@ -98,7 +98,7 @@ std::vector<Output> outputs_of(const show::Show& show, const runtime::Roll& roll
             });
         if (def.kind == Kind::intensity && (scales || def.coarse == 0)) continue;
         const bool shines = def.kind == Kind::intensity || (def.kind == Kind::colour && emits);
-        Output out{def.attribute, def.cell, shines, def.home, {}, {}, {}, {}};
+        Output out{def.attribute, def.cell, shines, def.home, {}, {}, {}, def.emitter, {}};
         for (std::uint32_t p = f.first_parameter + place; p != none; p = roll.parameters.under[p])
             out.parameters.push_back(p);
         if (out.shines)

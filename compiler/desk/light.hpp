@@ -22,7 +22,8 @@ struct Output {
     // Of each slot that shares in it what its parameters do, as they are multiplied and rounded. A level that
     // is always full takes no part.
     std::vector<Mark> slots;
-    std::vector<Mark> parts;  // the same without how they are rounded
+    std::vector<Mark> parts;                 // the same without how they are rounded
+    std::uint16_t emitter = show::no_place;  // into Type::emitters
     // Of the roll: its own, then those of the intensities above it.
     std::vector<std::uint32_t> parameters;
 };

@@ -24,24 +24,36 @@ void Scenes::put(const runtime::Run& run) {
         at_[run.parameter + i] = {run.level[i], run.wave.empty() ? none : run.wave[i]};
 }
 
-void Scenes::each(const std::function<void(const Scene&)>& take) {
-    for (const runtime::CueList& list : roll_.lists) {
-        go_home();
-        for (std::uint32_t cue = list.first; cue < list.first + list.count; ++cue) {
-            for (const runtime::Set& set : roll_.cues[cue].sets) {
-                for (const runtime::Run& run : set.runs) put(run);
-                for (const runtime::Stretch& s : set.releases)
-                    for (std::uint32_t p = s.parameter; p < s.parameter + s.count; ++p)
-                        at_[p] = {roll_.parameters.home[p], none};
-            }
-            take({cue, none});
-        }
+void Scenes::play(const runtime::Cue& cue) {
+    for (const runtime::Set& set : cue.sets) {
+        for (const runtime::Run& run : set.runs) put(run);
+        for (const runtime::Stretch& s : set.releases)
+            for (std::uint32_t p = s.parameter; p < s.parameter + s.count; ++p)
+                at_[p] = {roll_.parameters.home[p], none};
     }
-    for (std::uint32_t i = 0; i < roll_.submasters.size(); ++i) {
-        go_home();
-        for (const runtime::Run& run : roll_.submasters[i].runs) put(run);
-        take({none, i});
+}
+
+bool Scenes::next_cue() {
+    for (; list_ < roll_.lists.size(); ++list_, scene_.cue = none) {
+        const runtime::CueList& list = roll_.lists[list_];
+        if (scene_.cue == none) go_home();
+        const std::uint32_t cue = scene_.cue == none ? list.first : scene_.cue + 1;
+        if (cue >= list.first + list.count) continue;
+        scene_.cue = cue;
+        play(roll_.cues[cue]);
+        return true;
     }
+    return false;
+}
+
+bool Scenes::next() {
+    if (next_cue()) return true;
+    const std::uint32_t submaster = scene_.submaster == none ? 0 : scene_.submaster + 1;
+    if (submaster >= roll_.submasters.size()) return false;
+    scene_.submaster = submaster;
+    go_home();
+    for (const runtime::Run& run : roll_.submasters[submaster].runs) put(run);
+    return true;
 }
 
 double Scenes::value(std::uint32_t parameter) const {

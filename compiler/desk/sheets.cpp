@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "compiler/desk/addresses.hpp"
 #include "compiler/desk/fit.hpp"
 #include "compiler/desk/losses.hpp"
 #include "compiler/desk/presets.hpp"
@@ -57,6 +58,7 @@ class Maker {
         if (layout().scenes > 0) set.sheets.push_back(preset_sheet());
         if (layout().submasters > 0 || layout().scenes == 0) set.sheets.push_back(recording_sheet());
         set.sheets.push_back(loss_sheet());
+        set.sheets.push_back(address_sheet(show_, desk_));
         return set;
     }
 

@@ -1,0 +1,31 @@
+// Which fixtures come nearest to one another in all pictures of the show.
+#pragma once
+
+#include "compiler/desk/trial.hpp"
+
+namespace tallow::desk {
+
+// What a fixture gives in every scene, output by output: 0..1.
+using Row = std::vector<float>;
+
+// Of all fixtures of the show as it is.
+class Rows {
+  public:
+    explicit Rows(const Tester& tester);
+    std::vector<Row> of(const std::vector<Index>& fixtures) const;
+
+  private:
+    std::vector<Row> rows_;  // by fixture
+};
+
+// Two members, and the largest difference, 0..1, of any two in their clusters once these are one.
+struct Merge {
+    std::size_t first, second;
+    double difference;
+};
+
+// Joins the two nearest clusters until there is one: one merge less than there are members, of growing
+// difference. Of more than 48 members those alone that follow one another are joined.
+std::vector<Merge> merges(const std::vector<Row>& members);
+
+}  // namespace tallow::desk

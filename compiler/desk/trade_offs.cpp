@@ -1,0 +1,131 @@
+#include "compiler/desk/trade_offs.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "compiler/desk/clusters.hpp"
+#include "compiler/desk/given_up.hpp"
+#include "compiler/desk/lossless.hpp"
+
+namespace tallow::desk {
+namespace {
+
+constexpr int most_trials = 48;         // of modes
+constexpr std::size_t first_steps = 4;  // that are listed whatever they fit
+
+// A step on the way to fewer channels.
+struct Step {
+    double loss = 0;  // the largest difference of a level, 0..1, that it makes by itself
+    std::vector<Index> fixtures;
+    std::optional<Index> mode;  // none: they are ganged
+};
+
+class Ladder {
+  public:
+    Ladder(const Placer& placer, Plan plan)
+        : placer_(placer), show_(placer.show()), order_(patch_order(show_)), plan_(std::move(plan)) {
+        add_gangs();
+        add_modes();
+        std::stable_sort(steps_.begin(), steps_.end(),
+                         [](const Step& a, const Step& b) { return a.loss < b.loss; });
+    }
+
+    std::size_t size() const { return steps_.size(); }
+
+    // The plan after the first `count` steps.
+    Plan after(std::size_t count) const {
+        Plan plan = plan_;
+        for (std::size_t i = 0; i < count; ++i) take(plan, steps_[i]);
+        return plan;
+    }
+
+    // How many steps it takes until it fits the layout; none where all of them do not suffice.
+    std::optional<std::size_t> steps_to(Index layout) const {
+        if (!placer_.fits(after(size()), layout)) return std::nullopt;
+        std::size_t low = 0, high = size();  // the answer is above low, unless it is 0
+        while (low < high) {
+            const std::size_t middle = (low + high) / 2;
+            placer_.fits(after(middle), layout) ? high = middle : low = middle + 1;
+        }
+        return high;
+    }
+
+  private:
+    void take(Plan& plan, const Step& step) const {
+        if (!step.mode) return gang(plan, order_, step.fixtures);
+        const std::uint16_t size =
+            show_.types[show_.fixtures[step.fixtures.front()].type].modes[*step.mode].footprint;
+        std::set<Index> leaders;
+        for (const Index f : step.fixtures) leaders.insert(plan.leader[f]);
+        for (Index f = 0; f < plan.mode.size(); ++f)
+            if (leaders.contains(plan.leader[f]) && footprint(show_, plan, f) > size)
+                plan.mode[f] = *step.mode;
+    }
+
+    // Leaders of one name and type, in one mode and before in one mode.
+    using Kinds = std::map<std::tuple<Index, Index, Index, Index, std::string>, std::vector<Index>>;
+    Kinds kinds() const {
+        Kinds kinds;
+        for (const Index f : order_) {
+            const show::Fixture& fixture = show_.fixtures[f];
+            if (plan_.leader[f] == f)
+                kinds[{fixture.type, plan_.mode[f], fixture.mode, fixture.response, fixture.name}].push_back(
+                    f);
+        }
+        return kinds;
+    }
+
+    void add_gangs() {
+        const Rows rows(placer_.tester());
+        for (const auto& [kind, fixtures] : kinds())
+            for (const Merge& merge : merges(rows.of(fixtures)))
+                steps_.push_back({merge.difference, {fixtures[merge.first], fixtures[merge.second]}, {}});
+    }
+
+    void add_modes() {
+        int trials = 0;
+        for (const auto& [kind, fixtures] : kinds()) {
+            const show::Type& type = show_.types[std::get<0>(kind)];
+            for (Index mode = 0; mode < type.modes.size() && trials < most_trials; ++mode) {
+                if (!is_smaller(type, std::get<1>(kind), mode)) continue;
+                Step step{0, fixtures, mode};
+                Plan plan = plan_;
+                take(plan, step);
+                const Placed placed = placer_.place(plan);
+                ++trials;
+                if (!placed.trial.compiles) continue;
+                step.loss = given_up(placer_.tester(), placed.trial).worst;
+                steps_.push_back(std::move(step));
+            }
+        }
+    }
+
+    const Placer& placer_;
+    const show::Show& show_;
+    std::vector<Index> order_;
+    Plan plan_;
+    std::vector<Step> steps_;
+};
+
+}  // namespace
+
+std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan, std::size_t most) {
+    std::vector<Index> lacking;
+    for (Index l = 0; l < placer.desk().layouts.size(); ++l)
+        if (!placer.fits(plan, l)) lacking.push_back(l);
+    if (lacking.empty()) return {};
+    const Ladder ladder(placer, plan);
+    std::set<std::size_t> counts;  // of steps
+    for (const Index layout : lacking)
+        if (const auto steps = ladder.steps_to(layout)) counts.insert(*steps);
+    if (counts.empty()) counts.insert(ladder.size());
+    const std::size_t last = *counts.rbegin();
+    for (std::size_t i = 1; i <= std::min(first_steps, last) && counts.size() < most; ++i) counts.insert(i);
+    std::vector<Plan> plans;
+    for (const std::size_t count : counts)
+        if (count > 0) plans.push_back(ladder.after(count));
+    return plans;
+}
+
+}  // namespace tallow::desk
