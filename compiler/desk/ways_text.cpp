@@ -46,7 +46,8 @@ std::string rows_text(const std::vector<std::vector<std::string>>& rows, const s
 
 std::string layouts_text(const show::Desk& desk, const std::vector<Index>& layouts) {
     std::string words;
-    for (const Index l : layouts) words += (words.empty() ? "" : ", ") + desk.layouts[l].name;
+    for (const Index l : layouts)
+        words += fmt::format("{}{}", words.empty() ? "" : ", ", desk.layouts[l].name);
     return words.empty() ? "none" : words;
 }
 
@@ -54,7 +55,7 @@ std::string what_text(const Way& way) {
     if (way.what.empty()) return "as it is patched";
     std::string words;
     for (std::size_t i = 0; i < std::min(way.what.size(), most_told); ++i)
-        words += (i == 0 ? "" : "; ") + way.what[i];
+        words += fmt::format("{}{}", i == 0 ? "" : "; ", way.what[i]);
     if (way.what.size() > most_told) words += fmt::format("; and {} more", way.what.size() - most_told);
     return words;
 }
