@@ -45,10 +45,11 @@ std::string rows_text(const std::vector<std::vector<std::string>>& rows, const s
 }
 
 std::string layouts_text(const show::Desk& desk, const std::vector<Index>& layouts) {
+    if (layouts.empty()) return "none";
     std::string words;
     for (const Index l : layouts)
         words += fmt::format("{}{}", words.empty() ? "" : ", ", desk.layouts[l].name);
-    return words.empty() ? "none" : words;
+    return words;
 }
 
 std::string what_text(const Way& way) {
@@ -91,7 +92,7 @@ std::string chosen_text(const WaysReport& report) {
     const Way& way = report.ways[report.chosen];
     std::string words = fmt::format("way {}: {}", report.chosen + 1, counted(way.channels, "channel"));
     if (!way.layouts.empty())
-        words += ", fits " + layouts_text(report.desk, way.layouts);
+        words += fmt::format(", fits {}", layouts_text(report.desk, way.layouts));
     else if (report.desk.layouts.empty())
         words += "; the desk has no layout: write `layout main 20 channels 2 scenes` under it";
     else if (const std::uint32_t over = channels_over(report); over > 0)
@@ -130,7 +131,7 @@ std::string ways_text(const WaysReport& report) {
         "\n";
     for (const show::Layout& l : report.desk.layouts)
         out += fmt::format("    layout {}: {}\n", l.name, counted(l.channels, "channel"));
-    out += "\n" + table_of_ways(report) + losses(report) + "\n" + chosen_text(report) + "\n";
+    out += fmt::format("\n{}{}\n{}\n", table_of_ways(report), losses(report), chosen_text(report));
     const emit::Table table = address_table(report.chosen_show, report.desk);
     std::vector<std::vector<std::string>> rows{{}};
     std::vector<bool> right;
