@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <set>
 #include <tuple>
 
 namespace tallow::desk {
@@ -12,16 +13,24 @@ std::uint64_t lit(const Picture& picture, std::size_t from, std::size_t to) {
     return static_cast<std::uint64_t>(std::count_if(at(from), at(to), [](Percent p) { return p > 0; }));
 }
 
-// What lies past the last channel, and, where the desk has no scene, every look past the last submaster.
+// What lies past the last channel or on none, and, where the desk has no scene, every look past the last
+// submaster.
 std::uint64_t count_lost(const Pictures& pictures, const Looks& looks, const Fit& fit, bool scenes) {
     std::uint64_t lost = 0;
     for (std::size_t cue = 0; cue < pictures.cues.size(); ++cue) {
         const Picture& picture = pictures.cues[cue];
-        lost += lit(picture, looks.width, picture.set.size());
+        lost += lit(picture, looks.width, picture.set.size()) + pictures.pushed_lit[cue].size();
         const Index look = looks.of_cue[cue];
         if (!scenes && look != show::none && look >= fit.room) lost += lit(picture, 0, looks.width);
     }
     return lost;
+}
+
+// Lit slots that `channel` lines took off the desk.
+std::size_t count_pushed(const Pictures& pictures) {
+    std::set<Index> lit;
+    for (const auto& cue : pictures.pushed_lit) lit.insert(cue.begin(), cue.end());
+    return lit.size();
 }
 
 std::string reason(const show::Layout& layout, const Fit& fit) {
@@ -29,6 +38,9 @@ std::string reason(const show::Layout& layout, const Fit& fit) {
                             ? fmt::format("every channel that a cue lights is within {}", layout.channels)
                             : fmt::format("no fader for {} lit channel{} ({})", fit.outside.size(),
                                           fit.outside.size() == 1 ? "" : "s", ranges_text(fit.outside));
+    if (fit.pushed > 0)
+        words += fmt::format("; {} lit slot{} on no channel, by the desk's `channel` lines", fit.pushed,
+                             fit.pushed == 1 ? "" : "s");
     if (layout.scenes >= 2)
         words += "; two scenes take turns";
     else if (layout.scenes == 1)
@@ -48,6 +60,7 @@ std::string reason(const show::Layout& layout, const Fit& fit) {
 
 std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Pictures& pictures) {
     std::vector<Fit> fits;
+    const std::size_t pushed = count_pushed(pictures);
     for (Index l = 0; l < desk.layouts.size(); ++l) {
         const show::Layout& layout = desk.layouts[l];
         const Looks looks = find_looks(pictures, layout);
@@ -59,6 +72,7 @@ std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, con
             if (std::any_of(pictures.cues.begin(), pictures.cues.end(),
                             [&](const Picture& p) { return p.set[c] > 0; }))
                 fit.outside.push_back(pictures.channels[c].number);
+        fit.pushed = pushed;
         fit.lost = count_lost(pictures, looks, fit, layout.scenes > 0);
         for (const Preset& p : make_presets(show, desk, layout, pictures, looks)) fit.late += !p.in_time();
         fit.reason = reason(layout, fit);

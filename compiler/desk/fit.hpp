@@ -12,6 +12,7 @@ namespace tallow::desk {
 struct Fit {
     Index layout;                        // into Desk::layouts
     std::vector<std::uint32_t> outside;  // channels past the layout that some cue lights
+    std::size_t pushed = 0;              // slots that some cue lights, on no channel by `channel` lines
     std::uint64_t lost = 0;              // settings, cue by cue, that the layout cannot show
     std::size_t looks = 0, room = 0;     // distinct looks; submasters × pages
     std::size_t late = 0;                // presets that hands cannot make in the time that the show fixes

@@ -11,8 +11,9 @@
 namespace tallow::desk {
 namespace {
 
-constexpr int most_trials = 48;         // of modes
-constexpr std::size_t first_steps = 4;  // that are listed whatever they fit
+constexpr int most_trials = 48;  // of modes
+// What can be saved for at most so much, of full, is listed whatever it fits.
+constexpr double bounds[] = {0.001, 0.01, 0.05, 0.1, 0.2, 0.5};
 
 // A step on the way to fewer channels.
 struct Step {
@@ -49,6 +50,13 @@ class Ladder {
             placer_.fits(after(middle), layout) ? high = middle : low = middle + 1;
         }
         return high;
+    }
+
+    // How many steps of a loss of at most so much there are.
+    std::size_t steps_within(double loss) const {
+        const auto end = std::upper_bound(steps_.begin(), steps_.end(), loss,
+                                          [](double bound, const Step& step) { return bound < step.loss; });
+        return static_cast<std::size_t>(end - steps_.begin());
     }
 
   private:
@@ -110,7 +118,7 @@ class Ladder {
 
 }  // namespace
 
-std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan, std::size_t most) {
+std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan) {
     std::vector<Index> lacking;
     for (Index l = 0; l < placer.desk().layouts.size(); ++l)
         if (!placer.fits(plan, l)) lacking.push_back(l);
@@ -121,7 +129,8 @@ std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan, std::size_t
         if (const auto steps = ladder.steps_to(layout)) counts.insert(*steps);
     if (counts.empty()) counts.insert(ladder.size());
     const std::size_t last = *counts.rbegin();
-    for (std::size_t i = 1; i <= std::min(first_steps, last) && counts.size() < most; ++i) counts.insert(i);
+    for (const double bound : bounds)
+        if (const std::size_t count = ladder.steps_within(bound); count < last) counts.insert(count);
     std::vector<Plan> plans;
     for (const std::size_t count : counts)
         if (count > 0) plans.push_back(ladder.after(count));

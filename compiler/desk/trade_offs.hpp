@@ -6,8 +6,9 @@
 namespace tallow::desk {
 
 // From `plan` on, ever more steps of the least loss: two gangs made one, or fixtures of one name in a smaller
-// mode. The plans after the first few steps, and those that are the first to fit a layout that `plan` does
-// not, at most `most`; none where `plan` fits every layout.
-std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan, std::size_t most);
+// mode. The plans that are the first to fit a layout that `plan` does not (all steps, where none does), and
+// before that those with all steps that lose at most 0.1, 1, 5, 10, 20 or 50 percent of full. None where
+// `plan` fits every layout.
+std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan);
 
 }  // namespace tallow::desk

@@ -13,14 +13,19 @@
 namespace tallow::desk {
 namespace {
 
-constexpr std::size_t most_trade_offs = 10;
+constexpr std::size_t most_names = 4;
 
-// `front 1..2, side 3`.
+// `front 1..2, side 3`; a few names at the most.
 std::string fixtures_text(const show::Show& show, const std::vector<Index>& fixtures) {
     std::map<std::string, std::vector<Index>> names;
     for (const Index f : fixtures) names[show.fixtures[f].name].push_back(f);
     std::string words;
-    for (const auto& [name, some] : names) words += (words.empty() ? "" : ", ") + numbers_text(show, some);
+    std::size_t told = 0;
+    for (const auto& [name, some] : names) {
+        if (told++ == most_names)
+            return fmt::format("{} and {} more names", words, names.size() - most_names);
+        words += (words.empty() ? "" : ", ") + numbers_text(show, some);
+    }
     return words;
 }
 
@@ -87,7 +92,7 @@ std::vector<Way> find_ways(const Tester& tester, const show::Desk& desk) {
     const Plan smaller = with_smaller_modes(placer, present);
     const Plan both = with_gangs(placer, smaller);
     std::vector<Plan> plans{both, smaller, with_gangs(placer, present), present};
-    for (Plan& plan : trade_offs(placer, both, most_trade_offs)) plans.push_back(std::move(plan));
+    for (Plan& plan : trade_offs(placer, both)) plans.push_back(std::move(plan));
     for (std::size_t i = 0; i < plans.size(); ++i) {
         if (std::find(plans.begin(), plans.begin() + static_cast<std::ptrdiff_t>(i), plans[i]) !=
             plans.begin() + static_cast<std::ptrdiff_t>(i))

@@ -9,7 +9,7 @@
 namespace tallow::desk {
 namespace {
 
-constexpr std::size_t columns = 80, most_told = 8;
+constexpr std::size_t columns = 80, most_told = 6;
 
 std::string padded(const std::string& words, std::size_t width, bool right = false) {
     const std::size_t has = text::width(words);
