@@ -12,10 +12,8 @@ constexpr std::size_t most_compared = 48;
 constexpr double unlike =
     0.001;  // of two that are equal when all is settled, and were not ganged without loss
 
-// Between which values the members of a cluster lie.
-struct Cluster {
-    Row low, high;
-};
+// A cluster is the row of all its members.
+using Cluster = Row;
 
 double difference(const Cluster& a, const Cluster& b) {
     float most = 0;
@@ -62,8 +60,10 @@ Rows::Rows(const Tester& tester) : rows_(tester.show().fixtures.size()) {
     Scenes scenes(tester.roll());
     while (scenes.next())
         for (Index f = 0; f < rows_.size(); ++f)
-            for (const Output& output : tester.outputs(f))
-                rows_[f].push_back(static_cast<float>(scenes.level(output)));
+            for (const Output& output : tester.outputs(f)) {
+                rows_[f].low.push_back(static_cast<float>(scenes.low(output)));
+                rows_[f].high.push_back(static_cast<float>(scenes.high(output)));
+            }
 }
 
 std::vector<Row> Rows::of(const std::vector<Index>& fixtures) const {
@@ -73,8 +73,7 @@ std::vector<Row> Rows::of(const std::vector<Index>& fixtures) const {
 }
 
 std::vector<Merge> merges(const std::vector<Row>& members) {
-    std::vector<Cluster> clusters;
-    for (const Row& member : members) clusters.push_back({member, member});
+    std::vector<Cluster> clusters = members;
     std::vector<Merge> links = links_of(clusters), merges;
     while (!links.empty()) {
         const Merge nearest =

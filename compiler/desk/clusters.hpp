@@ -5,8 +5,11 @@
 
 namespace tallow::desk {
 
-// What a fixture gives in every scene, output by output: 0..1.
-using Row = std::vector<float>;
+// Between which values, 0..1, a fixture stays in every scene, output by output. They are apart where a wave
+// or a chase moves it.
+struct Row {
+    std::vector<float> low, high;
+};
 
 // Of all fixtures of the show as it is.
 class Rows {
@@ -18,7 +21,8 @@ class Rows {
     std::vector<Row> rows_;  // by fixture
 };
 
-// Two members, and the largest difference, 0..1, of any two in their clusters once these are one.
+// Two members, and the largest difference, 0..1, of any two in their clusters, at any
+// time in a scene, once these are one.
 struct Merge {
     std::size_t first, second;
     double difference;

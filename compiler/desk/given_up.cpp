@@ -31,9 +31,9 @@ struct Compared {
 
 // What is lost of the fixtures of one name.
 struct Lost {
-    std::set<Index> level_on, colour_on, value_on, rounded, on_the_way;  // fixtures
-    double level = 0, value = 0, distance = 0, darker = 0, brighter = 0;
-    std::vector<std::string> level_in, colour_in;              // scenes
+    std::set<Index> level_on, colour_on, value_on, rounded, moving_on, on_the_way;  // fixtures
+    double level = 0, value = 0, moving = 0, distance = 0, darker = 0, brighter = 0;
+    std::vector<std::string> level_in, colour_in, moving_in;   // scenes
     std::map<std::string, std::vector<std::string>> value_in;  // by attribute
 };
 
@@ -64,7 +64,9 @@ class Comparer {
         }
         for (const Compared& c : compared_) {
             Lost& lost = lost_[show_.fixtures[c.fixture].name];
-            if (lost.level_on.contains(c.fixture) || lost.value_on.contains(c.fixture)) continue;
+            if (lost.level_on.contains(c.fixture) || lost.value_on.contains(c.fixture) ||
+                lost.moving_on.contains(c.fixture))
+                continue;
             (alike_but_rounded(c) ? lost.rounded : lost.on_the_way).insert(c.fixture);
         }
         return std::move(lost_);
@@ -79,6 +81,7 @@ class Comparer {
             const double is = pair.after != nullptr ? after_.level(*pair.after)
                               : pair.before->shines ? 0
                                                     : static_cast<double>(pair.before->home) / runtime::full;
+            compare_moves(c, pair, lost);
             const double off = was > is ? was - is : is - was;
             if (off < least_step) continue;
             if (!pair.before->shines) {
@@ -94,6 +97,19 @@ class Comparer {
             if (pair.before->emitter != show::no_place) changed[pair.before->cell] = true;
         }
         for (const auto& [cell, yes] : changed) compare_colour(c, cell, lost);
+    }
+
+    // What moves in two ways may be at the one end and at the other.
+    void compare_moves(const Compared& c, const Pair& pair, Lost& lost) {
+        if (pair.after == nullptr || pair.before->parts == pair.after->parts) return;
+        const double low = before_.low(*pair.before), high = before_.high(*pair.before);
+        const double now_low = after_.low(*pair.after), now_high = after_.high(*pair.after);
+        if (high - low < least_step && now_high - now_low < least_step) return;
+        const double off = std::max(high - now_low, now_high - low);
+        if (off < least_step) return;
+        lost.moving_on.insert(c.fixture);
+        lost.moving = std::max(lost.moving, off);
+        note(lost.moving_in, scene_);
     }
 
     // Whether anything of a part shines in the present picture; a fixture without light of its own always
@@ -182,13 +198,15 @@ void tell(const show::Show& show, const Lost& lost, std::vector<std::string>& li
     for (const auto& [attribute, scenes] : lost.value_in)
         lines.push_back(fmt::format("{}: {} off by up to {} of its travel, in {}", who(lost.value_on),
                                     attribute, percent(lost.value), scenes_text(scenes)));
+    if (!lost.moving_on.empty())
+        lines.push_back(fmt::format("{}: waves or chases off by up to {} at times, in {}",
+                                    who(lost.moving_on), percent(lost.moving), scenes_text(lost.moving_in)));
     if (!lost.rounded.empty())
         lines.push_back(
             fmt::format("{}: rounded in another way, by up to {}", who(lost.rounded), percent(rounding)));
     if (!lost.on_the_way.empty())
         lines.push_back(
-            fmt::format("{}: the same when a cue is complete; fades, waves or chases go another way",
-                        who(lost.on_the_way)));
+            fmt::format("{}: the same when a cue is complete; fades go another way", who(lost.on_the_way)));
 }
 
 }  // namespace
@@ -213,8 +231,8 @@ GivenUp given_up(const Tester& tester, const Trial& trial) {
     GivenUp all;
     for (const auto& [name, lost] : Comparer(tester, trial).run()) {
         tell(tester.show(), lost, all.lines);
-        all.worst = std::max({all.worst, lost.level, lost.value, lost.rounded.empty() ? 0 : rounding,
-                              lost.on_the_way.empty() ? 0 : on_the_way});
+        all.worst = std::max({all.worst, lost.level, lost.value, lost.moving,
+                              lost.rounded.empty() ? 0 : rounding, lost.on_the_way.empty() ? 0 : on_the_way});
     }
     return all;
 }

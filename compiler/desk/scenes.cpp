@@ -56,31 +56,47 @@ bool Scenes::next() {
     return true;
 }
 
-double Scenes::value(std::uint32_t parameter) const {
+Scenes::Reach Scenes::reach(std::uint32_t parameter) const {
     const Standing& standing = at_[parameter];
-    const double own = standing.level;
-    if (standing.source == none) return own / runtime::full;
-    if (standing.source >= roll_.waves.size()) {
-        const runtime::Chase& chase = roll_.chases[standing.source - roll_.waves.size()];
-        return static_cast<double>(chase.level[place_in(chase.parameter, parameter)]) / runtime::full;
-    }
-    const runtime::Wave& wave = roll_.waves[standing.source];
-    const std::size_t row = place_in(wave.parameter, parameter);
-    const double middle = (static_cast<double>(wave.low[row]) + wave.high[row]) / 2;
-    switch (roll_.parameters.kind[parameter]) {
-        case Kind::intensity:
-            return own / runtime::full * middle / runtime::full;
-        case Kind::position:
-            return std::clamp((own + middle) / runtime::full, 0., 1.);
-        default:
-            return middle / runtime::full;
-    }
+    if (standing.source >= roll_.waves.size() && standing.source != none) return of_chase(parameter);
+    if (standing.source != none) return of_wave(parameter);
+    const double level = static_cast<double>(standing.level) / runtime::full;
+    return {level, level, level};
 }
 
-double Scenes::level(const Output& output) const {
-    double level = value(output.parameters.front());
+Scenes::Reach Scenes::of_wave(std::uint32_t parameter) const {
+    const runtime::Wave& wave = roll_.waves[at_[parameter].source];
+    const std::size_t row = place_in(wave.parameter, parameter);
+    double low = wave.low[row] / double{runtime::full}, high = wave.high[row] / double{runtime::full};
+    const double own = at_[parameter].level / double{runtime::full};
+    const Kind kind = roll_.parameters.kind[parameter];
+    if (kind == Kind::intensity) {
+        low *= own;
+        high *= own;
+    } else if (kind == Kind::position) {
+        low += own;
+        high += own;
+    }
+    const auto kept = [](double value) { return std::clamp(value, 0., 1.); };
+    return {kept(std::min(low, high)), kept((low + high) / 2), kept(std::max(low, high))};
+}
+
+Scenes::Reach Scenes::of_chase(std::uint32_t parameter) const {
+    const runtime::Chase& chase = roll_.chases[at_[parameter].source - roll_.waves.size()];
+    const std::size_t column = place_in(chase.parameter, parameter), n = chase.parameter.size();
+    Level low = chase.level[column], high = low;
+    for (std::size_t at = column; at < chase.level.size(); at += n) {
+        low = std::min(low, chase.level[at]);
+        high = std::max(high, chase.level[at]);
+    }
+    return {low / double{runtime::full}, chase.level[column] / double{runtime::full},
+            high / double{runtime::full}};
+}
+
+double Scenes::of(const Output& output, double Reach::*end) const {
+    double level = reach(output.parameters.front()).*end;
     if (output.shines)
-        for (std::size_t i = 1; i < output.parameters.size(); ++i) level *= value(output.parameters[i]);
+        for (std::size_t i = 1; i < output.parameters.size(); ++i) level *= reach(output.parameters[i]).*end;
     return level;
 }
 

@@ -27,7 +27,10 @@ class Scenes {
 
     // What an output gives in the present scene, 0..1: a product of levels, or a value. A wave counts with
     // the middle of its range, a chase with its first step.
-    double level(const Output& output) const;
+    double level(const Output& output) const { return of(output, &Reach::middle); }
+    // Between which values waves and chases take it.
+    double low(const Output& output) const { return of(output, &Reach::low); }
+    double high(const Output& output) const { return of(output, &Reach::high); }
 
   private:
     struct Standing {
@@ -38,7 +41,13 @@ class Scenes {
     void put(const runtime::Run& run);
     void go_home();
     bool next_cue();
-    double value(std::uint32_t parameter) const;
+    struct Reach {
+        double low, middle, high;
+    };
+    Reach reach(std::uint32_t parameter) const;
+    Reach of_wave(std::uint32_t parameter) const;
+    Reach of_chase(std::uint32_t parameter) const;
+    double of(const Output& output, double Reach::*end) const;
 
     const runtime::Roll& roll_;
     std::vector<Standing> at_;
