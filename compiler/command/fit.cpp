@@ -58,12 +58,14 @@ int fit(const FitOptions& options) {
     if (c->show.fixtures.empty())
         return complain("the show has no fixture: there is nothing to put on a desk");
     const desk::Tester tester(c->show, *c->book, c->sources);
-    const std::vector<desk::Way> ways = desk::find_ways(tester, c->show.desks[at]);
+    const desk::Ways found = desk::find_ways(tester, c->show.desks[at]);
+    const std::vector<desk::Way>& ways = found.all;
     if (ways.empty()) return complain("no patch of the show on this desk compiles");
     const auto way = find_way(ways, options.way);
     if (!way.ok()) return complain(way.why());
     const desk::Trial chosen = tester.test(ways[*way].plan, ways[*way].at);
-    const desk::WaysReport report{c->show, c->sources, c->show.desks[at], ways, *way, chosen.after->show};
+    const desk::WaysReport report{c->show,       c->sources, c->show.desks[at], ways,
+                                  found.refused, *way,       chosen.after->show};
     const auto status = print(options, report);
     return status.ok() ? done : complain(status.why());
 }

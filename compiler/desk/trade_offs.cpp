@@ -1,6 +1,7 @@
 #include "compiler/desk/trade_offs.hpp"
 
 #include <algorithm>
+#include <fmt/format.h>
 #include <map>
 #include <set>
 
@@ -30,9 +31,11 @@ class Ladder {
         add_modes();
         std::stable_sort(steps_.begin(), steps_.end(),
                          [](const Step& a, const Step& b) { return a.loss < b.loss; });
+        drop_clashes();
     }
 
     std::size_t size() const { return steps_.size(); }
+    const std::vector<std::string>& refused() const { return refused_; }
 
     // The plan after the first `count` steps.
     Plan after(std::size_t count) const {
@@ -102,11 +105,38 @@ class Ladder {
                 take(plan, step);
                 const Placed placed = placer_.place(plan);
                 ++trials;
-                if (!placed.trial.compiles) continue;
+                if (!placed.trial.compiles) {
+                    refuse(step, slots_of(show_, plan_) - slots_of(show_, plan), placed.trial.refused);
+                    continue;
+                }
                 step.loss = given_up(placer_.tester(), placed.trial).worst;
                 steps_.push_back(std::move(step));
             }
         }
+    }
+
+    // Modes that the show takes one by one, and not together: where each was to do what the others cannot.
+    void drop_clashes() {
+        Plan plan = plan_;
+        std::erase_if(steps_, [&](const Step& step) {
+            if (!step.mode) return false;
+            Plan next = plan;
+            take(next, step);
+            const Placed placed = placer_.place(next);
+            if (placed.trial.compiles) {
+                plan = std::move(next);
+                return false;
+            }
+            refuse(step, slots_of(show_, plan) - slots_of(show_, next), placed.trial.refused);
+            return true;
+        });
+    }
+
+    void refuse(const Step& step, std::uint32_t saved, const std::string& why) {
+        const show::Type& type = show_.types[show_.fixtures[step.fixtures.front()].type];
+        refused_.push_back(fmt::format("{} in mode {} would save {} channel{}, but for the line {}",
+                                       numbers_text(show_, step.fixtures), type.modes[*step.mode].name, saved,
+                                       saved == 1 ? "" : "s", why));
     }
 
     const Placer& placer_;
@@ -114,11 +144,12 @@ class Ladder {
     std::vector<Index> order_;
     Plan plan_;
     std::vector<Step> steps_;
+    std::vector<std::string> refused_;
 };
 
 }  // namespace
 
-std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan) {
+TradeOffs trade_offs(const Placer& placer, const Plan& plan) {
     std::vector<Index> lacking;
     for (Index l = 0; l < placer.desk().layouts.size(); ++l)
         if (!placer.fits(plan, l)) lacking.push_back(l);
@@ -131,10 +162,10 @@ std::vector<Plan> trade_offs(const Placer& placer, const Plan& plan) {
     const std::size_t last = *counts.rbegin();
     for (const double bound : bounds)
         if (const std::size_t count = ladder.steps_within(bound); count < last) counts.insert(count);
-    std::vector<Plan> plans;
+    TradeOffs out{{}, ladder.refused()};
     for (const std::size_t count : counts)
-        if (count > 0) plans.push_back(ladder.after(count));
-    return plans;
+        if (count > 0) out.plans.push_back(ladder.after(count));
+    return out;
 }
 
 }  // namespace tallow::desk

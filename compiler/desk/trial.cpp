@@ -1,6 +1,7 @@
 #include "compiler/desk/trial.hpp"
 
-#include <algorithm>
+#include <fmt/format.h>
+#include <sstream>
 
 #include "compiler/lower/lower.hpp"
 #include "compiler/show/load.hpp"
@@ -9,13 +10,19 @@
 namespace tallow::desk {
 namespace {
 
-// A desk that the new patch leaves without fixtures is named elsewhere; any other error counts.
-bool accepted(const source::Sink& sink) {
-    const auto found = sink.sorted();
-    return std::all_of(found.begin(), found.end(), [](const source::Diagnostic& d) {
-        return source::info(d.finding).severity != source::Severity::error ||
-               d.finding == source::Finding::desk_universe;
-    });
+// The first error with its line; empty where there is none. A desk that the new patch leaves without fixtures
+// is named elsewhere.
+std::string first_error(const source::Sink& sink, const source::Sources& sources) {
+    for (const source::Diagnostic& d : sink.sorted()) {
+        if (source::info(d.finding).severity != source::Severity::error ||
+            d.finding == source::Finding::desk_universe)
+            continue;
+        std::istringstream words{std::string(sources.line(d.where.file, d.where.begin))};
+        std::string line;
+        for (std::string word; words >> word;) line += (line.empty() ? "" : " ") + word;
+        return fmt::format("`{}`: {}", line, d.message);
+    }
+    return "";
 }
 
 std::vector<Index> by_name(const show::Show& before, const show::Show& after) {
@@ -50,7 +57,8 @@ Trial Tester::test(const Plan& plan, const std::vector<Slot>& at) const {
     const auto documents = show::load(main, read, after->sources, sink);
     if (!documents.ok()) return trial;
     after->show = show::resolve(*documents, after->sources, sink);
-    if (!accepted(sink)) return trial;
+    trial.refused = first_error(sink, after->sources);
+    if (!trial.refused.empty()) return trial;
     if (after->show.fixtures.size() != show_.fixtures.size()) return trial;
     trial.compiles = true;
     after->book = std::make_unique<track::Book>(after->show);

@@ -23,7 +23,8 @@ struct Played {
 };
 
 struct Trial {
-    bool compiles = false;  // all else is empty where it does not
+    bool compiles = false;  // all else is empty where it does not, but for
+    std::string refused;    // the first line that has an error then, and the error
     std::unique_ptr<Played> after;
     std::vector<Index> of_before;  // for each fixture of the present show, that of the new one
     std::vector<Index> differs;    // fixtures of the present show that give another light

@@ -84,15 +84,18 @@ Way way_of(const Placer& placer, Placed placed) {
 
 }  // namespace
 
-std::vector<Way> find_ways(const Tester& tester, const show::Desk& desk) {
-    std::vector<Way> ways;
-    if (tester.show().fixtures.empty()) return ways;
+Ways find_ways(const Tester& tester, const show::Desk& desk) {
+    Ways found;
+    std::vector<Way>& ways = found.all;
+    if (tester.show().fixtures.empty()) return found;
     const Placer placer(tester, desk);
     const Plan present = as_patched(tester.show());
     const Plan smaller = with_smaller_modes(placer, present);
     const Plan both = with_gangs(placer, smaller);
     std::vector<Plan> plans{both, smaller, with_gangs(placer, present), present};
-    for (Plan& plan : trade_offs(placer, both)) plans.push_back(std::move(plan));
+    TradeOffs steps = trade_offs(placer, both);
+    found.refused = std::move(steps.refused);
+    for (Plan& plan : steps.plans) plans.push_back(std::move(plan));
     for (std::size_t i = 0; i < plans.size(); ++i) {
         if (std::find(plans.begin(), plans.begin() + static_cast<std::ptrdiff_t>(i), plans[i]) !=
             plans.begin() + static_cast<std::ptrdiff_t>(i))
@@ -105,7 +108,7 @@ std::vector<Way> find_ways(const Tester& tester, const show::Desk& desk) {
         if (a.channels != b.channels) return a.lossless == (a.channels < b.channels);
         return a.worst < b.worst;
     });
-    return ways;
+    return found;
 }
 
 std::size_t chosen_way(const std::vector<Way>& ways) {

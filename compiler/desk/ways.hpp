@@ -20,10 +20,15 @@ struct Way {
     std::vector<std::string> desks;  // other desks that play a universe without fixtures then
 };
 
+struct Ways {
+    std::vector<Way> all;
+    std::vector<std::string> refused;  // what would save channels, but for a line that is an error then
+};
+
 // Each way compiles. Those without loss come first, the fewest channels first. The others give up more and
 // more: those that keep more channels come first, then those that lose less. The show as it is patched is
 // among them. None: it has no fixture.
-std::vector<Way> find_ways(const Tester& tester, const show::Desk& desk);
+Ways find_ways(const Tester& tester, const show::Desk& desk);
 
 // The first that fits a layout; of those that fit none, the one with the fewest channels.
 std::size_t chosen_way(const std::vector<Way>& ways);

@@ -43,6 +43,7 @@ std::string ways_json(const WaysReport& report) {
         out["layouts"].push_back({{"name", l.name}, {"channels", l.channels}});
     if (report.desk.layouts.empty()) out["layouts"] = Json::array();
     for (std::size_t i = 0; i < report.ways.size(); ++i) out["ways"].push_back(way_json(report, i));
+    out["refused"] = report.refused;
     out["chosen"] = report.chosen + 1;
     out["channels_over"] = channels_over(report);
     out["addresses"] = rows(address_table(report.chosen_show, report.desk));

@@ -13,8 +13,9 @@ struct WaysReport {
     const source::Sources& sources;
     const show::Desk& desk;
     const std::vector<Way>& ways;
-    std::size_t chosen;             // into ways
-    const show::Show& chosen_show;  // with the chosen way's patch
+    const std::vector<std::string>& refused;  // as in Ways
+    std::size_t chosen;                       // into ways
+    const show::Show& chosen_show;            // with the chosen way's patch
 };
 
 // Without the patch lines.

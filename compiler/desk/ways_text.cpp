@@ -88,6 +88,14 @@ std::string losses(const WaysReport& report) {
     return out;
 }
 
+std::string refused_text(const WaysReport& report) {
+    if (report.refused.empty()) return "";
+    std::string out = "\nmore would be saved, once a line is changed\n";
+    for (std::size_t i = 0; i < std::min(report.refused.size(), most_told); ++i)
+        out += emit::indented(report.refused[i], 4, columns);
+    return out;
+}
+
 std::string chosen_text(const WaysReport& report) {
     const Way& way = report.ways[report.chosen];
     std::string words = fmt::format("way {}: {}", report.chosen + 1, counted(way.channels, "channel"));
@@ -131,7 +139,8 @@ std::string ways_text(const WaysReport& report) {
         "\n";
     for (const show::Layout& l : report.desk.layouts)
         out += fmt::format("    layout {}: {}\n", l.name, counted(l.channels, "channel"));
-    out += fmt::format("\n{}{}\n{}\n", table_of_ways(report), losses(report), chosen_text(report));
+    out += fmt::format("\n{}{}{}\n{}\n", table_of_ways(report), losses(report), refused_text(report),
+                       chosen_text(report));
     const emit::Table table = address_table(report.chosen_show, report.desk);
     std::vector<std::vector<std::string>> rows{{}};
     std::vector<bool> right;

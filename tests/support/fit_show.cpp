@@ -80,7 +80,7 @@ std::unique_ptr<command::Compilation> compile_files(const Files& files) {
 
 FitShow::FitShow(Files all) : files(std::move(all)), compiled(compile_files(files)) {
     tester = std::make_unique<desk::Tester>(compiled->show, *compiled->book, compiled->sources);
-    ways = desk::find_ways(*tester, compiled->show.desks.at(0));
+    ways = desk::find_ways(*tester, compiled->show.desks.at(0)).all;
     REQUIRE_FALSE(ways.empty());
 }
 
@@ -124,7 +124,7 @@ std::string play_both(const Files& before, const Files& after, std::uint64_t see
     std::size_t actions = 10;
     for (const runtime::CueList& list : a.roll().lists) actions += list.count + list.count / 2;
     runtime::Tick next = 100 * ms;
-    for (runtime::Tick t = 0; actions > 0; t += 85 * ms) {
+    for (runtime::Tick t = 0; actions > 0; t += 215 * ms) {
         for (; next <= t && actions > 0;
              --actions, next += (1 + random.below(random.one_in(2) ? 4000u : 400u)) * ms)
             act(a, b, random, next);

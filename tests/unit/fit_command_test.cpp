@@ -161,6 +161,43 @@ TEST_CASE("names of other scripts and a show in several files fit, too", "[unit]
     CHECK(has(fit(named).out, "Чайка on the desk hall"));
 }
 
+// By hand: five slots or three, for each of two.
+TEST_CASE("what a line is in the way of is said, and is no way", "[unit][desk][fit]") {
+    const std::string type =
+        "type wash\n    mode  long   intensity red green blue strobe\n    mode  short  red green blue\n"
+        "    range strobe  open 0..9  rate 10..255 is 1Hz..20Hz\n"
+        "patch 1/1\n    wash 1..2  wash\n    other  wash\n"
+        "desk hall\n    layout  tiny  1 channel  1 scene\n";
+    const std::string lit = "cue 1  cut\n    wash 1, other  #ffb000  50%\n    wash 2  #ffb000  60%\n";
+    const Json all = report(type + lit + "cue 2\n    wash  strobe 4Hz\n");
+    REQUIRE(all["refused"].size() == 1);
+    CHECK(all["refused"][0] ==
+          "wash 1..2 in mode short would save 4 channels, but for the line `wash strobe 4Hz`: `wash` has no "
+          "`strobe`");
+    CHECK(has(fit(type + lit + "cue 2\n    wash  strobe 4Hz\n").out, "once a line is changed"));
+    // The other one of the line takes it: then it may be given up, on one of them alone, and that is said.
+    const Json shared = report(type + lit + "cue 2\n    wash 2, other  strobe 4Hz\n");
+    CHECK(shared["refused"].size() == 1);
+    CHECK(has(shared["ways"].dump(), "other: strobe off by up to"));
+}
+
+TEST_CASE("a white given up is told by its colour and light", "[unit][desk][fit]") {
+    const std::string show =
+        "type wash\n    emitter  red    xy 0.70 0.30  100 lm\n    emitter  blue   xy 0.15 0.05  50 lm\n"
+        "    emitter  white  xy 0.31 0.33  150 lm\n    mode  long   intensity red blue white\n"
+        "    mode  short  intensity red blue\npatch 1/1\n    wash  wash\n"
+        "desk hall\n    layout  tiny  3 channels  1 scene\n"
+        "palette mix  red full white full\ncue 1\n    wash  mix  full\n";
+    const Json all = report(show);
+    const Json& way = all["ways"].back();
+    CHECK(way["channels"] == 3);
+    CHECK(way["worst_percent"] == 100);
+    // By hand: 100 lm of 250 are left, and only red: u'v' .5384 .5192 (4x, 9y over -2x + 12y + 3, which is
+    // 5.2). Both: X 100·.7/.3 + 150·.31/.33, Y 250, Z 0 + 150·.36/.33, so x .4696, y .3133, u'v' .3226 .4842.
+    CHECK(has(way["lost"].dump(), "light down to 40.0%"));
+    CHECK(has(way["lost"].dump(), "colour off by up to Δu′v′ 0.2"));
+}
+
 TEST_CASE("a fixture's own response stays in its words", "[unit][desk][fit]") {
     const std::string bent =
         "patch 1/1\n    old 1..2  dimmer  response square  preheat 4%  at 1/5\n    old 3  dimmer\n"
