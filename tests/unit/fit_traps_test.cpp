@@ -42,6 +42,7 @@ TEST_CASE("fixtures that differ in one thing alone keep their addresses", "[unit
     CHECK_FALSE(ganged("cue 2\n    front 1  51%\n    front 2  52%\n"));
     CHECK_FALSE(ganged("cue 2  fade 2s\n    front 1  70%\n    front 2  70%  fade 3s\n"));
     CHECK_FALSE(ganged("cue 2  fade 2s\n    front 1  70%\n    front 2  70%  delay 1s\n"));
+    CHECK_FALSE(ganged("cue 2  fade 2s\n    front 1  70%\ncue 3  fade 2s\n    front 2  70%\n"));
     CHECK_FALSE(ganged("cue 2\n    front  70%  delay 0s .. 2s\n"));
     CHECK_FALSE(ganged("cue 2\n    front  70%  fade 1s .. 2s\n"));
     CHECK_FALSE(ganged("cue 2\n    front  20% .. 80%\n"));
