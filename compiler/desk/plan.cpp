@@ -56,7 +56,6 @@ class Packer {
 
   private:
     bool free(Slot at, std::uint16_t size) const {
-        if (at.slot + size - 1u > limits::slots) return false;
         for (std::uint16_t i = 0; i < size; ++i, ++at.slot)
             if (used_.contains(at) || !allowed_(at)) return false;
         return true;

@@ -91,6 +91,16 @@ TEST_CASE("the patch has addresses packed from 1 on, and stand-asides where they
     CHECK(small["addresses"].back()["address"] == 6);
 }
 
+TEST_CASE("a row goes round what stands aside in it", "[unit][desk][fit]") {
+    const Json all = report(
+        "patch 1/10\n    front 1..4  dimmer\n    lamp  dimmer  at 1/2\ncue 1\n"
+        "    front  20% .. 80%\n    lamp  full\n" +
+        hall);
+    // It is where the row comes by, and needs no word of its own.
+    CHECK(all["patch"] ==
+          "patch 1/1\n    front 1     dimmer\n    lamp        dimmer\n    front 2..4  dimmer\n");
+}
+
 TEST_CASE("no fixture stands on slots that no channel plays, nor over a universe's end",
           "[unit][desk][fit]") {
     const std::string wired = "desk hall\n    layout  wide  12 channels  1 scene\n    channel 2 is 1/40\n";
