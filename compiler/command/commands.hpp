@@ -73,6 +73,14 @@ struct SheetsOptions {
 };
 int sheets(const SheetsOptions& options);
 
+struct FitOptions {
+    std::string show, desk;
+    std::string output;  // a file for the patch; "-": standard output, with nothing else on it; empty: none
+    std::uint32_t way = 0;  // counted from 1; 0: the first that fits
+    bool json = false;
+};
+int fit(const FitOptions& options);
+
 struct InspectOptions {
     std::string file;
     bool csv = false;

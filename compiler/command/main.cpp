@@ -18,6 +18,7 @@ struct Options {
     StateOptions state;
     ColoursOptions colours;
     SheetsOptions sheets;
+    FitOptions fit;
     InspectOptions inspect;
 };
 
@@ -89,6 +90,16 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
         ->capture_default_str();
     c->add_option("--date", o.sheets.date, "a date to print on each sheet, as it is");
     c->callback([&] { exit = sheets(o.sheets); });
+
+    c = app.add_subcommand("fit",
+                           "ways to put a show on a manual desk: gangs, smaller modes, what each loses");
+    c->add_option("SHOW", o.fit.show, "the show file")->required();
+    c->add_option("--desk", o.fit.desk, "the name of a desk that the show declares")->required();
+    c->add_option("--way", o.fit.way, "the number of a way (default: the first that fits)")
+        ->check(CLI::Range(1u, 1000u));
+    c->add_flag("--json", o.fit.json, "as JSON");
+    c->add_option("-o,--output", o.fit.output, "a file for the patch lines; - for standard output, alone");
+    c->callback([&] { exit = fit(o.fit); });
 
     c = app.add_subcommand("inspect", "say what a roll or a frames file holds");
     c->add_option("FILE", o.inspect.file, "a roll or a frames file")->required();

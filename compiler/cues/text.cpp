@@ -88,7 +88,7 @@ std::string manner_text(const show::Cue& cue) {
 }
 
 std::string change_text(const show::Show& show, const ChangeGroup& group) {
-    std::string line = elements_text(show, group.elements);
+    std::string line = show::elements_text(show, group.elements);
     for (const Aspect& aspect : group.aspects) join(line, aspect.words);
     for (const std::string& time : group.times) join(line, time);
     return line;

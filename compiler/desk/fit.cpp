@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <set>
 #include <tuple>
 
 #include "compiler/text/counted.hpp"
@@ -14,10 +15,13 @@ std::uint64_t lit(const Picture& picture, std::size_t from, std::size_t to) {
     return static_cast<std::uint64_t>(std::count_if(at(from), at(to), [](Percent p) { return p > 0; }));
 }
 
-// What lies past the last channel, and, where the desk has no scene, what submasters are off by too much.
+// What lies past the last channel or on none, and, where the desk has no scene, what submasters are off by
+// too much.
 std::uint64_t count_lost(const Pictures& pictures, const Looks& looks, const Fit& fit, bool scenes) {
     std::uint64_t lost = scenes ? 0 : fit.recordings->lost;
-    for (const Picture& picture : pictures.cues) lost += lit(picture, looks.width, picture.set.size());
+    for (std::size_t cue = 0; cue < pictures.cues.size(); ++cue)
+        lost += lit(pictures.cues[cue], looks.width, pictures.cues[cue].set.size()) +
+                pictures.pushed_lit[cue].size();
     return lost;
 }
 
@@ -36,12 +40,22 @@ std::string submasters_text(const Recordings& r) {
                        r.kept ? "" : ": too few");
 }
 
+// Lit slots that `channel` lines took off the desk.
+std::size_t count_pushed(const Pictures& pictures) {
+    std::set<Index> lit;
+    for (const auto& cue : pictures.pushed_lit) lit.insert(cue.begin(), cue.end());
+    return lit.size();
+}
+
 std::string reason(const show::Layout& layout, const Fit& fit) {
     std::string words =
         fit.outside.empty()
             ? fmt::format("every channel that a cue lights is within {}", layout.channels)
             : fmt::format("no fader for {} ({})", text::counted(fit.outside.size(), "lit channel"),
                           ranges_text(fit.outside));
+    if (fit.pushed > 0)
+        words += fmt::format("; {} on no channel, by the desk's `channel` lines",
+                             text::counted(fit.pushed, "lit slot"));
     if (layout.scenes >= 2)
         words += "; two scenes take turns";
     else if (layout.scenes == 1)
@@ -58,6 +72,7 @@ std::string reason(const show::Layout& layout, const Fit& fit) {
 
 std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Pictures& pictures) {
     std::vector<Fit> fits;
+    const std::size_t pushed = count_pushed(pictures);
     for (Index l = 0; l < desk.layouts.size(); ++l) {
         const show::Layout& layout = desk.layouts[l];
         const Looks looks = find_looks(pictures, layout);
@@ -69,6 +84,7 @@ std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, con
             if (std::any_of(pictures.cues.begin(), pictures.cues.end(),
                             [&](const Picture& p) { return p.set[c] > 0; }))
                 fit.outside.push_back(pictures.channels[c].number);
+        fit.pushed = pushed;
         fit.lost = count_lost(pictures, looks, fit, layout.scenes > 0);
         fit.late = count_late(show, desk, layout, pictures, looks, fit);
         fit.reason = reason(layout, fit);

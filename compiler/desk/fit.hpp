@@ -14,6 +14,7 @@ namespace tallow::desk {
 struct Fit {
     Index layout;                          // into Desk::layouts
     std::vector<std::uint32_t> outside;    // channels past the layout that some cue lights
+    std::size_t pushed = 0;                // slots that some cue lights, on no channel by `channel` lines
     std::uint64_t lost = 0;                // settings, cue by cue, that the layout cannot show
     std::optional<Recordings> recordings;  // of a layout with submasters, or without scenes
     std::size_t late =

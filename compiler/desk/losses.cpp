@@ -262,6 +262,9 @@ class Finder {
                             number(at), tenths(picture_->set[at]), tenths(picture_->wanted[at])));
         if (!outside.empty())
             add("outside", fmt::format("{}: no fader in this layout, stays dark", channels_text(outside)));
+        for (const Index i : pictures_.pushed_lit[cue_])
+            add("outside",
+                fmt::format("{}: its slot is on no channel, stays dark", pictures_.pushed[i].name));
     }
 
     bool uses_fine(Index parameter) const { return (tracker_.at(parameter).level & 255) != 0; }

@@ -1,13 +1,13 @@
 #include "compiler/desk/pictures.hpp"
 
 #include <algorithm>
-#include <array>
 #include <map>
+#include <utility>
 
+#include "compiler/desk/wiring.hpp"
 #include "compiler/lower/responses.hpp"
 #include "compiler/lower/waves.hpp"
 #include "compiler/text/decimal.hpp"
-#include "runtime/limits.hpp"
 #include "runtime/response.hpp"
 
 namespace tallow::desk {
@@ -21,27 +21,8 @@ std::uint8_t slot_of(Percent level) {
     return static_cast<std::uint8_t>(rounded(level * 255, all_of_it));
 }
 
-// The channel that plays a slot; 0: none does.
-class Wiring {
-  public:
-    explicit Wiring(const show::Desk& desk) : universe_(desk.universe) {
-        for (const show::DeskChannel& c : desk.channels) {
-            by_slot_[{c.universe, c.slot}] = c.number;
-            taken_[c.number] = true;
-        }
-    }
-    std::uint16_t channel(std::uint16_t universe, std::uint16_t slot) const {
-        if (const auto said = by_slot_.find({universe, slot}); said != by_slot_.end()) return said->second;
-        return universe == universe_ && !taken_[slot] ? slot : std::uint16_t{0};
-    }
-
-  private:
-    std::uint16_t universe_;
-    std::map<std::pair<std::uint16_t, std::uint16_t>, std::uint16_t> by_slot_;
-    std::array<bool, runtime::limits::slots + 1> taken_{};  // channels that a line puts on another slot
-};
-
-std::vector<Channel> channels_of(const show::Show& show, const show::Desk& desk) {
+// Those that the desk plays, by number; or slots of its universe that it does not play, by slot.
+std::vector<Channel> channels_of(const show::Show& show, const show::Desk& desk, bool played) {
     const Wiring wiring(desk);
     std::vector<Channel> channels;
     for (Index p = 0; p < show.parameters.size(); ++p) {
@@ -50,7 +31,7 @@ std::vector<Channel> channels_of(const show::Show& show, const show::Desk& desk)
         const auto add = [&](std::uint16_t place, bool fine) {
             const auto slot = static_cast<std::uint16_t>(fixture.address + place - 1);
             const std::uint16_t number = wiring.channel(fixture.universe, slot);
-            if (number == 0) return;
+            if ((number != 0) != played || (!played && fixture.universe != desk.universe)) return;
             const std::string name = show::element_text(show, {show.parameters[p].fixture, def.cell}) + " " +
                                      show.attributes[def.attribute];
             channels.push_back({number, fixture.universe, slot, p, fine, fine ? name + " fine" : name});
@@ -58,8 +39,9 @@ std::vector<Channel> channels_of(const show::Show& show, const show::Desk& desk)
         if (def.coarse != 0) add(def.coarse, false);
         if (def.fine != 0) add(def.fine, true);
     }
-    std::sort(channels.begin(), channels.end(),
-              [](const Channel& a, const Channel& b) { return a.number < b.number; });
+    std::sort(channels.begin(), channels.end(), [](const Channel& a, const Channel& b) {
+        return std::pair(a.number, a.slot) < std::pair(b.number, b.slot);
+    });
     return channels;
 }
 
@@ -207,13 +189,19 @@ const show::Range* range_of(const show::Show& show, const Channel& channel, Perc
 
 Pictures take_pictures(const show::Show& show, track::Book& book, const show::Desk& desk) {
     Pictures pictures;
-    pictures.channels = channels_of(show, desk);
+    pictures.channels = channels_of(show, desk, true);
+    pictures.pushed = channels_of(show, desk, false);
     pictures.elsewhere = count_elsewhere(show, pictures.channels);
     track::Tracker tracker(show, book);
     Camera camera(show, book, tracker);
     const lower::Responses responses(show);
-    while (tracker.next())
+    while (tracker.next()) {
         pictures.cues.push_back(photograph(show, pictures.channels, camera, tracker, responses, desk.notch));
+        const Picture off = photograph(show, pictures.pushed, camera, tracker, responses, desk.notch);
+        pictures.pushed_lit.emplace_back();
+        for (Index i = 0; i < off.set.size(); ++i)
+            if (off.set[i] > 0) pictures.pushed_lit.back().push_back(i);
+    }
     return pictures;
 }
 

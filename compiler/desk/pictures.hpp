@@ -38,6 +38,10 @@ struct Pictures {
     std::vector<Channel> channels;  // by number
     std::vector<Picture> cues;      // one for each of the main list
     std::size_t elsewhere = 0;      // fixtures that have slots, and none of them on a channel
+    // Slots of the desk's universe that a `channel` line pushed off their channel, and so are on none: their
+    // number is 0. Of each cue those (into `pushed`) that it wants above 0.
+    std::vector<Channel> pushed;
+    std::vector<std::vector<Index>> pushed_lit;
 };
 
 // A level of the runtime in percent.

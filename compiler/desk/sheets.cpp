@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "compiler/desk/addresses.hpp"
 #include "compiler/desk/cue_data.hpp"
 #include "compiler/desk/sheet_makers.hpp"
 #include "compiler/desk/strip.hpp"
@@ -33,6 +34,7 @@ void add_sheets(emit::SheetSet& set, const OnDesk& on, track::Book& book, const 
         fidelity_sheet(on, judge(on.show, on.pictures, on.width, chases, presets, by_submasters)));
     set.sheets.push_back(loss_sheet(on, losses));
     set.sheets.push_back(operator_sheet(on, presets, by_submasters, chases));
+    set.sheets.push_back(address_sheet(on.show, on.desk));
     set.sheets.push_back(strip_sheet(on.layout, on.pictures));
     set.cues = cue_data(on.show, on.pictures, on.width);
 }

@@ -36,15 +36,18 @@ struct Reason {
 Reason lacks(const Show& show, const std::string& selection, const Fixture& first, const Setting& setting) {
     const Type& type = show.type_of(first);
     const std::string& name = show.attributes[setting.what];
+    const std::vector<ParameterDef>& slots = show.mode_of(first).parameters;
+    const bool has_slot = std::any_of(slots.begin(), slots.end(),
+                                      [&](const ParameterDef& p) { return p.attribute == setting.what; });
     Reason reason;
-    if (const auto* ranges = type.ranges_of(setting.what)) {
+    if (const auto* ranges = type.ranges_of(setting.what); ranges != nullptr && has_slot) {
         reason.why = fmt::format("the type `{}` has no such value of `{}`", type.name, name);
         for (const Range& r : *ranges)
             if (!r.name.empty() || r.unit != Unit::none)
                 list(reason.hint, "it has ", fmt::format("{} {}", name, range_text(r)));
     } else {
         reason.why = fmt::format("`{}` has no `{}`", selection, name);
-        for (const ParameterDef& p : show.mode_of(first).parameters)
+        for (const ParameterDef& p : slots)
             if (p.coarse != 0) list(reason.hint, "its mode has ", show.attributes[p.attribute]);
     }
     return reason;

@@ -63,6 +63,7 @@ class PatchReader {
     void finish() {
         for (const Symbol& symbol : scope_.rig.all())
             if (symbol.kind == Symbol::Kind::fixtures) check_numbers(symbol);
+        join_gangs();
         check_overlaps();
         number_parameters();
     }
@@ -212,6 +213,7 @@ class PatchReader {
             f.mode = mode;
             f.universe = placed_ || at ? static_cast<std::uint16_t>(own.universe) : unplaced;
             f.address = static_cast<std::uint16_t>(own.slot);
+            f.aside = at.has_value();
             f.leader = ganged ? leader : static_cast<Index>(scope_.show.fixtures.size());
             f.span = reader.whole();
             origin_.resize(scope_.show.fixtures.size() + 1);
@@ -221,6 +223,7 @@ class PatchReader {
             if (!ganged || n == numbers.last) own.slot += footprint;
         }
         if (!at) next_ = own;
+        if (ganged) gangs_.push_back(leader);
     }
 
     // Whether the slots end within the universe; after the first that does not, the rest of the patch is not
@@ -268,6 +271,31 @@ class PatchReader {
                                        before.number + 1))
                 .see(before.span, fmt::format("`{} {}` is here", symbol.name, before.number));
         }
+    }
+
+    // Ganged lines of one kind at one address are one gang, if all but one of them at the most stand aside
+    // there.
+    void join_gangs() {
+        auto& fixtures = scope_.show.fixtures;
+        std::map<std::pair<std::uint16_t, std::uint16_t>, std::vector<Index>> by_address;
+        for (const Index gang : gangs_)
+            by_address[{fixtures[gang].universe, fixtures[gang].address}].push_back(gang);
+        std::map<Index, Index> leader;  // of gangs that join another
+        for (const auto& [address, gangs] : by_address) {
+            const Fixture& first = fixtures[gangs.front()];
+            const auto alike = [&](Index g) {
+                const Fixture& f = fixtures[g];
+                return f.type == first.type && f.mode == first.mode && f.response == first.response;
+            };
+            const auto aside = [&](Index g) { return fixtures[g].aside; };
+            const auto asides = std::count_if(gangs.begin(), gangs.end(), aside);
+            if (static_cast<std::size_t>(asides) + 1 < gangs.size() ||
+                !std::all_of(gangs.begin(), gangs.end(), alike))
+                continue;
+            for (const Index gang : gangs) leader[gang] = gangs.front();
+        }
+        for (Fixture& f : fixtures)
+            if (const auto to = leader.find(f.leader); to != leader.end()) f.leader = to->second;
     }
 
     // All fixtures that hold slots, by address.
@@ -375,8 +403,9 @@ class PatchReader {
 
     Scope& scope_;
     Address next_;
-    bool told_ = false;   // of too many fixtures
-    bool placed_ = true;  // whether it is known where the patch goes on
+    std::vector<Index> gangs_;  // the first fixture of each ganged line
+    bool told_ = false;         // of too many fixtures
+    bool placed_ = true;        // whether it is known where the patch goes on
     Span patch_{};
     std::vector<Span> origin_;  // of each fixture: what placed it, its own `at` line or its patch
 };

@@ -320,8 +320,14 @@ void Selector::take_every(Reader& reader, Row& row, bool& broken) {
     if (!row.numbers.empty()) row.numbers.resize(kept);
 }
 
-// `cells`: each fixture becomes its cells; one without cells stays, as its only one, where others have some.
-// `cell 3`, `cell 1..3`: those alone.
+// Whether a fixture could run in a mode with cells.
+bool has_celled_mode(const Type& type) {
+    return std::any_of(type.modes.begin(), type.modes.end(), [](const Mode& mode) { return mode.cells > 0; });
+}
+
+// `cells`: each fixture becomes its cells; one without cells stays, as its only one, where others have some,
+// or where its type has them in another mode: so a show may change to a smaller one. `cell 3`, `cell 1..3`:
+// those alone.
 void Selector::take_cells(Reader& reader, Row& row, bool& broken) {
     const std::size_t place = reader.place();
     const bool all = reader.take().word() == Word::cells;
@@ -347,7 +353,7 @@ void Selector::take_cells(Reader& reader, Row& row, bool& broken) {
         }
         const std::uint32_t count = e.cell != 0 ? 0 : scope_.show.mode_of(f).cells;
         most = std::max(most, count);
-        any = any || count > 0;
+        any = any || count > 0 || (all && has_celled_mode(scope_.show.type_of(f)));
         if (count == 0 && all) cells.push_back(e);
         if (first <= last)
             for (std::uint32_t c = first; c <= std::min(last, count); ++c)

@@ -146,6 +146,7 @@ struct Fixture {
     Index type = none;         // none: broken, and never spoken of again
     Index mode = 0;
     std::uint16_t universe = 1, address = 1;
+    bool aside = false;            // its line says `at`
     Index leader = none;           // the first of its gang; itself otherwise
     Index first_parameter = none;  // into the rig's parameters; a gang shares its leader's
     Index response = none;         // into Show::responses: its type's, or what its patch line says

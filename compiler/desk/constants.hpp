@@ -1,0 +1,11 @@
+// Which parameters never change, as far as light shows them.
+#pragma once
+
+#include "compiler/desk/history.hpp"
+
+namespace tallow::desk {
+
+// Sets History::always.
+void find_constants(const runtime::Roll& roll, std::vector<History>& histories);
+
+}  // namespace tallow::desk

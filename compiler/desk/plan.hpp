@@ -1,0 +1,50 @@
+// A way to run a rig: the mode of each fixture, and which of them share an address.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "compiler/show/show.hpp"
+
+namespace tallow::desk {
+
+using show::Index;
+
+struct Plan {
+    std::vector<Index> mode;    // of each fixture: into its Type::modes
+    std::vector<Index> leader;  // of each fixture: the first of its gang by patch_order(); itself otherwise
+    bool operator==(const Plan&) const = default;
+};
+
+// As the show has it. All indices are of Show::fixtures.
+Plan as_patched(const show::Show& show);
+
+// All fixtures by address; bodies of a gang in the order of the text.
+std::vector<Index> patch_order(const show::Show& show);
+
+// Puts the fixtures on one address. The first of them by patch_order() leads.
+void gang(Plan& plan, const std::vector<Index>& order, const std::vector<Index>& fixtures);
+
+// How many slots the plan takes.
+std::uint32_t slots_of(const show::Show& show, const Plan& plan);
+
+inline std::uint16_t footprint(const show::Show& show, const Plan& plan, Index fixture) {
+    return show.types[show.fixtures[fixture].type].modes[plan.mode[fixture]].footprint;
+}
+
+struct Slot {
+    std::uint16_t universe = 1, slot = 1;
+    auto operator<=>(const Slot&) const = default;
+};
+
+// The first slot of each fixture, packed from the first slot of the desk's universe on by patch_order(), on
+// slots alone that are on the desk's first `channels` channels. A fixture whose line says `at` stays where it
+// is, if its slots are among those and `keep_asides`. None: it does not fit.
+std::optional<std::vector<Slot>> pack(const show::Show& show, const show::Desk& desk, const Plan& plan,
+                                      std::uint32_t channels, bool keep_asides);
+
+// The same over as many universes as it takes, whatever the desk plays of them.
+std::vector<Slot> pack_anywhere(const show::Show& show, const show::Desk& desk, const Plan& plan);
+
+}  // namespace tallow::desk

@@ -1,0 +1,155 @@
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "compiler/desk/addresses.hpp"
+#include "compiler/desk/ways_report.hpp"
+#include "compiler/emit/wrap.hpp"
+#include "compiler/text/utf8.hpp"
+
+namespace tallow::desk {
+namespace {
+
+constexpr std::size_t columns = 80, most_told = 6;
+
+std::string padded(const std::string& words, std::size_t width, bool right = false) {
+    const std::size_t has = text::width(words);
+    const std::string blanks(has < width ? width - has : 0, ' ');
+    return right ? blanks + words : words + blanks;
+}
+
+std::string counted(std::size_t n, std::string_view one) {
+    return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
+}
+
+// Lines of cells, each column as wide as its widest cell; the last one wraps.
+std::string rows_text(const std::vector<std::vector<std::string>>& rows, const std::vector<bool>& right) {
+    std::vector<std::size_t> width(right.size());
+    std::size_t indent = 0;
+    for (std::size_t c = 0; c + 1 < right.size(); ++c) {
+        for (const auto& row : rows) width[c] = std::max(width[c], text::width(row[c]));
+        indent += width[c] + 2;
+    }
+    const std::size_t room = std::max<std::size_t>(indent < columns ? columns - indent : 0, 24);
+    std::string out;
+    for (const auto& row : rows) {
+        std::string line;
+        for (std::size_t c = 0; c + 1 < row.size(); ++c)
+            line += padded(emit::clean(row[c]), width[c], right[c]) + "  ";
+        for (const std::string& part : emit::wrapped(row.back(), room)) {
+            line += part;
+            out += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+            line.assign(indent, ' ');
+        }
+    }
+    return out;
+}
+
+std::string layouts_text(const show::Desk& desk, const std::vector<Index>& layouts) {
+    if (layouts.empty()) return "none";
+    std::string words;
+    for (const Index l : layouts)
+        words += fmt::format("{}{}", words.empty() ? "" : ", ", desk.layouts[l].name);
+    return words;
+}
+
+std::string what_text(const Way& way) {
+    if (way.what.empty()) return "as it is patched";
+    std::string words;
+    for (std::size_t i = 0; i < std::min(way.what.size(), most_told); ++i)
+        words += fmt::format("{}{}", i == 0 ? "" : "; ", way.what[i]);
+    if (way.what.size() > most_told) words += fmt::format("; and {} more", way.what.size() - most_told);
+    return words;
+}
+
+std::string loss_text(const Way& way) {
+    return way.lossless ? "none" : fmt::format("{:.1f}%", way.worst * 100);
+}
+
+std::string table_of_ways(const WaysReport& report) {
+    std::vector<std::vector<std::string>> rows{{"way", "channels", "fits", "loss", "what"}};
+    for (std::size_t i = 0; i < report.ways.size(); ++i) {
+        const Way& way = report.ways[i];
+        rows.push_back({std::to_string(i + 1), std::to_string(way.channels),
+                        layouts_text(report.desk, way.layouts), loss_text(way), what_text(way)});
+    }
+    return rows_text(rows, {true, true, false, true, false});
+}
+
+std::string losses(const WaysReport& report) {
+    std::string out;
+    for (std::size_t i = 0; i < report.ways.size(); ++i) {
+        const Way& way = report.ways[i];
+        if (way.lossless) continue;
+        out += fmt::format("\nway {} loses\n", i + 1);
+        for (std::size_t l = 0; l < std::min(way.lost.size(), most_told); ++l)
+            out += emit::indented(way.lost[l], 4, columns);
+        if (way.lost.size() > most_told) out += fmt::format("    and {} more\n", way.lost.size() - most_told);
+    }
+    return out;
+}
+
+std::string refused_text(const WaysReport& report) {
+    if (report.refused.empty()) return "";
+    std::string out = "\nmore would be saved, once a line is changed\n";
+    for (std::size_t i = 0; i < std::min(report.refused.size(), most_told); ++i)
+        out += emit::indented(report.refused[i], 4, columns);
+    return out;
+}
+
+std::string chosen_text(const WaysReport& report) {
+    const Way& way = report.ways[report.chosen];
+    std::string words = fmt::format("way {}: {}", report.chosen + 1, counted(way.channels, "channel"));
+    if (!way.layouts.empty())
+        words += fmt::format(", fits {}", layouts_text(report.desk, way.layouts));
+    else if (report.desk.layouts.empty())
+        words += "; the desk has no layout: write `layout main 20 channels 2 scenes` under it";
+    else if (const std::uint32_t over = channels_over(report); over > 0)
+        words += fmt::format("; no way fits: {} too many for the largest layout", counted(over, "channel"));
+    else
+        words +=
+            "; no way fits: fixtures take their slots in a row, and the desk's channels leave no such rows";
+    words += way.lossless ? "; nothing is lost" : "; it loses what is said above";
+    std::string out;
+    for (const std::string& line : emit::wrapped(words, columns)) out += line + "\n";
+    for (const std::string& desk : way.desks)
+        out +=
+            fmt::format("the desk `{}` would play a universe without fixtures: change or `skip` it\n", desk);
+    return out;
+}
+
+}  // namespace
+
+std::uint32_t channels_over(const WaysReport& report) {
+    const Way& way = report.ways[report.chosen];
+    if (!way.layouts.empty() || report.desk.layouts.empty()) return 0;
+    std::uint32_t most = 0;
+    for (const show::Layout& layout : report.desk.layouts) most = std::max(most, layout.channels);
+    return way.channels > most ? way.channels - most : 0;
+}
+
+std::string chosen_patch(const WaysReport& report) {
+    const Way& way = report.ways[report.chosen];
+    return patch_text(report.show, report.sources, way.plan, way.at);
+}
+
+std::string ways_text(const WaysReport& report) {
+    std::string out =
+        emit::clean(fmt::format("{}on the desk {}", report.show.title.empty() ? "" : report.show.title + " ",
+                                report.desk.name)) +
+        "\n";
+    for (const show::Layout& l : report.desk.layouts)
+        out += fmt::format("    layout {}: {}\n", l.name, counted(l.channels, "channel"));
+    out += fmt::format("\n{}{}{}\n{}\n", table_of_ways(report), losses(report), refused_text(report),
+                       chosen_text(report));
+    const emit::Table table = address_table(report.chosen_show, report.desk);
+    std::vector<std::vector<std::string>> rows{{}};
+    std::vector<bool> right;
+    for (const emit::Column& c : table.columns) {
+        rows.front().push_back(c.id);
+        right.push_back(c.number);
+    }
+    rows.insert(rows.end(), table.rows.begin(), table.rows.end());
+    return out + rows_text(rows, right);
+}
+
+}  // namespace tallow::desk
