@@ -3,7 +3,7 @@
 
 #include "compiler/desk/addresses.hpp"
 #include "compiler/desk/ways_report.hpp"
-#include "compiler/emit/wrap.hpp"
+#include "compiler/text/wrap.hpp"
 #include "compiler/text/utf8.hpp"
 
 namespace tallow::desk {
@@ -35,7 +35,7 @@ std::string rows_text(const std::vector<std::vector<std::string>>& rows, const s
         std::string line;
         for (std::size_t c = 0; c + 1 < row.size(); ++c)
             line += padded(emit::clean(row[c]), width[c], right[c]) + "  ";
-        for (const std::string& part : emit::wrapped(row.back(), room)) {
+        for (const std::string& part : text::wrapped(row.back(), room)) {
             line += part;
             out += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
             line.assign(indent, ' ');
@@ -82,7 +82,7 @@ std::string losses(const WaysReport& report) {
         if (way.lossless) continue;
         out += fmt::format("\nway {} loses\n", i + 1);
         for (std::size_t l = 0; l < std::min(way.lost.size(), most_told); ++l)
-            out += emit::indented(way.lost[l], 4, columns);
+            out += text::indented(way.lost[l], 4, columns);
         if (way.lost.size() > most_told) out += fmt::format("    and {} more\n", way.lost.size() - most_told);
     }
     return out;
@@ -92,7 +92,7 @@ std::string refused_text(const WaysReport& report) {
     if (report.refused.empty()) return "";
     std::string out = "\nmore would be saved, once a line is changed\n";
     for (std::size_t i = 0; i < std::min(report.refused.size(), most_told); ++i)
-        out += emit::indented(report.refused[i], 4, columns);
+        out += text::indented(report.refused[i], 4, columns);
     return out;
 }
 
@@ -110,7 +110,7 @@ std::string chosen_text(const WaysReport& report) {
             "; no way fits: fixtures take their slots in a row, and the desk's channels leave no such rows";
     words += way.lossless ? "; nothing is lost" : "; it loses what is said above";
     std::string out;
-    for (const std::string& line : emit::wrapped(words, columns)) out += line + "\n";
+    for (const std::string& line : text::wrapped(words, columns)) out += line + "\n";
     for (const std::string& desk : way.desks)
         out +=
             fmt::format("the desk `{}` would play a universe without fixtures: change or `skip` it\n", desk);

@@ -95,7 +95,7 @@ Length widest_word(std::string_view text, Style style) {
 }
 
 std::vector<std::string> broken(std::string_view text, Style style, Length width) {
-    const std::string whole = clean(std::string(text));
+    const std::string whole = text::clean(std::string(text));
     std::vector<std::string> lines{""};
     for (std::size_t from = 0; from < whole.size();) {
         const std::size_t blank = std::min(whole.find(' ', from), whole.size());
