@@ -60,6 +60,7 @@ std::vector<Length> widths(const std::vector<Need>& needs, Length width) {
     for (const Need& n : needs) most = std::max(most, n.usual);
     const auto share = [&](std::int64_t part) {
         std::vector<Length> all;
+        all.reserve(needs.size());
         for (const Need& n : needs)
             all.push_back(
                 static_cast<Length>(std::clamp<std::int64_t>(part * n.usual / most, n.least, n.wanted)));
