@@ -126,7 +126,7 @@ Row table_row(const std::vector<std::string>& texts, const Table& table, const s
 
 std::vector<Block> table_blocks(const Table& table, Length width) {
     std::vector<Block> all;
-    if (table.columns.empty()) return all;
+    if (table.columns.empty() || table.rows.empty()) return all;
     const std::vector<std::size_t> columns = used_columns(table);
     const std::vector<Need> needs = needs_of(table, columns, width);
     std::vector<std::string> names;

@@ -198,6 +198,8 @@ TEST_CASE("a card longer than a page goes on, and each page says which it is", "
                 std::string title;
                 for (const emit::Row& row : block.rows) title += words(row.cells[0]);
                 CHECK(title.ends_with("(goes on)"));
+                REQUIRE(&block != &page.body.back());
+                CHECK((&block)[1].role != Role::card);  // it does go on, on this page
             }
     }
     for (const emit::Page& page : document.pages) CHECK(page.of == pages[page.sheet]);
