@@ -137,7 +137,7 @@ runtime::Status write_all(Files files, const Kinds& wanted, const std::string& f
             fmt::format("cannot make the folder `{}`: {}; check the path", folder, error.message()));
     for (std::size_t kind = 0; kind < kinds; ++kind) {
         if (!wanted[kind]) continue;
-        const auto status =
+        auto status =
             files.each(static_cast<Kind>(kind), [&](const std::string& name, const std::string& bytes) {
                 const std::string path = (std::filesystem::path(folder) / name).string();
                 if (auto s = runtime::write_file(path, bytes); !s.ok()) return s;

@@ -30,8 +30,9 @@ struct Words {
 };
 Block ends(Role role, const Words& left, const Words& right, Length width);
 
-// The columns take what they need; where that is too much, the widest ones wrap. A table whose columns have
-// no room side by side is broken into several that begin with the same column.
+// The columns take what they need; where that is too much, those that say most wrap. Columns without a word
+// in them are left out, and so is a table without rows. A table whose columns have no room side by side is
+// broken into several that begin with the same column.
 std::vector<Block> table_blocks(const Table& table, Length width);
 
 // The faders of a card in the rows of the desk, all cells of `cell` hundredths of a millimetre at least.

@@ -70,7 +70,8 @@ class Pager {
         const Length need = total(group.blocks);
         const bool fits_a_page = need - group.blocks.front().space <= room_;
         if (used_ > 0 && used_ + need > room_ && group.together && fits_a_page) begin_page({});
-        for (const Block& block : group.blocks) add(block, group.again);
+        for (const Block& block : group.blocks)
+            add(block, &block == &group.blocks.front() ? std::vector<Block>{} : group.again);
     }
 
     std::vector<std::vector<Block>> take() { return std::move(pages_); }

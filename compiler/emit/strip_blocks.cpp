@@ -75,8 +75,8 @@ std::vector<Block> strip_blocks(const Strip& strip, Length pitch, Length width) 
         const auto [from, to] = part;
         const Lie lie = lie_of(strip, part, pitch, turned);
         const std::string &first = strip.labels[from].number, &last = strip.labels[to - 1].number;
-        const std::string title = fmt::format("{} {}, {} mm from one to the next", strip.title,
-                                              first == last ? first : first + " to " + last,
+        const std::string range = first == last ? first : fmt::format("{} to {}", first, last);
+        const std::string title = fmt::format("{} {}, {} mm from one to the next", strip.title, range,
                                               text::decimal(std::int64_t{pitch} * 10'000));
         all.push_back(paragraph(title, {11, true}, width));
         all.back().space = 300;

@@ -60,6 +60,7 @@ std::vector<Length> widths(const std::vector<Need>& needs, Length width) {
     for (const Need& n : needs) most = std::max(most, n.usual);
     const auto share = [&](std::int64_t part) {
         std::vector<Length> all;
+        all.reserve(needs.size());
         for (const Need& n : needs)
             all.push_back(
                 static_cast<Length>(std::clamp<std::int64_t>(part * n.usual / most, n.least, n.wanted)));
@@ -125,7 +126,7 @@ Row table_row(const std::vector<std::string>& texts, const Table& table, const s
 
 std::vector<Block> table_blocks(const Table& table, Length width) {
     std::vector<Block> all;
-    if (table.columns.empty()) return all;
+    if (table.columns.empty() || table.rows.empty()) return all;
     const std::vector<std::size_t> columns = used_columns(table);
     const std::vector<Need> needs = needs_of(table, columns, width);
     std::vector<std::string> names;

@@ -73,3 +73,23 @@ TEST_CASE("other builds of the programs write the same bytes", "[unit][determini
         }
     }
 }
+
+TEST_CASE("other builds write the same sheets, line by line and page by page", "[unit][determinism]") {
+    const char* others = std::getenv("TALLOW_OTHER_BUILDS");
+    if (others == nullptr) {
+        WARN("TALLOW_OTHER_BUILDS names no other builds to compare with (tests/run does)");
+        return;
+    }
+    const std::string arguments =
+        " sheets " + quoted(TALLOW_SOURCE_DIR "/examples/orchard-clock/show.tallow") + " --desk hall --only ";
+    for (const std::string kind : {"html", "json", "ascii", "text", "csv"}) {
+        const auto own = test::run(quoted(TALLOW_COMMAND) + arguments + kind);
+        REQUIRE(own.code == 0);
+        REQUIRE(own.out.size() > 1000);
+        std::istringstream folders(others);
+        for (std::string folder; std::getline(folders, folder, ':');) {
+            INFO(kind << " by " << folder);
+            CHECK((test::run(quoted(folder + "/tallow") + arguments + kind).out == own.out));
+        }
+    }
+}

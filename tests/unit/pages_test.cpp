@@ -186,22 +186,26 @@ TEST_CASE("a card longer than a page goes on, and each page says which it is", "
     const auto wide =
         std::find_if(shows.begin(), shows.end(), [](const auto& s) { return s.name == "wide"; });
     const auto made = test::desk_show(wide->text);
-    const auto document = emit::paged(made.sheets, {});
-    std::map<std::size_t, std::size_t> pages;
-    std::size_t gone_on = 0;
-    for (const emit::Page& page : document.pages) {
-        CHECK(page.number == ++pages[page.sheet]);
-        CHECK(words(page.head[0].rows[0].cells[2]) == fmt::format("page {} of {}", page.number, page.of));
-        for (const Block& block : page.body)
-            if (block.role == Role::card && block.goes_on) {
-                ++gone_on;
-                std::string title;
-                for (const emit::Row& row : block.rows) title += words(row.cells[0]);
-                CHECK(title.ends_with("(goes on)"));
-            }
+    for (const emit::Paper& paper : papers) {
+        const auto document = emit::paged(made.sheets, {paper, emit::usual_pitch});
+        std::map<std::size_t, std::size_t> pages;
+        std::size_t gone_on = 0;
+        for (const emit::Page& page : document.pages) {
+            CHECK(page.number == ++pages[page.sheet]);
+            CHECK(words(page.head[0].rows[0].cells[2]) == fmt::format("page {} of {}", page.number, page.of));
+            for (const Block& block : page.body)
+                if (block.role == Role::card && block.goes_on) {
+                    ++gone_on;
+                    std::string title;
+                    for (const emit::Row& row : block.rows) title += words(row.cells[0]);
+                    CHECK(title.ends_with("(goes on)"));
+                    REQUIRE(&block != &page.body.back());
+                    CHECK((&block)[1].role != Role::card);  // it does go on, on this page
+                }
+        }
+        for (const emit::Page& page : document.pages) CHECK(page.of == pages[page.sheet]);
+        CHECK(gone_on > 0);
     }
-    for (const emit::Page& page : document.pages) CHECK(page.of == pages[page.sheet]);
-    CHECK(gone_on > 0);
 }
 
 TEST_CASE("each page has the show, desk, layout, files, date, caution and the next sheet", "[unit][pages]") {
