@@ -5,8 +5,8 @@
 #include <map>
 
 #include "compiler/desk/looks.hpp"
-#include "compiler/desk/plan.hpp"
 #include "compiler/desk/wiring.hpp"
+#include "compiler/fit/plan.hpp"
 
 namespace tallow::desk {
 namespace {

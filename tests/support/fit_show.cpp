@@ -79,13 +79,13 @@ std::unique_ptr<command::Compilation> compile_files(const Files& files) {
 }
 
 FitShow::FitShow(Files all) : files(std::move(all)), compiled(compile_files(files)) {
-    tester = std::make_unique<desk::Tester>(compiled->show, *compiled->book, compiled->sources);
-    ways = desk::find_ways(*tester, compiled->show.desks.at(0)).all;
+    tester = std::make_unique<fit::Tester>(compiled->show, *compiled->book, compiled->sources);
+    ways = fit::find_ways(*tester, compiled->show.desks.at(0)).all;
     REQUIRE_FALSE(ways.empty());
 }
 
 std::string FitShow::patch(std::size_t way) const {
-    return desk::patch_text(compiled->show, compiled->sources, ways.at(way).plan, ways.at(way).at);
+    return fit::patch_text(compiled->show, compiled->sources, ways.at(way).plan, ways.at(way).at);
 }
 
 Files FitShow::with_patch(std::size_t way) const {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "compiler/command/compilation.hpp"
-#include "compiler/desk/ways.hpp"
+#include "compiler/fit/ways.hpp"
 #include "tests/support/random.hpp"
 
 namespace tallow::test {
@@ -25,7 +25,7 @@ struct FitShow {
     std::string patch(std::size_t way) const;
     Files with_patch(std::size_t way) const;
     // Of the ways without loss the one with the fewest channels.
-    const desk::Way& best() const { return ways.at(0); }
+    const fit::Way& best() const { return ways.at(0); }
     // Whether the fixtures, such as `front 1`, share an address in the best way without loss.
     bool ganged(const std::string& a, const std::string& b) const;
     // The mode of a fixture in that way.
@@ -33,8 +33,8 @@ struct FitShow {
 
     Files files;
     std::unique_ptr<command::Compilation> compiled;
-    std::unique_ptr<desk::Tester> tester;
-    std::vector<desk::Way> ways;
+    std::unique_ptr<fit::Tester> tester;
+    std::vector<fit::Way> ways;
 };
 
 // Plays both, with GOs, submasters and the grand master by a random script, and looks at every fixture's

@@ -24,14 +24,14 @@ const std::string cues =
 const std::string hall =
     "desk hall\n    layout  pair  6 channels  2 scenes\n    layout  wide  24 channels  1 scene\n";
 
-test::Ran fit(const std::string& show, const std::string& more = "") {
+test::Ran run_fit(const std::string& show, const std::string& more = "") {
     const std::string path = test::scratch("fit.tallow");
     REQUIRE(runtime::write_file(path, show).ok());
     return test::run(test::quoted(TALLOW_COMMAND) + " fit " + test::quoted(path) + " --desk hall " + more);
 }
 
 Json report(const std::string& show, const std::string& more = "") {
-    const test::Ran ran = fit(show, "--json " + more + " 2> /dev/null");
+    const test::Ran ran = run_fit(show, "--json " + more + " 2> /dev/null");
     INFO(ran.out);
     REQUIRE(ran.code == 0);
     return Json::parse(ran.out);
@@ -122,7 +122,7 @@ TEST_CASE("no fixture stands on slots that no channel plays, nor over a universe
 TEST_CASE("a show beyond every layout is told by how much", "[unit][desk][fit]") {
     const std::string much = "patch 1/1\n    a  strip-4\n    b  head\n    c  par-rgb\n    d  dimmer\n";
     const std::string small = "desk hall\n    layout  pair  4 channels  2 scenes\n";
-    const test::Ran ran = fit(much + "cue 1\n    all  full\n    a cells  10% .. full  #ffb000\n" + small);
+    const test::Ran ran = run_fit(much + "cue 1\n    all  full\n    a cells  10% .. full  #ffb000\n" + small);
     CHECK(ran.code == 0);
     CHECK(has(ran.out, "no way fits: "));
     const Json all = report(much + "cue 1\n    all  full\n" + small);
@@ -134,27 +134,27 @@ TEST_CASE("a show beyond every layout is told by how much", "[unit][desk][fit]")
 
 TEST_CASE("`fit` writes the patch, and no file of the show", "[unit][desk][fit]") {
     const std::string out = test::scratch("patch.tallow");
-    CHECK(fit(rig + cues + hall, "-o " + test::quoted(out)).code == 0);
+    CHECK(run_fit(rig + cues + hall, "-o " + test::quoted(out)).code == 0);
     const std::string written = *runtime::read_file(out, 1u << 20);
-    CHECK(written == fit(rig + cues + hall, "-o - 2> /dev/null").out);
+    CHECK(written == run_fit(rig + cues + hall, "-o - 2> /dev/null").out);
     CHECK(written == report(rig + cues + hall)["patch"]);
     test::compile_files({{"main.tallow", cues + hall + "use \"patch.tallow\"\n"}, {"patch.tallow", written}});
-    const test::Ran over = fit(rig + cues + hall, "-o " + test::quoted(test::scratch("fit.tallow")));
+    const test::Ran over = run_fit(rig + cues + hall, "-o " + test::quoted(test::scratch("fit.tallow")));
     CHECK(over.code == 2);
     CHECK(has(over.out, "is a file of the show"));
     CHECK(*runtime::read_file(test::scratch("fit.tallow"), 1u << 20) == rig + cues + hall);
 }
 
 TEST_CASE("`fit` says what is wrong with what it is given", "[unit][desk][fit]") {
-    CHECK(has(fit(rig + cues + "desk hall\n    notch  5%\n").out, "the desk has no layout: write"));
+    CHECK(has(run_fit(rig + cues + "desk hall\n    notch  5%\n").out, "the desk has no layout: write"));
     CHECK(report(rig + cues + "desk hall\n    notch  5%\n")["layouts"].empty());
-    CHECK(has(fit(hall).out, "the show has no fixture"));
-    CHECK(fit(hall).code == 2);
-    CHECK(has(fit(rig + cues + "desk attic\n").out, "there is no desk `hall`; there is `attic`"));
-    const test::Ran way = fit(rig + cues + hall, "--way 99");
+    CHECK(has(run_fit(hall).out, "the show has no fixture"));
+    CHECK(run_fit(hall).code == 2);
+    CHECK(has(run_fit(rig + cues + "desk attic\n").out, "there is no desk `hall`; there is `attic`"));
+    const test::Ran way = run_fit(rig + cues + hall, "--way 99");
     CHECK(way.code == 2);
     CHECK(has(way.out, "there is no way 99; give one of 1 to "));
-    CHECK(fit(rig + "cue 1\n    front 9  full\n" + hall).code == 1);
+    CHECK(run_fit(rig + "cue 1\n    front 9  full\n" + hall).code == 1);
     const std::string other = "desk attic  plays universe 2\n    layout  one  4 channels  1 scene\n";
     CHECK(has(fit("patch 2/1\n    back  dimmer\n" + rig + cues + hall + other).out,
               "the desk `attic` would play a universe without fixtures"));

@@ -161,8 +161,8 @@ TEST_CASE("what 100 random shows are fitted to without loss plays the same light
         INFO("seed " << seed);
         const FitShow fit(ShowMaker(seed).make());
         lossless += check_ways(fit, seed);
-        const desk::Plan present = desk::as_patched(fit.compiled->show);
-        saved += desk::slots_of(fit.compiled->show, present) - fit.best().channels;
+        const fit::Plan present = fit::as_patched(fit.compiled->show);
+        saved += fit::slots_of(fit.compiled->show, present) - fit.best().channels;
         modes += fit.best().plan.mode != present.mode;
     }
     CHECK(lossless > 200);  // beside the show as it is patched

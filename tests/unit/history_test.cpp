@@ -1,6 +1,6 @@
 // The marks that tell what a roll does to each parameter: equal for what is the same at all times, and not
 // for what differs in one thing.
-#include "compiler/desk/history.hpp"
+#include "compiler/fit/history.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -14,9 +14,9 @@ namespace {
 struct Marks {
     explicit Marks(const std::string& cues)
         : played("patch 1/1\n    front 1..4  dimmer\n    side 1..2  par-rgb\n" + cues),
-          all(desk::histories_of(played.roll())) {}
+          all(fit::histories_of(played.roll())) {}
 
-    const desk::History& of(const std::string& key) const {
+    const fit::History& of(const std::string& key) const {
         const auto& keys = played.roll().parameters.key;
         const auto at = std::find(keys.begin(), keys.end(), key);
         REQUIRE(at != keys.end());
@@ -25,7 +25,7 @@ struct Marks {
     bool alike(const std::string& a, const std::string& b) const { return of(a).mark == of(b).mark; }
 
     test::Played played;
-    std::vector<desk::History> all;
+    std::vector<fit::History> all;
 };
 
 bool alike(const std::string& cues) {

@@ -1,11 +1,11 @@
-#include "compiler/desk/clusters.hpp"
+#include "compiler/fit/clusters.hpp"
 
 #include <algorithm>
 #include <utility>
 
-#include "compiler/desk/scenes.hpp"
+#include "compiler/fit/scenes.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 constexpr std::size_t most_compared = 48;
@@ -89,4 +89,4 @@ std::vector<Merge> merges(const std::vector<Row>& members) {
     return merges;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

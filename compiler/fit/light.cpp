@@ -1,8 +1,8 @@
-#include "compiler/desk/light.hpp"
+#include "compiler/fit/light.hpp"
 
 #include <algorithm>
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 using runtime::Kind;
@@ -144,4 +144,4 @@ bool same_light(const std::vector<Output>& before, std::uint16_t from, const std
     return true;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

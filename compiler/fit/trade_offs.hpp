@@ -1,9 +1,9 @@
 // Plans of still fewer channels, each step of which loses something.
 #pragma once
 
-#include "compiler/desk/place.hpp"
+#include "compiler/fit/place.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 struct TradeOffs {
     std::vector<Plan> plans;
@@ -16,4 +16,4 @@ struct TradeOffs {
 // `plan` fits every layout.
 TradeOffs trade_offs(const Placer& placer, const Plan& plan);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

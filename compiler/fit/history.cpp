@@ -1,12 +1,12 @@
-#include "compiler/desk/history.hpp"
+#include "compiler/fit/history.hpp"
 
 #include <algorithm>
 
-#include "compiler/desk/constants.hpp"
-#include "compiler/desk/source_marks.hpp"
+#include "compiler/fit/constants.hpp"
+#include "compiler/fit/source_marks.hpp"
 #include "runtime/wide.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 using runtime::Kind;
@@ -109,4 +109,4 @@ std::vector<History> histories_of(const Roll& roll) {
     return histories;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

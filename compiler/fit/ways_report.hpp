@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "compiler/desk/ways.hpp"
+#include "compiler/fit/ways.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 struct WaysReport {
     const show::Show& show;
@@ -29,4 +29,4 @@ std::string chosen_patch(const WaysReport& report);
 // desk has none.
 std::uint32_t channels_over(const WaysReport& report);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -1,13 +1,13 @@
 // What could be saved is guessed at with a generous hand, since every guess is tried on the whole show: what
 // fails is parted, and its parts are tried.
-#include "compiler/desk/lossless.hpp"
+#include "compiler/fit/lossless.hpp"
 
 #include <algorithm>
 #include <map>
 #include <numeric>
 #include <set>
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 constexpr int most_trials = 64;  // of each search
@@ -166,4 +166,4 @@ Plan with_gangs(const Placer& placer, const Plan& plan) {
     return Search(placer).accept(plan, by_names(placer.show(), alike(placer.show(), placed)));
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

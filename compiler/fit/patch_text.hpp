@@ -4,10 +4,10 @@
 #include <map>
 #include <string>
 
-#include "compiler/desk/plan.hpp"
+#include "compiler/fit/plan.hpp"
 #include "compiler/source/sources.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 // In the plain style of `tallow format`, ended by a line feed. `at` has the first slot of each fixture.
 std::string patch_text(const show::Show& show, const source::Sources& sources, const Plan& plan,
@@ -17,4 +17,4 @@ std::string patch_text(const show::Show& show, const source::Sources& sources, c
 // built-in types are not among them.
 std::map<std::string, std::string> without_patch(const source::Sources& sources);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

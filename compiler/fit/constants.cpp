@@ -2,14 +2,14 @@
 // intensities, if all that states it gives it one level, and nothing lights it before: the first statement
 // finds it dark, so it is there at once. What could light it earlier, or take it home while it is lit, is
 // looked for here.
-#include "compiler/desk/constants.hpp"
+#include "compiler/fit/constants.hpp"
 
 #include <algorithm>
 #include <span>
 
-#include "compiler/desk/source_marks.hpp"
+#include "compiler/fit/source_marks.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 using runtime::Kind;
@@ -147,4 +147,4 @@ void find_constants(const Roll& roll, std::vector<History>& histories) {
     Finder(roll, histories).run();
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

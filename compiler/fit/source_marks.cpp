@@ -1,8 +1,8 @@
-#include "compiler/desk/source_marks.hpp"
+#include "compiler/fit/source_marks.hpp"
 
 #include <algorithm>
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 using runtime::none;
@@ -95,4 +95,4 @@ Mark SourceMarks::on(std::uint32_t source, std::uint32_t parameter) const {
     return mark;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -4,10 +4,10 @@
 
 #include <vector>
 
-#include "compiler/desk/history.hpp"
+#include "compiler/fit/history.hpp"
 #include "compiler/show/show.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 using show::Index;
 
@@ -44,4 +44,4 @@ const Output* counterpart(const std::vector<Output>& outputs, const Output& outp
 bool same_light(const std::vector<Output>& before, std::uint16_t from, const std::vector<Output>& after,
                 std::uint16_t to);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

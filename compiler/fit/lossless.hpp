@@ -1,9 +1,9 @@
 // Plans of fewer channels that lose nothing.
 #pragma once
 
-#include "compiler/desk/place.hpp"
+#include "compiler/fit/place.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 // Whether a fixture could run in another mode of its type: one of fewer slots, whose cells are those of the
 // present mode, or even parts of them, or the whole.
@@ -15,4 +15,4 @@ Plan with_smaller_modes(const Placer& placer, const Plan& plan);
 // Fixtures of one type and mode that give the same light at all times on one address.
 Plan with_gangs(const Placer& placer, const Plan& plan);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "compiler/desk/light.hpp"
+#include "compiler/fit/light.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 struct Scene {
     std::uint32_t cue = show::none;        // into Roll::cues, or
@@ -55,4 +55,4 @@ class Scenes {
     std::size_t list_ = 0;  // being gone through; behind the last one: submasters
 };
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -1,9 +1,9 @@
 // Plans with their addresses, tried.
 #pragma once
 
-#include "compiler/desk/trial.hpp"
+#include "compiler/fit/trial.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 struct Placed {
     Plan plan;
@@ -35,4 +35,4 @@ class Placer {
     const show::Desk& desk_;
 };
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

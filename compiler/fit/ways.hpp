@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "compiler/desk/trial.hpp"
+#include "compiler/fit/trial.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 struct Way {
     Plan plan;
@@ -33,4 +33,4 @@ Ways find_ways(const Tester& tester, const show::Desk& desk);
 // The first that fits a layout; of those that fit none, the one with the fewest channels.
 std::size_t chosen_way(const std::vector<Way>& ways);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -8,7 +8,7 @@
 
 #include "runtime/roll.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 using runtime::Level;
 
@@ -36,4 +36,4 @@ struct History {
 // cues and submasters. The roll must have passed validate().
 std::vector<History> histories_of(const runtime::Roll& roll);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

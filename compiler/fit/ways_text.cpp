@@ -2,12 +2,15 @@
 #include <fmt/format.h>
 
 #include "compiler/desk/addresses.hpp"
-#include "compiler/desk/ways_report.hpp"
-#include "compiler/text/wrap.hpp"
+#include "compiler/fit/ways_report.hpp"
+#include "compiler/text/counted.hpp"
 #include "compiler/text/utf8.hpp"
+#include "compiler/text/wrap.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
+
+using text::counted;
 
 constexpr std::size_t columns = 80, most_told = 6;
 
@@ -15,10 +18,6 @@ std::string padded(const std::string& words, std::size_t width, bool right = fal
     const std::size_t has = text::width(words);
     const std::string blanks(has < width ? width - has : 0, ' ');
     return right ? blanks + words : words + blanks;
-}
-
-std::string counted(std::size_t n, std::string_view one) {
-    return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
 }
 
 // Lines of cells, each column as wide as its widest cell; the last one wraps.
@@ -34,7 +33,7 @@ std::string rows_text(const std::vector<std::vector<std::string>>& rows, const s
     for (const auto& row : rows) {
         std::string line;
         for (std::size_t c = 0; c + 1 < row.size(); ++c)
-            line += padded(emit::clean(row[c]), width[c], right[c]) + "  ";
+            line += padded(text::clean(row[c]), width[c], right[c]) + "  ";
         for (const std::string& part : text::wrapped(row.back(), room)) {
             line += part;
             out += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
@@ -134,14 +133,14 @@ std::string chosen_patch(const WaysReport& report) {
 
 std::string ways_text(const WaysReport& report) {
     std::string out =
-        emit::clean(fmt::format("{}on the desk {}", report.show.title.empty() ? "" : report.show.title + " ",
+        text::clean(fmt::format("{}on the desk {}", report.show.title.empty() ? "" : report.show.title + " ",
                                 report.desk.name)) +
         "\n";
     for (const show::Layout& l : report.desk.layouts)
         out += fmt::format("    layout {}: {}\n", l.name, counted(l.channels, "channel"));
     out += fmt::format("\n{}{}{}\n{}\n", table_of_ways(report), losses(report), refused_text(report),
                        chosen_text(report));
-    const emit::Table table = address_table(report.chosen_show, report.desk);
+    const emit::Table table = desk::address_table(report.chosen_show, report.desk);
     std::vector<std::vector<std::string>> rows{{}};
     std::vector<bool> right;
     for (const emit::Column& c : table.columns) {
@@ -152,4 +151,4 @@ std::string ways_text(const WaysReport& report) {
     return out + rows_text(rows, right);
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

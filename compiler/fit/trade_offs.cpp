@@ -1,15 +1,15 @@
-#include "compiler/desk/trade_offs.hpp"
+#include "compiler/fit/trade_offs.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
 #include <map>
 #include <set>
 
-#include "compiler/desk/clusters.hpp"
-#include "compiler/desk/given_up.hpp"
-#include "compiler/desk/lossless.hpp"
+#include "compiler/fit/clusters.hpp"
+#include "compiler/fit/given_up.hpp"
+#include "compiler/fit/lossless.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 constexpr int most_trials = 48;  // of modes
@@ -168,4 +168,4 @@ TradeOffs trade_offs(const Placer& placer, const Plan& plan) {
     return out;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

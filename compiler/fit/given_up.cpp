@@ -1,4 +1,4 @@
-#include "compiler/desk/given_up.hpp"
+#include "compiler/fit/given_up.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -7,9 +7,9 @@
 
 #include "compiler/colour/chromaticity.hpp"
 #include "compiler/colour/solve.hpp"
-#include "compiler/desk/scenes.hpp"
+#include "compiler/fit/scenes.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 constexpr double least_step = 0.5 / 255;  // of a slot of 8 bits: less is no change of a picture
@@ -237,4 +237,4 @@ GivenUp given_up(const Tester& tester, const Trial& trial) {
     return all;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

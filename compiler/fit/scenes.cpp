@@ -1,11 +1,11 @@
-#include "compiler/desk/scenes.hpp"
+#include "compiler/fit/scenes.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
 
-#include "compiler/desk/source_marks.hpp"
+#include "compiler/fit/source_marks.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 using runtime::Kind;
 using runtime::none;
@@ -100,4 +100,4 @@ double Scenes::of(const Output& output, double Reach::*end) const {
     return level;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

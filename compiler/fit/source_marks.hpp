@@ -1,9 +1,9 @@
 // What a wave or a chase does to one parameter, as a mark (history.hpp).
 #pragma once
 
-#include "compiler/desk/history.hpp"
+#include "compiler/fit/history.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 class SourceMarks {
   public:
@@ -26,4 +26,4 @@ class SourceMarks {
 // The row of a wave, or the column of a chase, that a parameter of it has.
 std::size_t place_in(const std::vector<std::uint32_t>& parameters, std::uint32_t parameter);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

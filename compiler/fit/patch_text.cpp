@@ -1,4 +1,4 @@
-#include "compiler/desk/patch_text.hpp"
+#include "compiler/fit/patch_text.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -8,7 +8,7 @@
 #include "compiler/syntax/document.hpp"
 #include "compiler/syntax/format.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 // What a fixture's own patch line says of its response, in its own words; empty where it says nothing.
@@ -169,4 +169,4 @@ std::map<std::string, std::string> without_patch(const source::Sources& sources)
     return files;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -5,13 +5,13 @@
 
 #include <memory>
 
-#include "compiler/desk/history.hpp"
-#include "compiler/desk/light.hpp"
-#include "compiler/desk/patch_text.hpp"
+#include "compiler/fit/history.hpp"
+#include "compiler/fit/light.hpp"
+#include "compiler/fit/patch_text.hpp"
 #include "compiler/source/diagnostics.hpp"
 #include "compiler/track/book.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 // A compiled show, with what it does to every fixture.
 struct Played {
@@ -51,4 +51,4 @@ class Tester {
     std::vector<std::vector<Output>> outputs_;
 };
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -1,9 +1,9 @@
 #include <nlohmann/json.hpp>
 
 #include "compiler/desk/addresses.hpp"
-#include "compiler/desk/ways_report.hpp"
+#include "compiler/fit/ways_report.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -46,10 +46,10 @@ std::string ways_json(const WaysReport& report) {
     out["refused"] = report.refused;
     out["chosen"] = report.chosen + 1;
     out["channels_over"] = channels_over(report);
-    out["addresses"] = rows(address_table(report.chosen_show, report.desk));
-    out["hookup"] = rows(hookup_table(report.chosen_show, report.desk));
+    out["addresses"] = rows(desk::address_table(report.chosen_show, report.desk));
+    out["hookup"] = rows(desk::hookup_table(report.chosen_show, report.desk));
     out["patch"] = chosen_patch(report);
     return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -1,9 +1,9 @@
 // Which fixtures come nearest to one another in all pictures of the show.
 #pragma once
 
-#include "compiler/desk/trial.hpp"
+#include "compiler/fit/trial.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 // Between which values, 0..1, a fixture stays in every scene, output by output. They are apart where a wave
 // or a chase moves it.
@@ -32,4 +32,4 @@ struct Merge {
 // difference. Of more than 48 members those alone that follow one another are joined.
 std::vector<Merge> merges(const std::vector<Row>& members);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -1,4 +1,4 @@
-#include "compiler/desk/trial.hpp"
+#include "compiler/fit/trial.hpp"
 
 #include <fmt/format.h>
 #include <sstream>
@@ -7,7 +7,7 @@
 #include "compiler/show/load.hpp"
 #include "compiler/show/resolve.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 // The first error with its line; empty where there is none. A desk that the new patch leaves without fixtures
@@ -76,4 +76,4 @@ Trial Tester::test(const Plan& plan, const std::vector<Slot>& at) const {
     return trial;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -1,4 +1,4 @@
-#include "compiler/desk/ways.hpp"
+#include "compiler/fit/ways.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -6,11 +6,11 @@
 #include <set>
 #include <tuple>
 
-#include "compiler/desk/given_up.hpp"
-#include "compiler/desk/lossless.hpp"
-#include "compiler/desk/trade_offs.hpp"
+#include "compiler/fit/given_up.hpp"
+#include "compiler/fit/lossless.hpp"
+#include "compiler/fit/trade_offs.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 constexpr std::size_t most_names = 4;
@@ -119,4 +119,4 @@ std::size_t chosen_way(const std::vector<Way>& ways) {
     return static_cast<std::size_t>(least - ways.begin());
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

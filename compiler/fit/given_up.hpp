@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "compiler/desk/trial.hpp"
+#include "compiler/fit/trial.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 struct GivenUp {
     std::vector<std::string> lines;  // a sentence for each name of fixtures and kind of loss
@@ -19,4 +19,4 @@ GivenUp given_up(const Tester& tester, const Trial& trial);
 // `front 1..4, 7` of fixtures of one name, by their numbers.
 std::string numbers_text(const show::Show& show, const std::vector<Index>& fixtures);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

@@ -1,4 +1,4 @@
-#include "compiler/desk/plan.hpp"
+#include "compiler/fit/plan.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -8,7 +8,7 @@
 
 #include "compiler/desk/wiring.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 namespace {
 
 namespace limits = runtime::limits;
@@ -124,7 +124,7 @@ std::uint32_t slots_of(const show::Show& show, const Plan& plan) {
 
 std::optional<std::vector<Slot>> pack(const show::Show& show, const show::Desk& desk, const Plan& plan,
                                       std::uint32_t channels, bool keep_asides) {
-    const Wiring wiring(desk);
+    const desk::Wiring wiring(desk);
     const auto allowed = [&](Slot at) {
         const std::uint16_t channel = wiring.channel(at.universe, at.slot);
         return channel != 0 && channel <= channels;
@@ -144,4 +144,4 @@ std::vector<Slot> pack_anywhere(const show::Show& show, const show::Desk& desk, 
     return packer.all();
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

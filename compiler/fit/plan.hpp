@@ -7,7 +7,7 @@
 
 #include "compiler/show/show.hpp"
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 using show::Index;
 
@@ -47,4 +47,4 @@ std::optional<std::vector<Slot>> pack(const show::Show& show, const show::Desk& 
 // The same over as many universes as it takes, whatever the desk plays of them.
 std::vector<Slot> pack_anywhere(const show::Show& show, const show::Desk& desk, const Plan& plan);
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit

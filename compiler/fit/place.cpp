@@ -1,8 +1,8 @@
-#include "compiler/desk/place.hpp"
+#include "compiler/fit/place.hpp"
 
 #include <algorithm>
 
-namespace tallow::desk {
+namespace tallow::fit {
 
 std::optional<std::vector<Slot>> Placer::addresses(const Plan& plan, Index layout, bool keep_asides) const {
     const std::uint32_t channels = desk_.layouts[layout].channels;
@@ -41,4 +41,4 @@ Placed Placer::place(const Plan& plan) const {
     return placed;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::fit
