@@ -156,7 +156,7 @@ TEST_CASE("`fit` says what is wrong with what it is given", "[unit][desk][fit]")
     CHECK(has(way.out, "there is no way 99; give one of 1 to "));
     CHECK(run_fit(rig + "cue 1\n    front 9  full\n" + hall).code == 1);
     const std::string other = "desk attic  plays universe 2\n    layout  one  4 channels  1 scene\n";
-    CHECK(has(fit("patch 2/1\n    back  dimmer\n" + rig + cues + hall + other).out,
+    CHECK(has(run_fit("patch 2/1\n    back  dimmer\n" + rig + cues + hall + other).out,
               "the desk `attic` would play a universe without fixtures"));
 }
 
@@ -168,7 +168,7 @@ TEST_CASE("names of other scripts and a show in several files fit, too", "[unit]
     const Json all = report(named);
     CHECK(all["ways"][0]["channels"] == 4);
     CHECK(has(all["patch"], "свет 1..2   par-rgb  ganged"));
-    CHECK(has(fit(named).out, "Чайка on the desk hall"));
+    CHECK(has(run_fit(named).out, "Чайка on the desk hall"));
 }
 
 // By hand: five slots or three, for each of two.
@@ -184,7 +184,7 @@ TEST_CASE("what a line is in the way of is said, and is no way", "[unit][desk][f
     CHECK(all["refused"][0] ==
           "wash 1..2 in mode short would save 4 channels, but for the line `wash strobe 4Hz`: `wash` has no "
           "`strobe`");
-    CHECK(has(fit(type + lit + "cue 2\n    wash  strobe 4Hz\n").out, "once a line is changed"));
+    CHECK(has(run_fit(type + lit + "cue 2\n    wash  strobe 4Hz\n").out, "once a line is changed"));
     // The other one of the line takes it: then it may be given up, on one of them alone, and that is said.
     const Json shared = report(type + lit + "cue 2\n    wash 2, other  strobe 4Hz\n");
     CHECK(shared["refused"].size() == 1);
