@@ -7,7 +7,6 @@
 namespace tallow::desk {
 namespace {
 
-using emit::Card;
 using emit::Sheet;
 using emit::Table;
 

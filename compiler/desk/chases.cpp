@@ -56,6 +56,7 @@ class Taker {
             out_.missing.push_back({cue_, fmt::format("{} on {}: it does not repeat, so it is no chase",
                                                       waves_text(waves), channels_text(channels))});
         std::vector<Group> groups;
+        groups.reserve(by_period.size());
         for (auto& [period, group] : by_period) groups.push_back(std::move(group));
         for (Group& g : groups) tidy(g);
         return groups;

@@ -24,7 +24,7 @@ std::vector<Cell> cells_that_ask(const Bounds& bounds) {
 
 // The cells that are apart from most of a sample, at most `most_cells`; in the order of that.
 std::vector<Cell> promising(const Bounds& bounds, Draws& draws) {
-    const std::vector<Cell> all = cells_that_ask(bounds);
+    std::vector<Cell> all = cells_that_ask(bounds);
     if (all.empty()) return all;
     std::vector<Cell> others = all;
     if (all.size() > most_cells)
@@ -38,6 +38,7 @@ std::vector<Cell> promising(const Bounds& bounds, Draws& draws) {
                      [&](std::size_t a, std::size_t b) { return apart[a] > apart[b]; });
     order.resize(std::min(order.size(), most_cells));
     std::vector<Cell> cells;
+    cells.reserve(order.size());
     for (const std::size_t v : order) cells.push_back(all[v]);
     return cells;
 }
@@ -70,6 +71,7 @@ class Search {
             if (clique_.size() > best.size()) best = clique_;
         }
         std::vector<Cell> cells;
+        cells.reserve(best.size());
         for (const std::size_t v : best) cells.push_back(cells_[v]);
         return cells;
     }

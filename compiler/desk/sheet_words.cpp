@@ -36,6 +36,7 @@ std::string number(const show::Show& show, Index cue) {
 
 std::string numbers(const show::Show& show, const std::vector<Index>& cues) {
     std::vector<std::string> words;
+    words.reserve(cues.size());
     for (const Index cue : cues) words.push_back(number(show, cue));
     return joined(words);
 }

@@ -34,7 +34,8 @@ struct Part {
         Level out = level;
         if (form != nullptr) {
             runtime::Weight w = 0;
-            form->evaluate(phase * rounds, &offset, &member, {&w, 1});
+            const Phase turned = phase * rounds;  // whole turns fall off
+            form->evaluate(turned, &offset, &member, {&w, 1});
             const std::int64_t moved = low + ((std::int64_t{high - low} * w + 32768) >> 16);
             out = kind == Kind::intensity  ? runtime::scaled(level, kept(moved))
                   : kind == Kind::position ? kept(level + moved)

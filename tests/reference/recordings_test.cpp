@@ -66,3 +66,19 @@ TEST_CASE("cues that a few recordings give are given by as few", "[reference][re
     CHECK(as_few >= 180);
     CHECK(proven >= 150);
 }
+
+TEST_CASE("coarse settings, where the first plan is often not the best, take as few",
+          "[reference][recordings]") {
+    const Percent notch = 25 * percent;
+    test::Random random(4);
+    std::size_t as_few = 0;
+    for (int n = 0; n < 20; ++n) {
+        const std::size_t recordings = 6 + random.below(5u);
+        const Levels wanted = test::planted(random, 24, 24, recordings, notch, 0);
+        const auto plan = desk::plan_submasters(test::task_for(wanted, notch));
+        as_few += plan.recordings.rows() <= recordings;
+        CHECK(plan.kept());
+        CHECK(test::all_apart(wanted, plan.apart, notch));
+    }
+    CHECK(as_few >= 18);
+}

@@ -127,7 +127,14 @@ desk d
     notch 2%
 )");
     CHECK(says(text_of(show, "recordings"), "No levels: channel 5"));
-    // 80..83 of 255 lies between 31.2% and 32.7%: 32% alone of the settings.
+    // 80..83 of 255 lies between 31.2% and 32.7%: 32% alone of the settings. The reason says so of a cell.
+    std::size_t seen = 0;
+    for (const auto& row : test::csv_table(show.sheets, "reason")) {
+        if (row.at("channel") != "5") continue;
+        CHECK(std::stod(row.at("5")) > 79.4 / 2.55);
+        ++seen;
+    }
+    CHECK(seen == 1);
     const auto recordings = test::csv_table(show.sheets, "recordings");
     const auto moves = test::csv_table(show.sheets, "moves");
     std::map<std::string, double> stands;

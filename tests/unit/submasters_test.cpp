@@ -152,6 +152,9 @@ TEST_CASE("levels come as near as a hand can set them", "[unit][recordings]") {
     for (std::size_t j = 0; j < 4; ++j) wanted.at(0, j) = std::vector<Percent>{50, 20, 0, 75}[j] * percent;
     const auto exact = desk::plan_submasters(test::task_for(wanted, 5 * percent));
     CHECK(exact.error == std::vector<Percent>{0});
+    // Also where far more would be allowed.
+    desk::SubmasterTask wide{wanted, desk::bounds_around(wanted, 15 * percent), 5 * percent, 9};
+    CHECK(desk::plan_submasters(wide).error == std::vector<Percent>{0});
     // What another submaster brings anyway, or no cue asks for, is not recorded.
     for (std::size_t r = 0; r < exact.recordings.rows(); ++r) CHECK(exact.recordings.at(r, 2) == 0);
 }
