@@ -6,7 +6,7 @@
 
 #include "compiler/desk/looks.hpp"
 #include "compiler/desk/wiring.hpp"
-#include "compiler/fit/plan.hpp"
+#include "compiler/show/patch_order.hpp"
 
 namespace tallow::desk {
 namespace {

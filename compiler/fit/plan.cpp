@@ -96,16 +96,6 @@ Plan as_patched(const show::Show& show) {
     return plan;
 }
 
-std::vector<Index> patch_order(const show::Show& show) {
-    std::vector<Index> order(show.fixtures.size());
-    std::iota(order.begin(), order.end(), 0u);
-    std::sort(order.begin(), order.end(), [&](Index a, Index b) {
-        const show::Fixture &f = show.fixtures[a], &g = show.fixtures[b];
-        return std::tuple(f.universe, f.address, a) < std::tuple(g.universe, g.address, b);
-    });
-    return order;
-}
-
 void gang(Plan& plan, const std::vector<Index>& order, const std::vector<Index>& fixtures) {
     std::set<Index> leaders;
     for (const Index f : fixtures) leaders.insert(plan.leader[f]);

@@ -5,7 +5,7 @@
 #include <optional>
 #include <vector>
 
-#include "compiler/show/show.hpp"
+#include "compiler/show/patch_order.hpp"
 
 namespace tallow::fit {
 
@@ -19,9 +19,6 @@ struct Plan {
 
 // As the show has it. All indices are of Show::fixtures.
 Plan as_patched(const show::Show& show);
-
-// All fixtures by address; bodies of a gang in the order of the text.
-std::vector<Index> patch_order(const show::Show& show);
 
 // Puts the fixtures on one address. The first of them by patch_order() leads.
 void gang(Plan& plan, const std::vector<Index>& order, const std::vector<Index>& fixtures);
