@@ -92,7 +92,7 @@ emit::Table address_table(const show::Show& show, const show::Desk& desk) {
 }
 
 emit::Sheet address_sheet(const show::Show& show, const show::Desk& desk) {
-    emit::Sheet sheet{"addresses", "Addresses, switches and hookup", {}, {}, {}};
+    emit::Sheet sheet{"addresses", "Addresses and hookup", {}, {}, {}};
     sheet.notes.emplace_back(
         "switches: those of a row of binary switches (1, 2, 4 to 256) that are on. Some fixtures count from "
         "0: "

@@ -5,7 +5,7 @@
 namespace tallow::desk {
 
 emit::Sheet fidelity_sheet(const OnDesk& on, const std::vector<Fidelity>& cues) {
-    emit::Sheet sheet{"fidelity", "How near the desk comes to the show", {}, {}, {}};
+    emit::Sheet sheet{"fidelity", "How near the desk comes", {}, {}, {}};
     sheet.notes.push_back(summary(on.show, cues, on.desk.notch));
     sheet.notes.emplace_back(
         "Levels in percent of full. Colours as a distance Δu′v′: under 0.003 is close, above 0.007 is "

@@ -8,6 +8,7 @@
 #include "compiler/fit/clusters.hpp"
 #include "compiler/fit/given_up.hpp"
 #include "compiler/fit/lossless.hpp"
+#include "compiler/text/counted.hpp"
 
 namespace tallow::fit {
 namespace {
@@ -134,9 +135,9 @@ class Ladder {
 
     void refuse(const Step& step, std::uint32_t saved, const std::string& why) {
         const show::Type& type = show_.types[show_.fixtures[step.fixtures.front()].type];
-        refused_.push_back(fmt::format("{} in mode {} would save {} channel{}, but for the line {}",
-                                       numbers_text(show_, step.fixtures), type.modes[*step.mode].name, saved,
-                                       saved == 1 ? "" : "s", why));
+        refused_.push_back(fmt::format("{} in mode {} would save {}, but for the line {}",
+                                       numbers_text(show_, step.fixtures), type.modes[*step.mode].name,
+                                       text::counted(saved, "channel"), why));
     }
 
     const Placer& placer_;

@@ -7,6 +7,7 @@
 #include "compiler/palettes/gamuts.hpp"
 #include "compiler/palettes/marks.hpp"
 #include "compiler/palettes/writers.hpp"
+#include "compiler/text/counted.hpp"
 
 namespace tallow::palettes {
 namespace {
@@ -38,8 +39,7 @@ std::string legend_of_marks(Spot at, std::size_t unnamed) {
         at.y += legend_step;
     }
     if (unnamed != 0)
-        out += legend_text(
-            at, fmt::format("no room for {} name{}: see the table", unnamed, unnamed == 1 ? "" : "s"));
+        out += legend_text(at, fmt::format("no room for {}: see the table", text::counted(unnamed, "name")));
     return out;
 }
 

@@ -1,6 +1,7 @@
 // Addresses, their switches, and the hookup as sheets.
 #include "compiler/desk/addresses.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "tests/support/desk_show.hpp"
@@ -56,8 +57,11 @@ cue 1
           Json{{"channel", nullptr}, {"slot", "1/13"}, {"fixture", "spot 1"}, {"part", "pan fine"}});
     CHECK(hookup[3]["part"] == "not used");
     CHECK(hookup[9]["part"] == "cell 1 red");
-    const std::string text = emit::text(show.sheets, show.sheets.sheets.back());
-    CHECK(text.find("Addresses, switches and hookup") != std::string::npos);
+    const auto& sheets = show.sheets.sheets;
+    const auto sheet =
+        std::find_if(sheets.begin(), sheets.end(), [](const auto& s) { return s.id == "addresses"; });
+    REQUIRE(sheet != sheets.end());
+    CHECK(emit::text(show.sheets, *sheet).find("Addresses and hookup") != std::string::npos);
 }
 
 TEST_CASE("slots that channel lines push off the desk are lost", "[unit][desk]") {
