@@ -165,7 +165,8 @@ desk d
     CHECK(rows[0].at("why") == "no fader for 2 lit channels (5-6); two scenes take turns");
     CHECK(rows[1].at("lost") == 0);
     CHECK(rows[2].at("best") == "*");
-    CHECK(std::string(rows[2].at("why")).find("1 submaster needed for every cue, 2 there") != std::string::npos);
+    CHECK(std::string(rows[2].at("why")).find("1 submaster needed for every cue, 2 there") !=
+          std::string::npos);
     CHECK(rows[3].at("fits") == "yes");  // one recording at two positions
     const auto few = test::desk_show(head +
                                      "cue 1\n    lamp 1  50%\ncue 2\n    lamp  70%\n"
@@ -173,7 +174,8 @@ desk d
                                      "    layout few  6 channels  1 submaster\n");
     const Json& row = few.table("fit")[0];
     CHECK(row.at("fits") == "no");
-    CHECK(std::string(row.at("why")).find("2 submasters needed for every cue, 1 there: too few") != std::string::npos);
+    CHECK(std::string(row.at("why")).find("2 submasters needed for every cue, 1 there: too few") !=
+          std::string::npos);
     CHECK(few.table("recordings").size() == 1);
     CHECK(row.at("lost").get<int>() > 0);
     CHECK_FALSE(losses(few, "submasters").empty());
