@@ -99,7 +99,7 @@ class Maker {
             const ReasonCell& r = plan_.reason[i];
             SheetRow row{number(on_.show, r.cue), std::to_string(on_.pictures.channels[r.channel].number)};
             for (std::size_t j = 0; j < r.highest.size(); ++j)
-                row.push_back(text::decimal(i == j ? r.lowest : r.highest[j]));
+                row.push_back(text::decimal(text::rounded(i == j ? r.lowest : r.highest[j], 1000) * 1000));
             reason.rows.push_back(std::move(row));
         }
         return reason;

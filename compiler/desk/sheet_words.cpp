@@ -19,7 +19,9 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 std::string error_text(Percent error) {
-    return text::decimal((error + 9'999) / 10'000 * 10'000);
+    constexpr Percent half_step =
+        all_of_it / runtime::full / 2;  // a level of the show is a whole number of steps
+    return text::decimal((std::max<Percent>(error - half_step, 0) + 9'999) / 10'000 * 10'000);
 }
 
 std::string layout_text(const show::Layout& l) {

@@ -29,7 +29,8 @@ struct OnDesk {
 
 std::string seconds(std::uint64_t milliseconds);            // `1.2`
 std::string joined(const std::vector<std::string>& words);  // `a, b`
-// In percent, rounded up to a hundredth: of an error, so that it is not understated.
+// In percent, rounded up to a hundredth: of an error, so that it is not understated by more than the show's
+// own levels are rounded.
 std::string error_text(Percent error);
 std::string layout_text(const show::Layout& layout);
 
