@@ -32,8 +32,9 @@ class Maker {
             "Record each look once, then call it in the steps that name it. While a chase runs, leave its "
             "channels down on scenes and submasters: on each channel the highest counts.");
         sheet.notes.emplace_back(
-            "A wave's time begins with the GO of the cue that brings it: start its chase at step 1 with that "
-            "GO.");
+            "The time of a wave, or of a chase of the show, begins with the GO of the cue that brings it: "
+            "start "
+            "the desk's chase at step 1 with that GO.");
         for (const Chase& c : chases_.chases) add(sheet, c);
         sheet.tables = {std::move(chases_table_), std::move(steps_), std::move(looks_), std::move(errors_)};
         return sheet;
@@ -41,13 +42,12 @@ class Maker {
 
   private:
     void add(Sheet& sheet, const Chase& c) {
-        const std::string waves = waves_text(c);
         Percent worst = 0;
         for (std::size_t m = 0; m < c.channels.size(); ++m) worst = std::max(worst, c.steps.worst[m]);
         const std::string fade = c.steps.fades ? step_seconds(c) : "0";
         chases_table_.rows.push_back({std::to_string(c.number), numbers(on_.show, c.cues),
                                       std::to_string(c.steps.steps), step_seconds(c), fade, per_minute(c),
-                                      seconds(c.period), error_text(worst), needed_text(c), waves});
+                                      seconds(c.period), error_text(worst), needed_text(c), joined(c.of)});
         for (std::size_t k = 0; k < c.steps.steps; ++k)
             steps_.rows.push_back(
                 {std::to_string(c.number), std::to_string(k + 1), std::to_string(c.steps.look[k] + 1)});
@@ -75,7 +75,7 @@ class Maker {
             }
             for (std::size_t j = 0; j < on_.width; ++j) moves[j] = set[j] != held[j];
             held = set;
-            sheet.cards.push_back({fmt::format("CHASE {}  LOOK {}   {}", c.number, looks, waves_text(c)),
+            sheet.cards.push_back({fmt::format("CHASE {}  LOOK {}   {}", c.number, looks, joined(c.of)),
                                    steps_text(c, looks - 1),
                                    {},
                                    faders(on_, set, moves),
@@ -93,12 +93,6 @@ class Maker {
 
     static std::string needed_text(const Chase& c) {
         return c.steps.needed == 0 ? "" : std::to_string(c.steps.needed);
-    }
-
-    std::string waves_text(const Chase& c) const {
-        std::vector<std::string> names;
-        for (const Index w : c.waves) names.push_back(on_.show.waves[w].name);
-        return joined(names);
     }
 
     const OnDesk& on_;

@@ -1,6 +1,8 @@
 #include "compiler/desk/chase_steps.hpp"
 
 #include <map>
+#include <numeric>
+#include <utility>
 
 #include "runtime/wide.hpp"
 
@@ -136,6 +138,11 @@ Percent worst_of(const ChaseSteps& steps) {
     return steps.worst.empty() ? 0 : *std::max_element(steps.worst.begin(), steps.worst.end());
 }
 
+// The worst first, then what is off in the mean.
+std::pair<Percent, Percent> off_by(const ChaseSteps& steps) {
+    return {worst_of(steps), std::accumulate(steps.mean.begin(), steps.mean.end(), Percent{0})};
+}
+
 }  // namespace
 
 ChaseSteps chase_steps(const std::vector<Mover>& movers, Percent notch, Percent tolerance, std::size_t most) {
@@ -151,10 +158,16 @@ ChaseSteps chase_steps(const std::vector<Mover>& movers, Percent notch, Percent 
             return out;
         }
     }
-    ChaseSteps faded = comparison.steps({most, true}, notch), held = comparison.steps({most, false}, notch);
-    ChaseSteps& out = worst_of(held) < worst_of(faded) ? held : faded;
-    out.needed = needed;
-    return std::move(out);
+    ChaseSteps best = comparison.steps({most, true}, notch);
+    for (std::size_t steps = most; steps > 0; --steps) {
+        for (const bool fades : {true, false}) {
+            if (!comparison.within({steps, fades}, worst_of(best) + notch / 2)) continue;
+            ChaseSteps other = comparison.steps({steps, fades}, notch);
+            if (off_by(other) < off_by(best)) best = std::move(other);
+        }
+    }
+    best.needed = needed;
+    return best;
 }
 
 }  // namespace tallow::desk

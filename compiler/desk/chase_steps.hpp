@@ -33,8 +33,8 @@ struct ChaseSteps {
 inline constexpr std::size_t most_tried = 256;
 
 // The fewest steps of which the levels, before they are set by hand, are off by at most the tolerance; with
-// crossfades where that needs no more steps than without. Where they are more than `most` (1 or more): as
-// many as there are, by the way that is off by less. notch: 1 or more.
+// crossfades where that needs no more steps than without. Where they are more than `most` (1 or more): the
+// number up to that which is off by least at its worst, then in the mean. notch: 1 or more.
 ChaseSteps chase_steps(const std::vector<Mover>& movers, Percent notch, Percent tolerance, std::size_t most);
 
 }  // namespace tallow::desk

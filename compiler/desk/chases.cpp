@@ -14,7 +14,7 @@ namespace {
 struct Group {
     std::uint64_t period = 0;
     std::vector<std::size_t> channels;
-    std::vector<Index> waves;  // growing
+    std::vector<std::string> of;  // names, growing
 };
 
 class Taker {
@@ -38,23 +38,23 @@ class Taker {
     // What moves in the cue, by period.
     std::vector<Group> groups() {
         std::map<std::uint64_t, Group> by_period;
-        std::map<std::vector<Index>, std::vector<std::uint32_t>> never;
+        std::map<std::vector<std::string>, std::vector<std::uint32_t>> never;
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
-            if (picture().waves[c].empty()) continue;
+            if (picture().waves[c].empty() && picture().chases[c].empty()) continue;
             const auto moves = motion_.motion(pictures_.channels[c]);
             if (!moves) continue;
             if (!moves->repeats) {
-                never[moves->waves].push_back(pictures_.channels[c].number);
+                never[moves->of].push_back(pictures_.channels[c].number);
                 continue;
             }
             Group& group = by_period[moves->period];
             group.period = moves->period;
             group.channels.push_back(c);
-            group.waves.insert(group.waves.end(), moves->waves.begin(), moves->waves.end());
+            group.of.insert(group.of.end(), moves->of.begin(), moves->of.end());
         }
-        for (const auto& [waves, channels] : never)
+        for (const auto& [names, channels] : never)
             out_.missing.push_back({cue_, fmt::format("{} on {}: it does not repeat, so it is no chase",
-                                                      waves_text(waves), channels_text(channels))});
+                                                      names_text(names), channels_text(channels))});
         std::vector<Group> groups;
         groups.reserve(by_period.size());
         for (auto& [period, group] : by_period) groups.push_back(std::move(group));
@@ -64,8 +64,8 @@ class Taker {
 
     static void tidy(Group& group) {
         std::sort(group.channels.begin(), group.channels.end());
-        std::sort(group.waves.begin(), group.waves.end());
-        group.waves.erase(std::unique(group.waves.begin(), group.waves.end()), group.waves.end());
+        std::sort(group.of.begin(), group.of.end());
+        group.of.erase(std::unique(group.of.begin(), group.of.end()), group.of.end());
     }
 
     void take(const std::vector<Group>& groups) {
@@ -74,8 +74,9 @@ class Taker {
                 ChaseSteps steps = steps_of(*together);
                 if (steps.within()) return give(*together, std::move(steps));
             }
-            out_.missing.push_back(
-                {cue_, "waves of different periods do not go into one chase; each period is one of its own"});
+            out_.missing.push_back({cue_,
+                                    "what moves in different periods does not go into one chase; each period "
+                                    "is one of its own"});
         }
         for (const Group& g : groups) give(g, steps_of(g));
     }
@@ -88,7 +89,7 @@ class Taker {
             if (!period || *period / groups.front().period > desk_.chase_steps) return std::nullopt;
             all.period = *period;
             all.channels.insert(all.channels.end(), groups[i].channels.begin(), groups[i].channels.end());
-            all.waves.insert(all.waves.end(), groups[i].waves.begin(), groups[i].waves.end());
+            all.of.insert(all.of.end(), groups[i].of.begin(), groups[i].of.end());
         }
         tidy(all);
         return all;
@@ -108,17 +109,18 @@ class Taker {
         if (chase == nullptr) {
             if (out_.chases.size() == desk_.chases) {
                 out_.missing.push_back({cue_, fmt::format("{} would need a chase more than the desk's {}",
-                                                          waves_text(group.waves), desk_.chases)});
+                                                          names_text(group.of), desk_.chases)});
                 return;
             }
             const auto number = static_cast<std::uint32_t>(out_.chases.size() + 1);
-            out_.chases.push_back({number, group.period, group.channels, group.waves, {}, std::move(steps)});
+            out_.chases.push_back({number, group.period, group.channels, group.of, {}, std::move(steps)});
             chase = &out_.chases.back();
         }
         chase->cues.push_back(cue_);
         for (const std::size_t c : group.channels) {
             picture().wanted[c] = picture().set[c] = picture().swing[c] = 0;
             picture().waves[c].clear();
+            picture().chases[c].clear();
             picture().chase[c] = chase->number;
         }
     }
@@ -131,11 +133,8 @@ class Taker {
         return nullptr;
     }
 
-    std::string waves_text(const std::vector<Index>& waves) const {
-        std::string words = waves.size() == 1 ? "wave" : "waves";
-        for (std::size_t i = 0; i < waves.size(); ++i)
-            words += fmt::format("{}`{}`", i == 0 ? " " : ", ", show_.waves[waves[i]].name);
-        return words;
+    static std::string names_text(const std::vector<std::string>& names) {
+        return fmt::format("`{}`", fmt::join(names, "`, `"));
     }
 
     Picture& picture() { return pictures_.cues[cue_]; }

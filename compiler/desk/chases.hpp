@@ -1,4 +1,4 @@
-// Waves of a show as chases of a desk: which chase plays which channels in which cues.
+// Waves and chases of a show as chases of a desk: which plays which channels in which cues.
 #pragma once
 
 #include <string>
@@ -13,7 +13,7 @@ struct Chase {
     std::uint32_t number;               // of the desk's, from 1
     std::uint64_t period;               // milliseconds, of a round
     std::vector<std::size_t> channels;  // into Pictures::channels; by number
-    std::vector<Index> waves;           // into Show::waves
+    std::vector<std::string> of;        // what it plays: `ripple`, `chase runner`
     std::vector<Index> cues;            // in which it runs, by number
     ChaseSteps steps;                   // a mover for each channel
 };
@@ -29,11 +29,11 @@ struct Chases {
     std::vector<NoChase> missing;
 };
 
-// The waves of a cue are one chase where their periods have a common multiple that the desk's steps are
-// enough for, within half a notch; else each period is one. Chases are given to cues in their order, an equal
-// one again, until the desk has none left. Where no number of steps that it has is within half a notch, it
-// takes all. A desk without chases gets none, and nothing is said of it. Waves that began at different GOs
-// are taken as if they had begun together.
+// The waves and chases of a cue are one chase where their periods have a common multiple that the desk's
+// steps are enough for, within half a notch; else each period is one. Chases are given to cues in their
+// order, an equal one again, until the desk has none left. Where no number of steps that it has is within
+// half a notch, it takes the one that is off by least. A desk without chases gets none, and nothing is said
+// of it. What began at different GOs is taken as if it had begun together.
 //
 // Channels that a chase plays are taken off the pictures of its cues: their faders stay down, since the
 // highest takes precedence, and Picture::chase names it.

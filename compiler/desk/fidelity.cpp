@@ -102,8 +102,8 @@ class Judge {
     void name_waves(Fidelity& f, const Chases& chases) const {
         for (const Chase& chase : chases.chases) {
             if (std::find(chase.cues.begin(), chase.cues.end(), f.cue) == chase.cues.end()) continue;
-            for (const Index wave : chase.waves)
-                f.waves.push_back(fmt::format("chase {} plays {}", chase.number, show_.waves[wave].name));
+            for (const std::string& name : chase.of)
+                f.waves.push_back(fmt::format("chase {} plays {}", chase.number, name));
         }
         std::set<Index> waves, held;
         for (const auto& at : pictures_.cues[f.cue].waves) waves.insert(at.begin(), at.end());

@@ -1,5 +1,6 @@
 #include "compiler/desk/wave_motion.hpp"
 
+#include <algorithm>
 #include <numeric>
 
 #include "compiler/text/decimal.hpp"
@@ -19,10 +20,50 @@ Level kept(std::int64_t value) {
     return static_cast<Level>(std::clamp<std::int64_t>(value, 0, runtime::full));
 }
 
-// A parameter as the waves leave it.
+// What a chase does to a parameter in a round of its own, once it runs: in the first part of a step the level
+// goes in a straight line from the step before.
+struct Round {
+    struct Step {
+        std::uint64_t begin, fade;  // microseconds
+        Level from, to;
+    };
+    std::uint64_t period = 0;  // microseconds
+    std::vector<Step> steps;
+
+    Level at(Phase phase) const {
+        const auto t = static_cast<std::uint64_t>((runtime::UnsignedWide{phase} * period) >> 64);
+        const auto next = std::upper_bound(steps.begin(), steps.end(), t,
+                                           [](std::uint64_t time, const Step& s) { return time < s.begin; });
+        const Step& step = *std::prev(next);
+        if (t - step.begin >= step.fade) return step.to;
+        const auto way = std::int64_t{step.to} - step.from;
+        return static_cast<Level>(step.from + text::rounded(way * static_cast<std::int64_t>(t - step.begin),
+                                                            static_cast<std::int64_t>(step.fade)));
+    }
+};
+
+Round round_of(const show::Chase& chase, const track::ChasePicture& picture, Index parameter) {
+    const auto column = static_cast<std::size_t>(
+        std::lower_bound(picture.parameter.begin(), picture.parameter.end(), parameter) -
+        picture.parameter.begin());
+    const auto level = [&](std::size_t step) {
+        return picture.level[step * picture.parameter.size() + column];
+    };
+    Round round;
+    for (std::size_t k = 0; k < chase.steps.size(); ++k) {
+        const std::uint64_t fade = picture.jumps[column] != 0 ? 0 : chase.steps[k].fade_ms * 1000;
+        round.steps.push_back(
+            {round.period, fade, level((k + chase.steps.size() - 1) % chase.steps.size()), level(k)});
+        round.period += chase.steps[k].ms * 1000;
+    }
+    return round;
+}
+
+// A parameter as waves and chases leave it.
 struct Part {
     Kind kind = Kind::beam;
     Level level = 0;                                  // beneath a wave
+    std::optional<Round> chase;                       // in place of that level
     const runtime::PreparedWaveform* form = nullptr;  // null: no wave
     std::int32_t low = 0, high = 0;
     Phase offset = 0, rounds = 0;
@@ -31,6 +72,7 @@ struct Part {
 
     // As it is sent, or scales what stands under it.
     Level at(Phase phase) const {
+        if (chase) return chase->at(phase * rounds);
         Level out = level;
         if (form != nullptr) {
             runtime::Weight w = 0;
@@ -49,13 +91,28 @@ Level sent(const Part& part, Level level) {
     return part.response == nullptr ? level : respond(*part.response, level);
 }
 
-// Where the segments of a waveform begin, in a round that holds `rounds` of its turns.
-void add_bends(std::vector<Phase>& bends, const runtime::Waveform& form, Phase offset, std::uint64_t rounds) {
-    if (rounds * form.segments.size() > most_bends) return;
-    for (const auto& segment : form.segments)
+// Places of one turn, in a round that holds `rounds` of them.
+void add_bends(std::vector<Phase>& bends, const std::vector<Phase>& places, std::uint64_t rounds) {
+    if (rounds * places.size() > most_bends) return;
+    for (const Phase place : places)
         for (std::uint64_t turn = 0; turn < rounds; ++turn)
-            bends.push_back(static_cast<Phase>(
-                ((runtime::UnsignedWide{turn} << 64) + static_cast<Phase>(segment.start - offset)) / rounds));
+            bends.push_back(static_cast<Phase>(((runtime::UnsignedWide{turn} << 64) + place) / rounds));
+}
+
+// Where the segments of a waveform begin.
+std::vector<Phase> bends_of(const runtime::Waveform& form, Phase offset) {
+    std::vector<Phase> places;
+    for (const auto& segment : form.segments) places.push_back(static_cast<Phase>(segment.start - offset));
+    return places;
+}
+
+// Where a chase begins a step, and where it stands.
+std::vector<Phase> bends_of(const Round& round) {
+    std::vector<Phase> places;
+    for (const Round::Step& step : round.steps)
+        for (const std::uint64_t at : {step.begin, step.begin + step.fade})
+            places.push_back(static_cast<Phase>((runtime::UnsignedWide{at} << 64) / round.period));
+    return places;
 }
 
 }  // namespace
@@ -67,7 +124,12 @@ struct WaveMotion::Line {
 };
 
 WaveMotion::WaveMotion(const show::Show& show, track::Book& book, const track::Tracker& tracker)
-    : show_(show), tracker_(tracker), sources_(show, book, roll_), responses_(show) {}
+    : show_(show), book_(book), tracker_(tracker), sources_(show, book, roll_), responses_(show) {}
+
+Index WaveMotion::chase(Index parameter) const {
+    const Index instance = tracker_.at(parameter).wave;
+    return tracker_.is_chase(instance) ? tracker_.waves()[instance].chase : show::none;
+}
 
 std::optional<WaveMotion::Line> WaveMotion::line(Index parameter) {
     const Index instance = tracker_.at(parameter).wave;
@@ -90,14 +152,22 @@ std::optional<Motion> WaveMotion::motion(const Channel& channel) {
     Motion motion;
     for (const Index p : {channel.parameter, above(channel)}) {
         if (p == show::none || channel.fine) continue;
-        const auto l = line(p);
-        if (!l) continue;
-        const auto together =
-            motion.period == 0 ? l->wave.period : common_period(motion.period, l->wave.period);
-        motion.repeats &= together.has_value() &&
-                          roll_.waveforms[l->wave.waveform].shape != runtime::Waveform::Shape::flicker;
-        motion.period = together.value_or(l->wave.period);
-        motion.waves.push_back(show_.wave_uses[tracker_.waves()[tracker_.at(p).wave].use].wave);
+        std::uint64_t period = 0;
+        if (const Index c = chase(p); c != show::none) {
+            for (const show::Chase::Step& step : show_.chases[c].steps) period += step.ms;
+            motion.repeats &= show_.chases[c].loop;
+            motion.of.push_back("chase " + show_.chases[c].name);
+        } else if (const auto l = line(p)) {
+            period = l->wave.period;
+            motion.repeats &= roll_.waveforms[l->wave.waveform].shape != runtime::Waveform::Shape::flicker;
+            motion.of.push_back(
+                show_.waves[show_.wave_uses[tracker_.waves()[tracker_.at(p).wave].use].wave].name);
+        } else {
+            continue;
+        }
+        const auto together = motion.period == 0 ? period : common_period(motion.period, period);
+        motion.repeats &= together.has_value();
+        motion.period = together.value_or(period);
     }
     if (motion.period == 0) return std::nullopt;
     return motion;
@@ -112,7 +182,11 @@ Mover WaveMotion::mover(const Channel& channel, std::uint64_t period) {
         part.kind = show_.definition(p).kind;
         part.level = tracker_.at(p).level;
         part.response = responses_.of(p);
-        if (const auto l = line(p)) {
+        if (const Index c = chase(p); c != show::none) {
+            part.chase = round_of(show_.chases[c], book_.chase(c), p);
+            part.rounds = period * 1000 / part.chase->period;
+            add_bends(out.bends, bends_of(*part.chase), part.rounds);
+        } else if (const auto l = line(p)) {
             const runtime::Waveform& form = roll_.waveforms[l->wave.waveform];
             auto& prepared = prepared_[l->wave.waveform];
             if (!prepared) prepared = std::make_unique<runtime::PreparedWaveform>(form);
@@ -122,9 +196,9 @@ Mover WaveMotion::mover(const Channel& channel, std::uint64_t period) {
             part.offset = l->wave.offset[l->row];
             part.member = l->wave.member[l->row];
             part.rounds = period / l->wave.period;
-            add_bends(out.bends, form, part.offset, part.rounds);
+            add_bends(out.bends, bends_of(form, part.offset), part.rounds);
         }
-        parts.push_back(part);
+        parts.push_back(std::move(part));
     }
     out.at = [parts](Phase phase) {
         Level level = parts[0].at(phase);

@@ -1,9 +1,11 @@
-// What waves do to the channels of a desk, as levels over time.
+// What waves and chases do to the channels of a desk, as levels over time.
 #pragma once
 
 #include <map>
 #include <memory>
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "compiler/desk/chase_steps.hpp"
 #include "compiler/desk/pictures.hpp"
@@ -13,18 +15,18 @@
 
 namespace tallow::desk {
 
-// How a channel moves in a cue. A wave's time is counted from its own beginning.
+// How a channel moves in a cue. Time is counted from the beginning of each wave and chase.
 struct Motion {
-    std::uint64_t period = 0;  // milliseconds: of its waves together
-    bool repeats = true;       // false: a flicker
-    std::vector<Index> waves;  // into Show::waves
+    std::uint64_t period = 0;     // milliseconds: of all together
+    bool repeats = true;          // false: a flicker, a chase without `loop`
+    std::vector<std::string> of;  // names: `ripple`, `chase runner`
 };
 
 class WaveMotion {
   public:
     WaveMotion(const show::Show& show, track::Book& book, const track::Tracker& tracker);
 
-    // After the tracker's next(): nothing for a channel that no wave moves.
+    // After the tracker's next(): nothing for a channel that none moves.
     std::optional<Motion> motion(const Channel& channel);
     // The channel in a round of `period` milliseconds, a multiple of the motion's. What it gives may be
     // called as long as this lives.
@@ -33,9 +35,11 @@ class WaveMotion {
   private:
     struct Line;
     std::optional<Line> line(Index parameter);
+    Index chase(Index parameter) const;  // into Show::chases, or none
     Index above(const Channel& channel) const;
 
     const show::Show& show_;
+    track::Book& book_;
     const track::Tracker& tracker_;
     runtime::Roll roll_;  // of the waves alone
     lower::Sources sources_;

@@ -125,6 +125,23 @@ cue 5  cut
     lamp     full  wave candle
 cue 6  cut
     lamp     80%  wave swell  period 3s
+chase runner  every 400ms  fade 100ms  loop
+    step 1   lamp odd     full
+    step 2   lamp even    60%
+    step 2   tint         #ff0000 full
+    step 2   takes 800ms
+chase steps   every 500ms  loop
+    step 1   lamp 1..3    full
+    step 2   lamp 4..6    30%
+    step 3   lamp 1, 6    full
+cue 7  cut
+    lamp     steady
+    chase runner
+cue 8  cut
+    chase runner off
+    chase steps
+cue 9  cut
+    chase steps off
 desk hall  plays universe 1
     layout   pair  20 channels  2 scenes
     chases   8 each STEPS steps
@@ -180,7 +197,8 @@ double level(const Sheet& chase, int channel, double seconds) {
            (chase.steps[(k + 1) % chase.steps.size()].at(channel) - from) * (place - std::floor(place));
 }
 
-// Runs the show to a cue, then compares a round of it, which starts with the cue's GO.
+// Runs the show to a cue, then compares the second round from its GO on: in the first one a chase of the show
+// has no step to fade from.
 void compare(const runtime::Roll& roll, const Sheet& chase) {
     runtime::Engine engine(roll);
     const runtime::Tick second = runtime::ticks_per_frame * roll.refresh;
@@ -192,7 +210,8 @@ void compare(const runtime::Roll& roll, const Sheet& chase) {
     std::map<int, double> off;
     for (int n = 0; n < instants; ++n) {
         const double seconds = chase.round_s * n / instants;
-        engine.advance(go + static_cast<runtime::Tick>(seconds * static_cast<double>(second)));
+        engine.advance(go +
+                       static_cast<runtime::Tick>((chase.round_s + seconds) * static_cast<double>(second)));
         for (const auto& [channel, worst] : chase.worst) {
             const double sent = engine.slots(0)[static_cast<std::size_t>(channel - 1)] * 100.0 / 255;
             off[channel] = std::max(off[channel], std::abs(level(chase, channel, seconds) - sent));
@@ -213,14 +232,20 @@ TEST_CASE("a chase played from the sheet is off by no more than it says", "[refe
         const runtime::Roll roll = command::make_roll(*show.compiled);
         const auto chases = chases_of(show.sheets);
         INFO(steps << " steps at most");
-        // swell (twice, as one), blink, ramp and turn (of one period, as one), wheel.
-        REQUIRE(chases.size() == 4);
+        // swell (twice, as one), blink, ramp and turn (of one period, as one), wheel, and the show's own.
+        REQUIRE(chases.size() == 6);
         for (const Sheet& chase : chases) compare(roll, chase);
         if (steps == "24") {
             CHECK(chases[0].steps.size() <= 12);
             CHECK(chases[1].steps.size() == 4);  // a quarter of the round, cut
             CHECK(chases[1].fade_s == 0);
             CHECK(chases[1].worst.at(1) == 0);
+            CHECK(chases[4].steps.size() == 12);  // 1200 ms by crossfades of 100 ms
+            CHECK(chases[4].fade_s == Approx(0.1));
+            CHECK(chases[4].worst.at(1) <= 0.01);
+            CHECK(chases[5].steps.size() == 3);  // the show's own, cut
+            CHECK(chases[5].fade_s == 0);
+            CHECK(chases[5].worst.at(6) <= 0.01);
         }
     }
 }

@@ -214,17 +214,18 @@ desk d
     CHECK(chases[0].at("cues") == "1, 5");  // alone again in cue 5
     CHECK(chases[0].at("round_s") == 3);
     CHECK(chases[1].at("cues") == "3");  // swell, and two turns of quick
-    CHECK(chases[1].at("waves") == "swell, quick");
+    CHECK(chases[1].at("waves") == "quick, swell");
     CHECK(chases[2].at("round_s") == 1.7);
     // rounding.
     CHECK(rich.table("presets")[0].at("1") == 0);
     CHECK(says(text_of(rich, "presets"), "Chase 1 runs: leave channels 1-3 down."));
     const auto said = losses(rich, "steps");
     CHECK(std::count(said.begin(), said.end(),
-                     "4: wave `candle` on channel 5: it does not repeat, so it is no chase") == 1);
-    CHECK(std::count(said.begin(), said.end(),
-                     "5: waves of different periods do not go into one chase; each period is one of its "
-                     "own") == 1);
+                     "4: `candle` on channel 5: it does not repeat, so it is no chase") == 1);
+    CHECK(
+        std::count(said.begin(), said.end(),
+                   "5: what moves in different periods does not go into one chase; each period is one of its "
+                   "own") == 1);
     CHECK(losses(rich, "wave").size() == 2);  // candle and breath stand still; breath hardly moves
 
     const auto poor = with("1", "4");
@@ -234,7 +235,7 @@ desk d
     CHECK(poor.table("chases")[0].at("off").get<double>() > 2.5);
     const auto missing = losses(poor, "steps");
     CHECK(std::count(missing.begin(), missing.end(),
-                     "3: wave `quick` would need a chase more than the desk's 1") == 1);
+                     "3: `quick` would need a chase more than the desk's 1") == 1);
     CHECK(losses(with("0", "4"), "wave").size() == 7);
 }
 
