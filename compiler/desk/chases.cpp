@@ -20,11 +20,7 @@ struct Group {
 class Taker {
   public:
     Taker(const show::Show& show, track::Book& book, const show::Desk& desk, Pictures& pictures)
-        : show_(show),
-          desk_(desk),
-          pictures_(pictures),
-          tracker_(show, book),
-          motion_(show, book, tracker_) {}
+        : desk_(desk), pictures_(pictures), tracker_(show, book), motion_(show, book, tracker_) {}
 
     Chases run() {
         while (desk_.chases > 0 && tracker_.next()) {
@@ -139,7 +135,6 @@ class Taker {
 
     Picture& picture() { return pictures_.cues[cue_]; }
 
-    const show::Show& show_;
     const show::Desk& desk_;
     Pictures& pictures_;
     track::Tracker tracker_;
