@@ -51,6 +51,7 @@ class Finder {
 
     std::vector<Loss> run() {
         remember();
+        for (const Channel& channel : pictures_.channels) before_down_.insert(channel.parameter);
         while (tracker_.next()) {
             cue_ = tracker_.index();
             picture_ = &pictures_.cues[cue_];
@@ -137,25 +138,18 @@ class Finder {
     void times() {
         const Timing& header = tracker_.timings()[static_cast<std::size_t>(Kind::intensity)];
         static constexpr const char* kinds[] = {"levels", "colour", "position", "beam"};
-        std::map<std::pair<std::string, Timing>, bool> said;
+        std::map<std::string, std::vector<Asked>> asked;
         for (const track::Change& change : tracker_.changes()) {
-            const Timing& t = tracker_.timings()[change.timing];
-            if (!on_desk_[change.parameter] || !takes_time(change) || t == header) continue;
+            if (!on_desk_[change.parameter] || !takes_time(change)) continue;
             const Kind kind = show_.definition(change.parameter).kind;
             const bool own_line = change.timing >= 4 && change.statement != show::none;
             const std::string what =
                 own_line
                     ? fmt::format("`{}`", show_.selections[show_.statements[change.statement].selection].text)
                     : kinds[static_cast<std::size_t>(kind)];
-            if (!said.try_emplace({what, t}, true).second) continue;
-            const std::string asked = kind == Kind::intensity ? fade_text(t) : format_duration(t.up);
-            if (t.up != header.up || t.down != header.down)
-                add("time", fmt::format("{} should take {} and goes with the crossfade in {}", what, asked,
-                                        fade_text(header)));
-            if (t.delay != header.delay)
-                add("delay", fmt::format("{} should wait {} and starts with the crossfade after {}", what,
-                                         format_duration(t.delay), format_duration(header.delay)));
+            asked[what].push_back({tracker_.timings()[change.timing], kind == Kind::intensity});
         }
+        for (auto& [what, all] : asked) add_times(what, all, header);
         if (header.delay > 0)
             add("delay",
                 fmt::format("count {} from the GO by hand, then crossfade", format_duration(header.delay)));
@@ -163,6 +157,38 @@ class Finder {
             add("curve",
                 fmt::format("the fade should go by the curve `{}`; a timed crossfade goes in a straight line",
                             header.curve == runtime::Curve::ease ? "ease" : "visual"));
+    }
+
+    // The members of a spread have times of their own.
+    struct Asked {
+        Timing timing;
+        bool level;
+    };
+    void add_times(const std::string& what, std::vector<Asked>& all, const Timing& header) {
+        const auto by = [&](auto key, auto text) {
+            const auto [least, most] = std::minmax_element(
+                all.begin(), all.end(),
+                [&](const Asked& a, const Asked& b) { return key(a.timing) < key(b.timing); });
+            return text(*least) == text(*most)
+                       ? text(*least)
+                       : fmt::format("{} to {}, one by one,", text(*least), text(*most));
+        };
+        if (std::any_of(all.begin(), all.end(), [&](const Asked& a) {
+                return a.timing.up != header.up || a.timing.down != header.down;
+            }))
+            add("time", fmt::format("{} should take {} and goes with the crossfade in {}", what,
+                                    by([](const Timing& t) { return std::pair(t.up, t.down); },
+                                       [](const Asked& a) {
+                                           return a.level ? fade_text(a.timing)
+                                                          : format_duration(a.timing.up);
+                                       }),
+                                    fade_text(header)));
+        if (std::any_of(all.begin(), all.end(),
+                        [&](const Asked& a) { return a.timing.delay != header.delay; }))
+            add("delay", fmt::format("{} should wait {} and starts with the crossfade after {}", what,
+                                     by([](const Timing& t) { return t.delay; },
+                                        [](const Asked& a) { return format_duration(a.timing.delay); }),
+                                     format_duration(header.delay)));
     }
 
     void start() {
@@ -214,9 +240,7 @@ class Finder {
         std::vector<std::uint32_t> channels;
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
             const Index p = pictures_.channels[c].parameter;
-            const bool was_dark =
-                cue_ == 0 ? show_.definition(p).under != show::no_place : under_any(before_down_, p);
-            if (changed(c) && was_dark && !under_any(now, p)) channels.push_back(number(c));
+            if (changed(c) && under_any(before_down_, p) && !under_any(now, p)) channels.push_back(number(c));
         }
         before_down_ = now;
         if (!channels.empty())

@@ -117,14 +117,34 @@ desk d
     CHECK(losses(show, "delay") == std::vector<std::string>{"count 2s from the GO by hand, then crossfade"});
     CHECK(losses(show, "curve").size() == 1);
     CHECK(losses(show, "time") ==
-          std::vector<std::string>{"colour should take 7s and goes with the crossfade in 4s",
-                                   "`par` should take 1s and goes with the crossfade in 4s"});
+          std::vector<std::string>{"`par` should take 1s and goes with the crossfade in 4s",
+                                   "colour should take 7s and goes with the crossfade in 4s"});
     CHECK(losses(show, "jump") ==
           std::vector<std::string>{"channel 5 should jump and will pass through all that lies between"});
     CHECK(losses(show, "range").size() == 2);  // 10..12 of 255 lies between 0% and 5%, in cues 2 and 3
     CHECK(losses(show, "fine").size() == 1);
     CHECK(losses(show, "dark").size() == 1);  // `par` in cue 1; `mover` stands ready on scene B in cue 2
     CHECK(losses(show, "outside")[0] == "channel 90: no fader in this layout, stays dark");
+}
+
+TEST_CASE("times that are spread over members are one loss, from the least to the most", "[unit][desk]") {
+    const auto show = test::desk_show(R"(show "s" tallow 1
+patch 1/1
+    front 1..6  dimmer
+    strip       strip-4
+cue 1  fade 3s
+    front        20% .. 80%  delay 0s .. 2s
+    strip cells  #ffb000 full  fade 1s .. 4s
+desk d
+    layout l  20 channels  2 scenes
+)");
+    CHECK(losses(show, "delay") ==
+          std::vector<std::string>{
+              "`front` should wait 0s to 2s, one by one, and starts with the crossfade after 0s"});
+    CHECK(losses(show, "time") ==
+          std::vector<std::string>{
+              "`strip cells` should take 1s to 4s, one by one, and goes with the crossfade in 3s"});
+    CHECK(losses(show, "dark").empty());  // no master of the strip's stands on the desk
 }
 
 TEST_CASE("what changes nothing, or moves at once in the dark, loses no time", "[unit][desk]") {
