@@ -14,9 +14,10 @@ void add_notes(Sheet& sheet, const show::Show& show, const show::Desk& desk, con
     sheet.notes.push_back(
         channels.empty()
             ? "The show uses no channel of this desk."
-            : fmt::format("The show uses {}; the highest is {}. A channel is a slot of universe {}{}.",
-                          counted(channels.size(), "channel"), channels.back().number, desk.universe,
-                          desk.channels.empty() ? "" : ", but for those marked `*`"));
+            : fmt::format(
+                  "The show uses {}; the highest is {}. A channel is a slot of universe {}{}.",
+                  counted(channels.size(), "channel"), channels.back().number, desk.universe,
+                  desk.channels.empty() ? "" : ", but for those that a `channel` line puts elsewhere"));
     if (pictures.elsewhere > 0)
         sheet.notes.push_back(fmt::format("{} on no channel: this desk does not play {}.",
                                           counted(pictures.elsewhere, "fixture"),
@@ -50,7 +51,8 @@ Table fit_table(const show::Desk& desk, const std::vector<Fit>& fits, Index best
 }
 
 Table channel_table(const show::Desk& desk, const Pictures& pictures, const show::Layout* layout) {
-    Table table{"channels", {{"channel", true}, {"slot"}, {"fader"}, {"what"}}, {}};
+    // On paper the hookup tells it where there is one.
+    Table table{"channels", {{"channel", true}, {"slot"}, {"fader"}, {"what"}}, {}, layout == nullptr};
     for (const Channel& c : pictures.channels) {
         const bool inside = layout != nullptr && c.number <= layout->channels;
         const bool own = c.universe == desk.universe && c.slot == c.number;
