@@ -225,7 +225,8 @@ TEST_CASE("check --watch reports each round, and ends by a signal without an err
     const std::string script =
         "cd " + test::quoted(folder.path) + " && { " + test::quoted(TALLOW_COMMAND) +
         " check show.tallow --watch >log 2>&1 & }; pid=$!\n"
-        "rounds() { for i in $(seq 200); do [ \"$(grep -c ' read in ' log)\" -ge \"$1\" ] && return; "
+        "rounds() { for i in $(seq 200); do [ \"$(cat log 2>/dev/null | grep -c ' read in ')\" -ge \"$1\" ] "
+        "&& return; "
         "sleep 0.05; done; kill $pid; }\n"
         "rounds 1; printf 'patch 1/1\\n    lamp  dimmer\\n' >rig.tallow\n"
         "rounds 2; rm show.tallow; for i in $(seq 200); do grep -q 'tallow: cannot' log && break; sleep "
