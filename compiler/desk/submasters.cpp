@@ -44,10 +44,10 @@ std::optional<Levels> find(const Bounds& bounds, const Reduced& small, Percent n
         Fewest fewest = find_fewest(small.bounds, notch, apart, limits);
         if (fewest.missed == 0) found = std::move(fewest.recordings);
     }
-    if (found.rows() == 0 && rows > 0) {
-        if (!can_be_set(bounds, notch) || std::min(rows, columns) > limits.most) return std::nullopt;
+    const std::size_t plain = std::min(rows, columns);
+    if ((found.rows() == 0 || found.rows() > plain) && plain <= limits.most && can_be_set(bounds, notch))
         found = plain_recordings(small.bounds, notch);
-    }
+    if (found.rows() == 0 && rows > 0) return std::nullopt;
     Levels all(found.rows(), bounds.low.columns());
     for (std::size_t r = 0; r < found.rows(); ++r)
         for (std::size_t j = 0; j < all.columns(); ++j)

@@ -110,6 +110,33 @@ TEST_CASE("any notch and any tolerance give a plan", "[unit][recordings]") {
     }
 }
 
+TEST_CASE("levels without any order take no more submasters than there are channels or cues",
+          "[unit][recordings]") {
+    test::Random random(11);
+    for (const bool upright : {true, false}) {
+        // Every cue sets a few neighbours anew.
+        Levels wanted(upright ? 300 : 48, upright ? 48 : 300);
+        std::vector<Percent> now(48, 0);
+        for (std::size_t i = 0; i < 300; ++i) {
+            for (std::uint64_t runs = 1 + random.below(5); runs > 0; --runs) {
+                const auto level = static_cast<Percent>(random.below(21)) * 5 * percent;
+                const std::size_t first = random.below(40), last = first + random.below(9);
+                std::fill(now.begin() + static_cast<std::ptrdiff_t>(first),
+                          now.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(last + 1, 48)),
+                          level);
+            }
+            for (std::size_t j = 0; j < 48; ++j) (upright ? wanted.at(i, j) : wanted.at(j, i)) = now[j];
+        }
+        auto task = test::task_for(wanted, 5 * percent);
+        task.most = 200;
+        const auto plan = desk::plan_submasters(task);
+        check_plan(task, plan);
+        CHECK(plan.kept());
+        CHECK(plan.needed <= 48);
+        CHECK(plan.recordings.rows() <= 48);
+    }
+}
+
 TEST_CASE("with a tolerance of 0 what hands can set is met exactly", "[unit][recordings]") {
     test::Random random(6);
     const Levels wanted = test::planted(random, 8, 9, 4, 20 * percent);
