@@ -9,7 +9,8 @@
 namespace tallow::check {
 namespace {
 
-constexpr double of_million = 1e-6, whole_swing = 1e8, sector = 60;
+constexpr double of_million = 1e-6, whole_swing = 1e8;
+constexpr std::int64_t sector = 60;  // degrees between pure hues
 
 void ask(const Show& show, const track::WaveInstance& instance, const track::WaveRow& row, track::Book& book,
          std::set<HueTurn>& hues) {
@@ -47,7 +48,9 @@ Miss worst_miss(const Show& show, const track::Colours& colours, const HueTurn& 
     const auto [from, to] = std::minmax({(low + high) / 2 - reach, (low + high) / 2 + reach});
     std::vector<double> hues{from, to};
     if (wave.shape.shape != show::Shape::square)  // which shows its ends alone
-        for (double hue = std::ceil(from / sector) * sector; hue < to; hue += sector) hues.push_back(hue);
+        for (auto n = static_cast<std::int64_t>(std::ceil(from / double{sector}));
+             static_cast<double>(n * sector) < to; ++n)
+            hues.push_back(static_cast<double>(n * sector));
     Miss worst;
     for (const double degrees : hues) {
         const double distance = colours.solve(turn.fixtures, colour::from_hue(degrees, saturation)).distance;
