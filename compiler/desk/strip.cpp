@@ -10,7 +10,7 @@ std::string label_of(const Channel& channel) {
     static constexpr std::string_view dull = " intensity";
     std::string words = channel.name;
     if (words.ends_with(dull)) words.erase(words.size() - dull.size());
-    return channel.fine ? words + " fine" : words;
+    return words;
 }
 
 }  // namespace
