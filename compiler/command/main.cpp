@@ -22,7 +22,7 @@ struct Options {
     InspectOptions inspect;
 };
 
-void add_commands(CLI::App& app, Options& o, int& exit) {
+void add_text_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c = app.add_subcommand("check", "say what is wrong with a show, and what it holds");
     c->add_option("SHOW", o.check.show, "the show file")->required();
     CLI::Option* json =
@@ -35,8 +35,10 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("FILES", o.format.files, "show files; - for standard input to standard output")->required();
     c->add_flag("--check", o.format.check, "name the files that would change, and change none");
     c->callback([&] { exit = format(o.format); });
+}
 
-    c = app.add_subcommand("build", "compile a show to a roll, which tallow-play plays");
+void add_playing_commands(CLI::App& app, Options& o, int& exit) {
+    CLI::App* c = app.add_subcommand("build", "compile a show to a roll, which tallow-play plays");
     c->add_option("SHOW", o.build.show, "the show file")->required();
     c->add_option("-o,--output", o.build.output,
                   "the roll; - for standard output (default: the show's name with .roll)");
@@ -53,8 +55,10 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("--until", o.render.until, "the end (default: --hold after the last cue is complete)");
     c->add_option("-o,--output", o.render.output, "the frames file")->required();
     c->callback([&] { exit = render(o.render); });
+}
 
-    c = app.add_subcommand("cues", "the cue list: times, and what each cue really changes");
+void add_reading_commands(CLI::App& app, Options& o, int& exit) {
+    CLI::App* c = app.add_subcommand("cues", "the cue list: times, and what each cue really changes");
     c->add_option("SHOW", o.cues.show, "the show file")->required();
     c->add_option("--list", o.cues.list, "one of its cue lists (default: all)");
     c->add_flag("--json", o.cues.json, "as JSON");
@@ -76,8 +80,11 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("--svg", o.colours.svg, "a file for the diagram; - for standard output, alone");
     c->add_option("--desk", o.colours.desk, "the desk whose notch rounds (default: every one)");
     c->callback([&] { exit = colours(o.colours); });
+}
 
-    c = app.add_subcommand("sheets", "put a show on a manual desk: fit, presets, recordings, what is lost");
+void add_desk_commands(CLI::App& app, Options& o, int& exit) {
+    CLI::App* c =
+        app.add_subcommand("sheets", "put a show on a manual desk: fit, presets, recordings, what is lost");
     c->add_option("SHOW", o.sheets.show, "the show file")->required();
     c->add_option("--desk", o.sheets.desk, "the name of a desk that the show declares")->required();
     c->add_option("--layout", o.sheets.layout, "one of its layouts (default: the one that loses least)");
@@ -100,13 +107,24 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
     c->add_flag("--json", o.fit.json, "as JSON");
     c->add_option("-o,--output", o.fit.output, "a file for the patch lines; - for standard output, alone");
     c->callback([&] { exit = fit(o.fit); });
+}
 
-    c = app.add_subcommand("inspect", "say what a roll or a frames file holds");
+void add_inspect_command(CLI::App& app, Options& o, int& exit) {
+    CLI::App* c = app.add_subcommand("inspect", "say what a roll or a frames file holds");
     c->add_option("FILE", o.inspect.file, "a roll or a frames file")->required();
     c->add_flag("--csv", o.inspect.csv,
                 "every frame and universe as a line: frame,time,universe,1,2,...,512");
     c->add_option("--at", o.inspect.at, "the frame at this time alone, as CSV");
     c->callback([&] { exit = inspect(o.inspect); });
+}
+
+// In the order in which the help lists them.
+void add_commands(CLI::App& app, Options& o, int& exit) {
+    add_text_commands(app, o, exit);
+    add_playing_commands(app, o, exit);
+    add_reading_commands(app, o, exit);
+    add_desk_commands(app, o, exit);
+    add_inspect_command(app, o, exit);
 }
 
 int run(int argc, char** argv) {

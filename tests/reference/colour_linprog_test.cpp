@@ -13,11 +13,11 @@
 #include <span>
 #include <sstream>
 #include <string>
-#include <sys/wait.h>
 #include <vector>
 
 #include "compiler/colour/solve.hpp"
 #include "tests/support/colour_mix.hpp"
+#include "tests/support/scipy.hpp"
 
 using namespace tallow::colour;
 using tallow::support::mix;
@@ -88,21 +88,6 @@ std::string as_json(const Case& c) {
     return line.dump();
 }
 
-// The script's output, or empty where scipy is not installed.
-std::string ask_scipy(const std::string& cases) {
-    const std::string command =
-        "/usr/bin/python3 " TALLOW_SOURCE_DIR "/tests/reference/colour_linprog.py " + cases;
-    FILE* pipe = popen(command.c_str(), "r");
-    REQUIRE(pipe);
-    std::string answer;
-    for (int c = std::fgetc(pipe); c != EOF; c = std::fgetc(pipe)) answer += static_cast<char>(c);
-    const int status = pclose(pipe);
-    REQUIRE(WIFEXITED(status));
-    if (WEXITSTATUS(status) == 77) return {};
-    REQUIRE(WEXITSTATUS(status) == 0);
-    return answer;
-}
-
 void compare(const Case& c, double away, double luminance, double least_total) {
     INFO(as_json(c));
     const Mix m = solve(c.emitters, c.target);
@@ -132,7 +117,7 @@ std::optional<std::size_t> compare_all(const std::vector<Case>& cases, const std
     std::ofstream file(path);
     for (const Case& c : cases) file << as_json(c) << '\n';
     file.close();
-    const std::string answer = ask_scipy(path);
+    const std::string answer = test::ask_scipy("colour_linprog.py", path);
     if (answer.empty()) {
         WARN("skipped: python3-scipy is not installed for /usr/bin/python3");
         return std::nullopt;

@@ -6,9 +6,9 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 #include <string>
-#include <sys/wait.h>
 
 #include "tests/support/planted.hpp"
+#include "tests/support/scipy.hpp"
 
 using namespace tallow;
 using desk::Levels;
@@ -58,21 +58,6 @@ std::string as_json(const Case& c) {
     return line.dump();
 }
 
-// The script's output, or empty where scipy is not installed.
-std::string ask_scipy(const std::string& cases) {
-    const std::string command =
-        "/usr/bin/python3 " TALLOW_SOURCE_DIR "/tests/reference/recordings_milp.py " + cases;
-    FILE* pipe = popen(command.c_str(), "r");
-    REQUIRE(pipe);
-    std::string answer;
-    for (int c = std::fgetc(pipe); c != EOF; c = std::fgetc(pipe)) answer += static_cast<char>(c);
-    const int status = pclose(pipe);
-    REQUIRE(WIFEXITED(status));
-    if (WEXITSTATUS(status) == 77) return {};
-    REQUIRE(WEXITSTATUS(status) == 0);
-    return answer;
-}
-
 }  // namespace
 
 TEST_CASE("small shows take the fewest submasters that there can be", "[reference][recordings]") {
@@ -86,7 +71,7 @@ TEST_CASE("small shows take the fewest submasters that there can be", "[referenc
         file << as_json(cases.back()) << '\n';
     }
     file.close();
-    const std::string answer = ask_scipy(path);
+    const std::string answer = test::ask_scipy("recordings_milp.py", path);
     if (answer.empty()) {
         WARN("skipped: python3-scipy is not installed for /usr/bin/python3");
         return;

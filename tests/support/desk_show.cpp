@@ -27,6 +27,15 @@ DeskShow desk_show(const std::string& text, const std::string& layout) {
     return out;
 }
 
+std::vector<std::string> losses(const DeskShow& show, const std::string& kind, WithCue cue) {
+    std::vector<std::string> all;
+    for (const auto& row : show.table("losses"))
+        if (row.at("kind") == kind)
+            all.push_back((cue == WithCue::yes ? row.at("cue").dump() + ": " : "") +
+                          std::string(row.at("what")));
+    return all;
+}
+
 std::map<std::uint32_t, Seen> settled_frames(DeskShow& show, std::uint64_t hold) {
     const runtime::Roll roll = command::make_roll(*show.compiled);
     runtime::Engine engine(roll);

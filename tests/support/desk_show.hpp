@@ -22,6 +22,10 @@ struct DeskShow {
 // The first desk of the show; an empty layout is the one that loses least.
 DeskShow desk_show(const std::string& text, const std::string& layout = "");
 
+// What the sheets say the desk cannot do, of one kind; with its cue ahead, `2.5: …`, where that is asked for.
+enum class WithCue : bool { no, yes };
+std::vector<std::string> losses(const DeskShow& show, const std::string& kind, WithCue cue = WithCue::no);
+
 // For each cue (thousandths) the lowest and highest of every slot of the first universe from its completion
 // to the end of a hold of `hold` milliseconds.
 struct Seen {

@@ -12,13 +12,6 @@ namespace {
 
 const std::string head = "show \"s\" tallow 1\npatch 1/1\n    lamp 1..6  dimmer\n";
 
-std::vector<std::string> losses(const test::DeskShow& show, const std::string& kind) {
-    std::vector<std::string> all;
-    for (const Json& row : show.table("losses"))
-        if (row.at("kind") == kind) all.push_back(row.at("cue").dump() + ": " + std::string(row.at("what")));
-    return all;
-}
-
 std::string text_of(const test::DeskShow& show, const std::string& id) {
     for (const emit::Sheet& sheet : show.sheets.sheets)
         if (sheet.id == id) return emit::text(show.sheets, sheet);
@@ -98,7 +91,7 @@ desk d
         return test::desk_show(text.replace(text.find("SUBS"), 4, count));
     };
     const auto show = with("6");
-    const auto mixed = losses(show, "mix");
+    const auto mixed = test::losses(show, "mix", test::WithCue::yes);
     REQUIRE_FALSE(mixed.empty());
     CHECK(mixed.front().find("two raised submasters hold colour of par 1") != std::string::npos);
     CHECK(says(text_of(show, "run"), "COLOURS: in cue"));
@@ -106,7 +99,7 @@ desk d
     const auto plain = test::desk_show(head +
                                        "cue 1\n    lamp 1..6  50%\ndesk d\n    layout l 6 channels "
                                        "2 submasters\n");
-    CHECK(losses(plain, "mix").empty());
+    CHECK(test::losses(plain, "mix", test::WithCue::yes).empty());
 }
 
 TEST_CASE("positions and named ranges are kept, and said to be no levels", "[unit][desk]") {
@@ -168,7 +161,7 @@ TEST_CASE("a desk with pages keeps what a cue uses together", "[unit][desk]") {
     CHECK(says(text_of(show, "run"), "UP page 1 sub 1 to full"));
     const auto few = test::desk_show(text + "desk d\n    layout l  6 channels  2 submasters  2 pages\n");
     CHECK(few.table("fit")[0].at("fits") == "no");
-    CHECK(losses(few, "submasters").size() == 6);
+    CHECK(test::losses(few, "submasters", test::WithCue::yes).size() == 6);
     CHECK(says(text_of(few, "recordings"),
                "6 recordings give every cue within half a notch; the desk has room for 4."));
 }
@@ -219,24 +212,25 @@ desk d
     // rounding.
     CHECK(rich.table("presets")[0].at("1") == 0);
     CHECK(says(text_of(rich, "presets"), "Chase 1 runs: leave channels 1-3 down."));
-    const auto said = losses(rich, "steps");
+    const auto said = test::losses(rich, "steps", test::WithCue::yes);
     CHECK(std::count(said.begin(), said.end(),
                      "4: `candle` on channel 5: it does not repeat, so it is no chase") == 1);
     CHECK(
         std::count(said.begin(), said.end(),
                    "5: what moves in different periods does not go into one chase; each period is one of its "
                    "own") == 1);
-    CHECK(losses(rich, "wave").size() == 2);  // candle and breath stand still; breath hardly moves
+    CHECK(test::losses(rich, "wave", test::WithCue::yes).size() ==
+          2);  // candle and breath stand still; breath hardly moves
 
     const auto poor = with("1", "4");
     CHECK(poor.table("chases").size() == 1);
     CHECK(poor.table("chases")[0].at("steps") == 4);
     CHECK(poor.table("chases")[0].at("needed").get<int>() > 4);
     CHECK(poor.table("chases")[0].at("off").get<double>() > 2.5);
-    const auto missing = losses(poor, "steps");
+    const auto missing = test::losses(poor, "steps", test::WithCue::yes);
     CHECK(std::count(missing.begin(), missing.end(),
                      "3: `quick` would need a chase more than the desk's 1") == 1);
-    CHECK(losses(with("0", "4"), "wave").size() == 7);
+    CHECK(test::losses(with("0", "4"), "wave", test::WithCue::yes).size() == 7);
 }
 
 TEST_CASE("a look that repeats in a chase is printed once", "[unit][desk]") {

@@ -17,13 +17,6 @@ namespace {
 
 const std::string head = "show \"s\" tallow 1\npatch 1/1\n    lamp 1..6  dimmer\n";
 
-std::vector<std::string> losses(const test::DeskShow& show, const std::string& kind) {
-    std::vector<std::string> all;
-    for (const Json& row : show.table("losses"))
-        if (row.at("kind") == kind) all.push_back(row.at("what"));
-    return all;
-}
-
 std::string all_text(const test::DeskShow& show) {
     std::string all;
     for (const emit::Sheet& sheet : show.sheets.sheets) all += emit::text(show.sheets, sheet);
@@ -70,7 +63,7 @@ desk d  plays universe 1
     CHECK(rows[3].at("in_time") == "no");
     CHECK(show.table("fit")[0].at("late") == 1);
     CHECK(all_text(show).find("The show leaves 4s: TOO SHORT") != std::string::npos);
-    CHECK(losses(show, "start").size() == 2);
+    CHECK(test::losses(show, "start").size() == 2);
 }
 
 TEST_CASE("an equal picture takes no scene", "[unit][desk]") {
@@ -81,7 +74,7 @@ TEST_CASE("an equal picture takes no scene", "[unit][desk]") {
     const Json& rows = show.table("presets");
     CHECK(rows[1].at("scene") == "");
     CHECK(rows[2].at("scene") == "B");
-    CHECK(losses(show, "rounding") ==
+    CHECK(test::losses(show, "rounding") ==
           std::vector<std::string>{"largest rounding error 1%, on channel 1 (50% for 51%)"});
 }
 
@@ -110,21 +103,23 @@ cue 3
 desk d
     layout l  20 channels  2 scenes
 )");
-    CHECK(losses(show, "wave")[0] ==
+    CHECK(test::losses(show, "wave")[0] ==
           "wave `swell` stands still at the middle of its range on channel 4; it would move levels by up to "
           "20%");
-    CHECK(losses(show, "wave").size() == 4);  // cues 1, 2 and 3, and `roll`
-    CHECK(losses(show, "delay") == std::vector<std::string>{"count 2s from the GO by hand, then crossfade"});
-    CHECK(losses(show, "curve").size() == 1);
-    CHECK(losses(show, "time") ==
+    CHECK(test::losses(show, "wave").size() == 4);  // cues 1, 2 and 3, and `roll`
+    CHECK(test::losses(show, "delay") ==
+          std::vector<std::string>{"count 2s from the GO by hand, then crossfade"});
+    CHECK(test::losses(show, "curve").size() == 1);
+    CHECK(test::losses(show, "time") ==
           std::vector<std::string>{"`par` should take 1s and goes with the crossfade in 4s",
                                    "colour should take 7s and goes with the crossfade in 4s"});
-    CHECK(losses(show, "jump") ==
+    CHECK(test::losses(show, "jump") ==
           std::vector<std::string>{"channel 5 should jump and will pass through all that lies between"});
-    CHECK(losses(show, "range").size() == 2);  // 10..12 of 255 lies between 0% and 5%, in cues 2 and 3
-    CHECK(losses(show, "fine").size() == 1);
-    CHECK(losses(show, "dark").size() == 1);  // `par` in cue 1; `mover` stands ready on scene B in cue 2
-    CHECK(losses(show, "outside")[0] == "channel 90: no fader in this layout, stays dark");
+    CHECK(test::losses(show, "range").size() == 2);  // 10..12 of 255 lies between 0% and 5%, in cues 2 and 3
+    CHECK(test::losses(show, "fine").size() == 1);
+    CHECK(test::losses(show, "dark").size() ==
+          1);  // `par` in cue 1; `mover` stands ready on scene B in cue 2
+    CHECK(test::losses(show, "outside")[0] == "channel 90: no fader in this layout, stays dark");
 }
 
 TEST_CASE("times that are spread over members are one loss, from the least to the most", "[unit][desk]") {
@@ -138,13 +133,13 @@ cue 1  fade 3s
 desk d
     layout l  20 channels  2 scenes
 )");
-    CHECK(losses(show, "delay") ==
+    CHECK(test::losses(show, "delay") ==
           std::vector<std::string>{
               "`front` should wait 0s to 2s, one by one, and starts with the crossfade after 0s"});
-    CHECK(losses(show, "time") ==
+    CHECK(test::losses(show, "time") ==
           std::vector<std::string>{
               "`strip cells` should take 1s to 4s, one by one, and goes with the crossfade in 3s"});
-    CHECK(losses(show, "dark").empty());  // no master of the strip's stands on the desk
+    CHECK(test::losses(show, "dark").empty());  // no master of the strip's stands on the desk
 }
 
 TEST_CASE("what changes nothing, or moves at once in the dark, loses no time", "[unit][desk]") {
@@ -162,7 +157,7 @@ cue 3  fade 4s  colour 7s
 desk d
     layout l  4 channels  2 scenes
 )");
-    CHECK(losses(show, "time") ==
+    CHECK(test::losses(show, "time") ==
           std::vector<std::string>{"colour should take 7s and goes with the crossfade in 4s"});
     for (const Json& row : show.table("losses"))
         if (row.at("kind") == "time") CHECK(row.at("cue") == 3);
@@ -198,7 +193,7 @@ desk d
           std::string::npos);
     CHECK(few.table("recordings").size() == 1);
     CHECK(row.at("lost").get<int>() > 0);
-    CHECK_FALSE(losses(few, "submasters").empty());
+    CHECK_FALSE(test::losses(few, "submasters").empty());
     CHECK(few.table("reason").size() == 2);
 }
 
