@@ -6,18 +6,13 @@
 namespace tallow::desk {
 
 Masters masters_of(const show::Show& show, const Pictures& pictures, std::size_t width) {
-    std::map<Index, std::size_t> channel_of;  // by parameter
-    for (std::size_t c = 0; c < width; ++c)
-        if (!pictures.channels[c].fine) channel_of[pictures.channels[c].parameter] = c;
+    const auto channel_of = channels_by_parameter(pictures, width);
     Masters masters(width);
-    for (std::size_t c = 0; c < width; ++c) {
-        const Index parameter = pictures.channels[c].parameter;
-        const Index first = show.fixtures[show.parameters[parameter].fixture].first_parameter;
-        for (std::uint16_t above = show.definition(parameter).under; above != show::no_place;
-             above = show.definition(first + above).under)
-            if (const auto at = channel_of.find(first + above); at != channel_of.end())
+    for (std::size_t c = 0; c < width; ++c)
+        for (Index above = show.above(pictures.channels[c].parameter); above != show::none;
+             above = show.above(above))
+            if (const auto at = channel_of.find(above); at != channel_of.end())
                 masters[c].push_back(at->second);
-    }
     return masters;
 }
 

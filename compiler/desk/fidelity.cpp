@@ -23,9 +23,7 @@ struct Coloured {
 constexpr std::size_t nowhere = ~std::size_t{0};
 
 std::vector<Coloured> coloured(const show::Show& show, const Pictures& pictures) {
-    std::map<Index, std::size_t> channel_of;  // by parameter
-    for (std::size_t c = 0; c < pictures.channels.size(); ++c)
-        if (!pictures.channels[c].fine) channel_of[pictures.channels[c].parameter] = c;
+    const auto channel_of = channels_by_parameter(pictures, pictures.channels.size());
     std::map<std::pair<Index, std::uint16_t>, Coloured> found;
     for (const auto& [parameter, channel] : channel_of) {
         const show::ParameterDef& def = show.definition(parameter);
@@ -64,7 +62,7 @@ class Judge {
         given.resize(pictures_.channels.size(), 0);
         Fidelity f;
         f.cue = cue;
-        judge_levels(f, given);
+        judge_levels(f, given, chases);
         judge_colours(f, given);
         name_waves(f, chases);
         return f;
@@ -75,14 +73,21 @@ class Judge {
         return picture.chase[c] == 0 && (c >= masters_.size() || !is_down(picture, masters_[c]));
     }
 
-    void judge_levels(Fidelity& f, const std::vector<Percent>& given) const {
+    // A wave that stands still is off by its way from where it stands, a chase by its steps.
+    void judge_levels(Fidelity& f, const std::vector<Percent>& given, const Chases& chases) const {
         const Picture& picture = pictures_.cues[f.cue];
-        for (std::size_t c = 0; c < given.size(); ++c) {
-            const Percent off = std::abs(given[c] - picture.wanted[c]);
-            if (off <= f.level || !shows(picture, c)) continue;
-            f.level = off;
-            f.channel = c;
-        }
+        for (std::size_t c = 0; c < given.size(); ++c)
+            if (shows(picture, c)) note(f, c, std::abs(given[c] - picture.wanted[c]) + picture.swing[c]);
+        for (const Chase& chase : chases.chases)
+            if (std::binary_search(chase.cues.begin(), chase.cues.end(), f.cue))
+                for (std::size_t m = 0; m < chase.channels.size(); ++m)
+                    note(f, chase.channels[m], chase.steps.worst[m]);
+    }
+
+    static void note(Fidelity& f, std::size_t channel, Percent off) {
+        if (off <= f.level) return;
+        f.level = off;
+        f.channel = channel;
     }
 
     void judge_colours(Fidelity& f, const std::vector<Percent>& given) const {

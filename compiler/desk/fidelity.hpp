@@ -24,8 +24,8 @@ struct Fidelity {
 
 // `width` channels are given. Levels are judged as the submasters give them, or where `recordings` is null as
 // they are set on the scenes. A channel past the layout is dark; one that shows nothing because its fixture's
-// master is down, or that a chase plays, is not judged. Colours are those of emitters and filters, before and
-// after, at the cue's own levels.
+// master is down is not judged. A chase counts with its worst, a wave that stands still with its way from
+// there. Colours are those of emitters and filters, before and after, at the cue's own levels.
 std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, std::size_t width,
                             const Chases& chases, const std::vector<Preset>& presets,
                             const Recordings* recordings);

@@ -8,7 +8,7 @@ namespace tallow::desk {
 
 Looks find_looks(const Pictures& pictures, const show::Layout& layout) {
     Looks looks;
-    for (const Channel& c : pictures.channels) looks.width += c.number <= layout.channels;
+    looks.width = width_of(pictures, layout);
     std::map<std::vector<Percent>, Index> known;
     for (Index cue = 0; cue < pictures.cues.size(); ++cue) {
         std::vector<Percent> set = pictures.cues[cue].set;

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "compiler/desk/looks.hpp"
+#include "compiler/desk/sheet_words.hpp"
 #include "compiler/text/counted.hpp"
 #include "compiler/text/decimal.hpp"
 #include "runtime/duration.hpp"
@@ -20,11 +21,6 @@ using runtime::Timing;
 // To a tenth of a percent.
 std::string tenths(Percent p) {
     return text::decimal(text::rounded(p, 100'000) * 100'000);
-}
-
-// The same, rounded up: an error is not understated.
-std::string tenths_up(Percent p) {
-    return text::decimal((p + 99'999) / 100'000 * 100'000);
 }
 
 std::string too_few_text(const ChaseSteps& s) {
@@ -106,12 +102,10 @@ class Finder {
     std::vector<bool> played() const {
         std::vector<bool> played(show_.parameters.size());
         for (const Channel& channel : pictures_.channels) {
-            const Index first = show_.fixtures[show_.parameters[channel.parameter].fixture].first_parameter;
             played[channel.parameter] = true;
-            for (std::uint16_t above = show_.definition(channel.parameter).under;
-                 above != show::no_place && show_.definition(first + above).coarse == 0;
-                 above = show_.definition(first + above).under)
-                played[first + above] = true;
+            for (Index above = show_.virtual_above(channel.parameter); above != show::none;
+                 above = show_.virtual_above(above))
+                played[above] = true;
         }
         return played;
     }
@@ -127,10 +121,8 @@ class Finder {
         const Index p = change.parameter;
         if (change.jumps || before_[p] == Before{tracker_.at(p).level, tracker_.at(p).wave}) return false;
         if (show_.definition(p).kind == Kind::intensity) return true;
-        const Index first = show_.fixtures[show_.parameters[p].fixture].first_parameter;
-        for (std::uint16_t above = show_.definition(p).under; above != show::no_place;
-             above = show_.definition(first + above).under)
-            if (before_[first + above].level == 0) return false;
+        for (Index above = show_.above(p); above != show::none; above = show_.above(above))
+            if (before_[above].level == 0) return false;
         return true;
     }
 
@@ -217,10 +209,8 @@ class Finder {
 
     // Whether a real intensity above the parameter is among these.
     bool under_any(const std::set<Index>& masters, Index parameter) const {
-        const Index first = show_.fixtures[show_.parameters[parameter].fixture].first_parameter;
-        for (std::uint16_t above = show_.definition(parameter).under; above != show::no_place;
-             above = show_.definition(first + above).under)
-            if (show_.definition(first + above).coarse != 0 && masters.contains(first + above)) return true;
+        for (Index above = show_.above(parameter); above != show::none; above = show_.above(above))
+            if (show_.definition(above).coarse != 0 && masters.contains(above)) return true;
         return false;
     }
 
@@ -313,12 +303,13 @@ class Finder {
 
 void add_chase_losses(std::vector<Loss>& losses, const Chases& chases) {
     for (const Chase& c : chases.chases) {
-        const Percent worst = *std::max_element(c.steps.worst.begin(), c.steps.worst.end());
+        const std::string worst = error_text(*std::max_element(c.steps.worst.begin(), c.steps.worst.end()));
+        if (worst == "0") continue;
         for (const Index cue : c.cues)
-            losses.push_back(
-                {cue, "steps",
-                 fmt::format("chase {} has {} for its waves: levels are off by up to {}%{}", c.number,
-                             text::counted(c.steps.steps, "step"), tenths_up(worst), too_few_text(c.steps))});
+            losses.push_back({cue, "steps",
+                              fmt::format("chase {} has {} for {}: levels are off by up to {}%{}", c.number,
+                                          text::counted(c.steps.steps, "step"), joined(c.of), worst,
+                                          too_few_text(c.steps))});
     }
     for (const NoChase& n : chases.missing) losses.push_back({n.cue, "steps", n.text});
 }
@@ -328,11 +319,11 @@ void add_recording_losses(std::vector<Loss>& losses, const Recordings& recording
         if (!recordings.kept)
             losses.push_back({s.cue, "submasters",
                               fmt::format("the submasters cannot give it: levels are off by up to {}%",
-                                          tenths_up(s.error))});
+                                          error_text(s.error))});
         if (!s.glow.empty())
             losses.push_back({s.cue, "glow",
                               fmt::format("{} should be dark and will glow at up to {}%",
-                                          channels_text(s.glow), tenths_up(s.brightest_glow))});
+                                          channels_text(s.glow), error_text(s.brightest_glow))});
         if (!s.mixed.empty())
             losses.push_back(
                 {s.cue, "mix",

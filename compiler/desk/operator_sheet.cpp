@@ -57,6 +57,8 @@ class Maker {
             : recordings_ != nullptr
                 ? "At each cue bring up what is named first, then take down the rest, in the time given."
                 : "At each cue move the faders that are named, in the time given.");
+        if (const std::string words = before_the_show(); !words.empty())
+            all.push_back("BEFORE THE SHOW: " + words + ".");
         all.emplace_back(
             "LOST? Leave the light as it is: nobody in the house knows what should come. Find by the words "
             "to "
@@ -117,8 +119,7 @@ class Maker {
             if (two && next != nullptr)
                 all[i].meanwhile = next->move_count == 0 ? fmt::format("{} for cue {} stands ready",
                                                                        scene(*next), number(next->cue))
-                                                         : fmt::format("set {} for cue {}: {}", scene(*next),
-                                                                       number(next->cue), settings(*next));
+                                                         : set_text(*next);
             next = &p;
         }
         return all;
@@ -136,7 +137,7 @@ class Maker {
             const std::string down = submaster_moves_text(on_, *recordings_, step, false);
             if (!down.empty()) work.now += (work.now.empty() ? "" : ", then ") + down;
             if (!step.moves.empty()) {
-                const std::uint32_t next = recordings_->recordings[step.moves.front().recording].place.page;
+                const std::uint32_t next = page_of(step);
                 if (next != page && !all.empty()) all.back().meanwhile = fmt::format("turn to page {}", next);
                 page = next;
             }
@@ -145,19 +146,36 @@ class Maker {
         return all;
     }
 
-    // Chases that begin at a cue, and those that end.
     void add_chases(std::vector<Work>& work) const {
-        for (const Chase& chase : chases_.chases) {
-            const auto runs = [&](Index cue) {
-                return std::binary_search(chase.cues.begin(), chase.cues.end(), cue);
-            };
-            for (Index cue = 0; cue < work.size(); ++cue) {
-                const bool before = cue > 0 && runs(cue - 1);
-                if (runs(cue) == before) continue;
-                work[cue].now += fmt::format("{}{} chase {}", work[cue].now.empty() ? "" : "; ",
-                                             before ? "stop" : "start", chase.number);
-            }
+        for (Index cue = 0; cue < work.size(); ++cue)
+            if (const std::string words = chase_moves_text(chases_, cue); !words.empty())
+                work[cue].now += (work[cue].now.empty() ? "" : "; ") + words;
+    }
+
+    // What has to stand ready at the first GO: the first scene, or the page of the first submaster.
+    std::string before_the_show() const {
+        if (recordings_ == nullptr) {
+            const auto first =
+                std::find_if(presets_.begin(), presets_.end(), [](const Preset& p) { return p.scene; });
+            if (layout_.scenes < 2 || first == presets_.end()) return {};
+            return set_text(*first);
         }
+        for (const RunStep& step : recordings_->run)
+            if (!step.moves.empty()) {
+                const std::uint32_t page = page_of(step);
+                return page == 1 ? std::string() : fmt::format("turn to page {}", page);
+            }
+        return {};
+    }
+
+    // `set B for cue 2: 3 at F; 1-2 at 50`.
+    std::string set_text(const Preset& p) const {
+        return fmt::format("set {} for cue {}: {}", scene(p), number(p.cue), settings(p));
+    }
+
+    // That the first move of a step needs.
+    std::uint32_t page_of(const RunStep& step) const {
+        return recordings_->recordings[step.moves.front().recording].place.page;
     }
 
     const OnDesk& on_;

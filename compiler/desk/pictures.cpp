@@ -141,16 +141,11 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
             waves.push_back(show.wave_uses[tracker.waves()[wave].use].wave);
     };
     for (const Channel& channel : channels) {
-        const show::ParameterDef& def = show.definition(channel.parameter);
         Camera::Span span = camera.span(channel.parameter);
         waves.clear();
         chases.clear();
         hold(channel.parameter);
-        const Index above =
-            def.under == show::no_place
-                ? show::none
-                : show.fixtures[show.parameters[channel.parameter].fixture].first_parameter + def.under;
-        if (above != show::none && show.definition(above).coarse == 0) {  // a virtual intensity scales it
+        if (const Index above = show.virtual_above(channel.parameter); above != show::none) {
             const Camera::Span over = sent(responses, above, camera.span(above));
             span = {runtime::scaled(span.least, over.least), runtime::scaled(span.middle, over.middle),
                     runtime::scaled(span.most, over.most)};
@@ -171,6 +166,19 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
 }
 
 }  // namespace
+
+std::size_t width_of(const Pictures& pictures, const show::Layout& layout) {
+    return static_cast<std::size_t>(
+        std::count_if(pictures.channels.begin(), pictures.channels.end(),
+                      [&](const Channel& c) { return c.number <= layout.channels; }));
+}
+
+std::map<Index, std::size_t> channels_by_parameter(const Pictures& pictures, std::size_t width) {
+    std::map<Index, std::size_t> channels;
+    for (std::size_t c = 0; c < width; ++c)
+        if (!pictures.channels[c].fine) channels[pictures.channels[c].parameter] = c;
+    return channels;
+}
 
 Percent percent_of(std::int64_t level) {
     return rounded(level * all_of_it, runtime::full);

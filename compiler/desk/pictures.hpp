@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -50,6 +51,12 @@ Percent percent_of(std::int64_t level);
 // A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle). A value of a named
 // range takes the nearest setting that stays in the range, where there is one.
 Pictures take_pictures(const show::Show& show, track::Book& book, const show::Desk& desk);
+
+// How many channels (the first so many) a layout gives.
+std::size_t width_of(const Pictures& pictures, const show::Layout& layout);
+
+// Where each parameter stands among the first `width` channels, by its coarse one.
+std::map<Index, std::size_t> channels_by_parameter(const Pictures& pictures, std::size_t width);
 
 // The range of the channel's parameter in which a level lies, or null.
 const show::Range* range_of(const show::Show& show, const Channel& channel, Percent level);

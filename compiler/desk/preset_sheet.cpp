@@ -59,6 +59,7 @@ std::string hands_text(const Preset& p) {
 
 Card card_of(const OnDesk& on, const Preset& p, const std::vector<Loss>& losses, const Chases& chases) {
     const show::Cue& cue = on.show.cues[p.cue];
+    const std::string chase_moves = chase_moves_text(chases, p.cue);
     Card card;
     card.corner =
         fmt::format("{}   {}", p.scene ? "SCENE " + scene_name(p) : "NO SCENE", title(on.show, p.cue));
@@ -68,13 +69,15 @@ Card card_of(const OnDesk& on, const Preset& p, const std::vector<Loss>& losses,
     if (!cue.note.empty()) card.above.push_back("note: " + cue.note);
     if (!p.scene) {
         card.right.clear();
-        card.above.emplace_back("The picture stays as it is: touch nothing.");
+        card.above.emplace_back(chase_moves.empty() ? "The picture stays as it is: touch nothing."
+                                                    : "The picture stays as it is.");
     } else {
         card.above.push_back(hands_text(p));
         if (crossfades_by_masters(on, p)) card.above.push_back(masters_text(on, p));
         card.faders = faders(on, p.set, p.moves);
         card.rows = on.layout.rows;
     }
+    if (!chase_moves.empty()) card.above.push_back("At the GO: " + chase_moves + ".");
     if (const std::string words = chases_text(chases, on.pictures, p.cue); !words.empty())
         card.above.push_back(words);
     for (const Loss& l : losses)

@@ -19,7 +19,7 @@ class Maker {
     Maker(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
           const Pictures& pictures)
         : show_(show), desk_(desk), layout_(layout), pictures_(pictures) {
-        for (const Channel& c : pictures.channels) width_ += c.number <= layout.channels;
+        width_ = width_of(pictures, layout);
         out_.room = std::size_t{layout.submasters} * layout.pages;
     }
 

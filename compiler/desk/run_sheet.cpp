@@ -63,6 +63,8 @@ class Maker {
         if (!up.empty()) card.above.push_back("UP    " + up);
         if (!down.empty()) card.above.push_back("DOWN  " + down);
         card.above.push_back(hands_text(step));
+        if (const std::string words = chase_moves_text(chases_, step.cue); !words.empty())
+            card.above.push_back("At the GO: " + words + ".");
         if (const std::string words = chases_text(chases_, on_.pictures, step.cue); !words.empty())
             card.above.push_back(words);
         if (!step.mixed.empty()) card.below.push_back("! colour in two submasters: " + joined(step.mixed));

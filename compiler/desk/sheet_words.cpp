@@ -19,8 +19,8 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 std::string error_text(Percent error) {
-    constexpr Percent half_step =
-        all_of_it / runtime::full / 2;  // a level of the show is a whole number of steps
+    // A level of the show is a whole number of steps: half of one, rounded up.
+    constexpr Percent half_step = all_of_it / (2 * Percent{runtime::full}) + 1;
     return text::decimal((std::max<Percent>(error - half_step, 0) + 9'999) / 10'000 * 10'000);
 }
 
@@ -74,6 +74,19 @@ std::string chases_text(const Chases& chases, const Pictures& pictures, Index cu
                              channels_text(channels));
     }
     return words;
+}
+
+std::string chase_moves_text(const Chases& chases, Index cue) {
+    std::vector<std::string> words;
+    for (const Chase& chase : chases.chases) {
+        const auto runs = [&](Index in) {
+            return std::binary_search(chase.cues.begin(), chase.cues.end(), in);
+        };
+        const bool before = cue > 0 && runs(cue - 1);
+        if (runs(cue) != before)
+            words.push_back(fmt::format("{} chase {}", before ? "stop" : "start", chase.number));
+    }
+    return joined(words);
 }
 
 std::string place_text(const OnDesk& on, Place place) {

@@ -46,6 +46,9 @@ std::string in_time_text(const std::optional<std::uint64_t>& room, bool in_time)
 // `Chase 1 runs: leave channels 4-6 down.` for each that does; empty: none.
 std::string chases_text(const Chases& chases, const Pictures& pictures, Index cue);
 
+// `start chase 1, stop chase 2`: those that begin or end at the cue; empty: none.
+std::string chase_moves_text(const Chases& chases, Index cue);
+
 // `sub 3`, or `page 2 sub 3` where the layout has pages.
 std::string place_text(const OnDesk& on, Place place);
 // `sub 3 to 70, sub 4 to full`: those that rise in a step, or those that fall.

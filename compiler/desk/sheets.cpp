@@ -55,7 +55,7 @@ emit::SheetSet make_sheets(const show::Show& show, track::Book& book, const show
     set.sheets.push_back(fit_sheet(show, desk, pictures, fits, best, layout));
     if (layout == nullptr) return set;
     set.layout = fmt::format("{} ({})", layout->name, layout_text(*layout));
-    const std::size_t width = find_looks(pictures, *layout).width;
+    const std::size_t width = width_of(pictures, *layout);
     add_sheets(set, {show, desk, *layout, pictures, width}, book, fits[at], chases);
     return set;
 }

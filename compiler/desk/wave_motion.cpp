@@ -140,17 +140,9 @@ std::optional<WaveMotion::Line> WaveMotion::line(Index parameter) {
     return Line{wave, static_cast<std::size_t>(row - wave.parameter.begin())};
 }
 
-// The virtual intensity that a channel is multiplied by, or none.
-Index WaveMotion::above(const Channel& channel) const {
-    const show::ParameterDef& def = show_.definition(channel.parameter);
-    if (def.under == show::no_place) return show::none;
-    const Index p = show_.fixtures[show_.parameters[channel.parameter].fixture].first_parameter + def.under;
-    return show_.definition(p).coarse == 0 ? p : show::none;
-}
-
 std::optional<Motion> WaveMotion::motion(const Channel& channel) {
     Motion motion;
-    for (const Index p : {channel.parameter, above(channel)}) {
+    for (const Index p : {channel.parameter, show_.virtual_above(channel.parameter)}) {
         if (p == show::none || channel.fine) continue;
         std::uint64_t period = 0;
         if (const Index c = chase(p); c != show::none) {
@@ -176,7 +168,7 @@ std::optional<Motion> WaveMotion::motion(const Channel& channel) {
 Mover WaveMotion::mover(const Channel& channel, std::uint64_t period) {
     std::vector<Part> parts;
     Mover out;
-    for (const Index p : {channel.parameter, above(channel)}) {
+    for (const Index p : {channel.parameter, show_.virtual_above(channel.parameter)}) {
         if (p == show::none) continue;
         Part part;
         part.kind = show_.definition(p).kind;

@@ -36,7 +36,6 @@ class WaveMotion {
     struct Line;
     std::optional<Line> line(Index parameter);
     Index chase(Index parameter) const;  // into Show::chases, or none
-    Index above(const Channel& channel) const;
 
     const show::Show& show_;
     track::Book& book_;

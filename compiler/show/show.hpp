@@ -472,6 +472,16 @@ struct Show {
         const RigParameter& p = parameters[parameter];
         return mode_of(fixtures[p.fixture]).parameters[p.place];
     }
+    // The intensity right above a parameter, real or virtual; none: it stands under none.
+    Index above(Index parameter) const {
+        const std::uint16_t under = definition(parameter).under;
+        return under == no_place ? none : fixtures[parameters[parameter].fixture].first_parameter + under;
+    }
+    // The same where it is virtual: multiplied into the parameter's slots.
+    Index virtual_above(Index parameter) const {
+        const Index over = above(parameter);
+        return over == none || definition(over).coarse != 0 ? none : over;
+    }
 };
 
 class ElementSet;

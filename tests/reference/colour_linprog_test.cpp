@@ -117,7 +117,7 @@ std::optional<std::size_t> compare_all(const std::vector<Case>& cases, const std
     std::ofstream file(path);
     for (const Case& c : cases) file << as_json(c) << '\n';
     file.close();
-    const std::string answer = test::ask_scipy("colour_linprog.py", path);
+    const std::string answer = tallow::test::ask_scipy("colour_linprog.py", path);
     if (answer.empty()) {
         WARN("skipped: python3-scipy is not installed for /usr/bin/python3");
         return std::nullopt;

@@ -109,7 +109,7 @@ TEST_CASE("each cue is judged by its worst level, its worst colour, its waves an
     };
     CHECK(is(rows[0].at("level_off"), 2));
     CHECK(is(rows[1].at("level_off"), 3));
-    CHECK(is(rows[2].at("level_off"), 4));  // the middle of 12% and 60%
+    CHECK(is(rows[2].at("level_off"), 28));  // 40% for what goes from 12% to 60%
     CHECK(column(show, "fidelity", "channel")[0] == "5");
     CHECK(column(show, "fidelity", "channel")[2] == "5");
     CHECK(column(show, "fidelity", "in_time") == Words{"", "", "no"});
@@ -133,7 +133,31 @@ TEST_CASE("each cue is judged by its worst level, its worst colour, its waves an
     CHECK(rows[1].at("fixture") == "wash");
     CHECK(rows[1].at("colour_off").get<double>() == Approx(std::hypot(u1 - u2, v1 - v2)).margin(0.00006));
     CHECK(show.json.at("notes").at("fidelity")[0] ==
-          "3 of 3 cues within half a notch. Levels are off by " + rows[2].at("level_off").dump() +
+          "2 of 3 cues within half a notch. Levels are off by " + rows[2].at("level_off").dump() +
               "% at the most (cue 3). Colours are off by Δu′v′ " + rows[1].at("colour_off").dump() +
               " at the most (cue 2, wash). Hands are too slow for 1 cue.");
+}
+
+TEST_CASE("what a hand can set is off by nothing, and a chase by its worst step", "[unit][desk]") {
+    const auto show =
+        test::desk_show(on_desk("wave swell  sine  period 2s\n    intensity  out .. full\n"
+                                "cue 1\n    front 50%\n"
+                                "cue 2\n    front full  wave swell\n",
+                                "    chases  1 each 2 steps\n"));
+    const Json& rows = show.table("fidelity");
+    CHECK(rows[0].at("level_off") == 0);
+    CHECK(rows[1].at("level_off") == show.table("chases")[0].at("off"));
+    CHECK(rows[1].at("level_off").get<double>() >= 25);
+    const std::string notes = show.json.at("notes").at("fidelity")[0];
+    CHECK(notes.starts_with("1 of 2 cues within half a notch."));
+    const std::string text = emit::text(show.sheets, show.sheets.sheets.at(1));
+    CHECK(text.find("At the GO: start chase 1.") != std::string::npos);
+    CHECK(column(show, "strip", "label")[0] == "wash red");
+}
+
+TEST_CASE("the fine byte of a parameter is named once on its label", "[unit][desk]") {
+    const auto show = test::desk_show(
+        "patch 1/1\n    spot  head\ncue 1\n    spot full\n"
+        "desk d\n    layout l  20 channels  2 scenes\n");
+    CHECK(column(show, "strip", "label")[1] == "spot pan fine");
 }

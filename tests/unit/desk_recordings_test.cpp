@@ -99,7 +99,7 @@ desk d
     const auto plain = test::desk_show(head +
                                        "cue 1\n    lamp 1..6  50%\ndesk d\n    layout l 6 channels "
                                        "2 submasters\n");
-    CHECK(test::losses(plain, "mix", test::WithCue::yes).empty());
+    CHECK(test::losses(plain, "mix").empty());
 }
 
 TEST_CASE("positions and named ranges are kept, and said to be no levels", "[unit][desk]") {
@@ -161,7 +161,7 @@ TEST_CASE("a desk with pages keeps what a cue uses together", "[unit][desk]") {
     CHECK(says(text_of(show, "run"), "UP page 1 sub 1 to full"));
     const auto few = test::desk_show(text + "desk d\n    layout l  6 channels  2 submasters  2 pages\n");
     CHECK(few.table("fit")[0].at("fits") == "no");
-    CHECK(test::losses(few, "submasters", test::WithCue::yes).size() == 6);
+    CHECK(test::losses(few, "submasters").size() == 6);
     CHECK(says(text_of(few, "recordings"),
                "6 recordings give every cue within half a notch; the desk has room for 4."));
 }
@@ -219,8 +219,7 @@ desk d
         std::count(said.begin(), said.end(),
                    "5: what moves in different periods does not go into one chase; each period is one of its "
                    "own") == 1);
-    CHECK(test::losses(rich, "wave", test::WithCue::yes).size() ==
-          2);  // candle and breath stand still; breath hardly moves
+    CHECK(test::losses(rich, "wave").size() == 2);  // candle and breath stand still; breath hardly moves
 
     const auto poor = with("1", "4");
     CHECK(poor.table("chases").size() == 1);
@@ -230,7 +229,7 @@ desk d
     const auto missing = test::losses(poor, "steps", test::WithCue::yes);
     CHECK(std::count(missing.begin(), missing.end(),
                      "3: `quick` would need a chase more than the desk's 1") == 1);
-    CHECK(test::losses(with("0", "4"), "wave", test::WithCue::yes).size() == 7);
+    CHECK(test::losses(with("0", "4"), "wave").size() == 7);
 }
 
 TEST_CASE("a look that repeats in a chase is printed once", "[unit][desk]") {
