@@ -133,14 +133,17 @@ class Maker {
         std::uint32_t page = 1;
         for (const RunStep& step : recordings_->run) {
             Work work;
-            work.now = submaster_moves_text(on_, *recordings_, step, true);
-            const std::string down = submaster_moves_text(on_, *recordings_, step, false);
-            if (!down.empty()) work.now += (work.now.empty() ? "" : ", then ") + down;
-            if (!step.moves.empty()) {
-                const std::uint32_t next = page_of(step);
-                if (next != page && !all.empty()) all.back().meanwhile = fmt::format("turn to page {}", next);
-                page = next;
-            }
+            // What rises comes first, but for a submaster that is still up on another page.
+            work.now = submaster_moves_text(on_, *recordings_, step, !step.taken_over);
+            const std::string then = submaster_moves_text(on_, *recordings_, step, step.taken_over);
+            const std::uint32_t next = step.moves.empty() ? page : page_of(step);
+            const std::string turn = next == page ? "" : fmt::format("turn to page {}", next);
+            if (step.taken_over)
+                work.now += fmt::format(", {}, then {}", turn.empty() ? "turn the page" : turn, then);
+            else if (!then.empty())
+                work.now += (work.now.empty() ? "" : ", then ") + then;
+            if (!step.taken_over && !all.empty()) all.back().meanwhile = turn;
+            page = next;
             all.push_back(std::move(work));
         }
         return all;

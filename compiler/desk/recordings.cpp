@@ -88,14 +88,19 @@ class Maker {
         RunStep step;
         step.cue = cue;
         std::vector<SubmasterMove> falls;
-        std::set<std::uint32_t> pages, up;
+        std::set<std::uint32_t> pages, up, before, after;  // the last three: submasters
         for (std::size_t r = 0; r < out_.recordings.size(); ++r) {
             const Percent from = cue == 0 ? 0 : position(cue - 1, r), to = position(cue, r);
+            const Place place = out_.recordings[r].place;
             if (from != to) (to > from ? step.moves : falls).push_back({r, from, to});
+            if (from > 0 && to == 0) before.insert(place.submaster);
+            if (from == 0 && to > 0) after.insert(place.submaster);
             if (to == 0) continue;
-            pages.insert(out_.recordings[r].place.page);
-            step.clash |= !up.insert(out_.recordings[r].place.submaster).second;
+            pages.insert(place.page);
+            step.clash |= !up.insert(place.submaster).second;
         }
+        step.taken_over = std::any_of(before.begin(), before.end(),
+                                      [&](std::uint32_t submaster) { return after.contains(submaster); });
         step.moves.insert(step.moves.end(), falls.begin(), falls.end());
         step.pages.assign(pages.begin(), pages.end());
         step.work = step.moves.size() * desk_.reach;

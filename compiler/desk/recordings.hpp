@@ -29,6 +29,7 @@ struct RunStep {
     std::optional<std::uint64_t> room;  // milliseconds until the next cue, where the show fixes it
     std::vector<std::uint32_t> pages;   // of what is up
     bool clash = false;                 // a submaster would have to be up on two pages at once
+    bool taken_over = false;            // one falls on a page and rises on another: it goes down first
     Percent error = 0;                  // the largest of a channel
     std::vector<std::uint32_t> glow;    // channels that should be dark and are not
     Percent brightest_glow = 0;

@@ -12,6 +12,9 @@ using emit::Sheet;
 using emit::Table;
 using runtime::format_duration;
 
+constexpr const char* taken_over_words =
+    "! one submaster falls on one page and rises on another: DOWN first, and its light is out between";
+
 class Maker {
   public:
     Maker(const OnDesk& on, const Recordings& plan, const Chases& chases)
@@ -34,16 +37,23 @@ class Maker {
 
   private:
     void add_mixing(Sheet& sheet) const {
-        std::vector<Index> cues, clashes;
+        std::vector<Index> cues, clashes, taken_over;
         for (const RunStep& s : plan_.run) {
             if (!s.mixed.empty()) cues.push_back(s.cue);
             if (s.clash) clashes.push_back(s.cue);
+            if (s.taken_over) taken_over.push_back(s.cue);
         }
         if (!cues.empty())
             sheet.notes.push_back(
                 fmt::format("COLOURS: in {} two raised submasters hold colour of one fixture. Its "
                             "colour is right only while both stand where they should; move them together.",
                             cues_text(cues)));
+        if (!taken_over.empty())
+            sheet.notes.push_back(
+                fmt::format("PAGES: in {} one submaster falls on one page and rises on another. Take it down "
+                            "first, turn the "
+                            "page, then bring it up: its light is out between.",
+                            cues_text(taken_over)));
         if (!clashes.empty())
             sheet.notes.push_back(fmt::format(
                 "PAGES: in {} one submaster would have to be up on two pages at once.", cues_text(clashes)));
@@ -68,6 +78,7 @@ class Maker {
         if (const std::string words = chases_text(chases_, on_.pictures, step.cue); !words.empty())
             card.above.push_back(words);
         if (!step.mixed.empty()) card.below.push_back("! colour in two submasters: " + joined(step.mixed));
+        if (step.taken_over) card.below.emplace_back(taken_over_words);
         if (step.clash) card.below.emplace_back("! one submaster would have to be up on two pages at once");
         if (!step.glow.empty())
             card.below.push_back(fmt::format("! {} should be dark and will glow at up to {}%",

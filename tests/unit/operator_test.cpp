@@ -55,8 +55,13 @@ TEST_CASE("the operator's page says what to do at each cue, and meanwhile", "[un
 
 TEST_CASE("without scenes the operator has submasters, with one scene faders", "[unit][operator]") {
     const auto subs = test::desk_show(play + "    layout subs  6 channels  1 submaster  3 pages\n");
-    CHECK(column(subs.table("operator"), "do")[1] == "page 2 sub 1 to full, then page 1 sub 1 to 0");
-    CHECK(column(subs.table("operator"), "meanwhile")[0] == "turn to page 2");
+    CHECK(column(subs.table("operator"), "do")[1] ==
+          "page 1 sub 1 to 0, turn to page 2, then page 2 sub 1 to full");
+    CHECK(column(subs.table("operator"), "meanwhile")[0].empty());  // its light is up on page 1 till then
+    const Texts notes = subs.json.at("notes").at("run");
+    CHECK(std::any_of(notes.begin(), notes.end(), [](const auto& n) {
+        return n.starts_with("PAGES: in cues 2, 3 one submaster falls on one page and rises on another.");
+    }));
     const auto one = test::desk_show(play + "    layout one  6 channels  1 scene\n");
     CHECK(column(one.table("operator"), "do") ==
           Texts{"1-2 at 50", "3 at F", "6 at 20; 1-3 at 0", "touch nothing"});
