@@ -7,8 +7,8 @@
 #include <string>
 #include <string_view>
 
-#include "runtime/frames.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/frames/frames.hpp"
+#include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::runtime {

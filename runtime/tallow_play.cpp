@@ -9,8 +9,8 @@
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
-#include "runtime/player.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/play/player.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 namespace {
 

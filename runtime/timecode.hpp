@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::runtime {

@@ -5,7 +5,7 @@
 #include "compiler/command/report.hpp"
 #include "compiler/text/counted.hpp"
 #include "runtime/files.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 namespace tallow::command {
 

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "runtime/script.hpp"
+#include "runtime/play/script.hpp"
 
 namespace tallow::command {
 

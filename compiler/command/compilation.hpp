@@ -8,7 +8,7 @@
 #include "compiler/show/load.hpp"
 #include "compiler/show/show.hpp"
 #include "compiler/source/diagnostics.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::command {

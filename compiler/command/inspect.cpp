@@ -8,7 +8,7 @@
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 namespace tallow::command {
 namespace {

@@ -8,9 +8,9 @@
 #include "compiler/text/counted.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
-#include "runtime/frames.hpp"
+#include "runtime/frames/frames.hpp"
 #include "runtime/hash.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 namespace tallow::command {
 namespace {

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "runtime/engine.hpp"
+#include "runtime/engine/engine.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::command {

@@ -7,8 +7,8 @@
 #include <span>
 #include <vector>
 
-#include "runtime/roll.hpp"
-#include "runtime/script.hpp"
+#include "runtime/play/script.hpp"
+#include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::command {

@@ -7,7 +7,7 @@
 
 #include "compiler/command/changes.hpp"
 #include "compiler/show/load.hpp"
-#include "runtime/clock.hpp"
+#include "runtime/play/clock.hpp"
 
 namespace tallow::command {
 

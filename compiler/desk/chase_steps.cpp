@@ -4,7 +4,7 @@
 #include <numeric>
 #include <utility>
 
-#include "runtime/wide.hpp"
+#include "runtime/engine/wide.hpp"
 
 namespace tallow::desk {
 namespace {

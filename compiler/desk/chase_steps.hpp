@@ -8,7 +8,7 @@
 #include <functional>
 
 #include "compiler/desk/percent.hpp"
-#include "runtime/integers.hpp"
+#include "runtime/engine/integers.hpp"
 
 namespace tallow::desk {
 

@@ -8,7 +8,7 @@
 #include "compiler/lower/responses.hpp"
 #include "compiler/lower/waves.hpp"
 #include "compiler/text/decimal.hpp"
-#include "runtime/response.hpp"
+#include "runtime/engine/response.hpp"
 
 namespace tallow::desk {
 namespace {

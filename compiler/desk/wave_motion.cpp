@@ -4,8 +4,8 @@
 #include <numeric>
 
 #include "compiler/text/decimal.hpp"
+#include "runtime/engine/response.hpp"
 #include "runtime/limits.hpp"
-#include "runtime/response.hpp"
 
 namespace tallow::desk {
 namespace {

@@ -11,7 +11,7 @@
 #include "compiler/desk/pictures.hpp"
 #include "compiler/lower/responses.hpp"
 #include "compiler/lower/sources.hpp"
-#include "runtime/waveform.hpp"
+#include "runtime/engine/waveform.hpp"
 
 namespace tallow::desk {
 

@@ -4,7 +4,7 @@
 
 #include "compiler/fit/constants.hpp"
 #include "compiler/fit/source_marks.hpp"
-#include "runtime/wide.hpp"
+#include "runtime/engine/wide.hpp"
 
 namespace tallow::fit {
 namespace {

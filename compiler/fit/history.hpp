@@ -6,7 +6,7 @@
 #include <optional>
 #include <vector>
 
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::fit {
 

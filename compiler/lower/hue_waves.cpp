@@ -7,8 +7,8 @@
 #include "compiler/lower/waves.hpp"
 #include "compiler/text/decimal.hpp"
 #include "compiler/track/colours.hpp"
+#include "runtime/engine/waveform.hpp"
 #include "runtime/limits.hpp"
-#include "runtime/waveform.hpp"
 
 namespace tallow::lower {
 namespace {

@@ -3,7 +3,7 @@
 
 #include "compiler/show/show.hpp"
 #include "compiler/track/colours.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::lower {
 

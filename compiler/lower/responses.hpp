@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "compiler/show/show.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::lower {
 

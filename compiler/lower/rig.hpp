@@ -2,7 +2,7 @@
 #pragma once
 
 #include "compiler/show/show.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::lower {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "compiler/track/tracker.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::lower {
 

@@ -4,8 +4,8 @@
 #include <numeric>
 
 #include "compiler/text/decimal.hpp"
-#include "runtime/waveform.hpp"
-#include "runtime/wide.hpp"
+#include "runtime/engine/waveform.hpp"
+#include "runtime/engine/wide.hpp"
 
 namespace tallow::lower {
 

@@ -4,7 +4,7 @@
 #include "compiler/show/show.hpp"
 #include "compiler/track/colours.hpp"
 #include "compiler/track/tracker.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::lower {
 

@@ -1,7 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "compiler/palettes/writers.hpp"
-#include "runtime/integers.hpp"
+#include "runtime/engine/integers.hpp"
 
 namespace tallow::palettes {
 namespace {

@@ -2,7 +2,7 @@
 
 #include "compiler/desk/pictures.hpp"
 #include "compiler/track/light.hpp"
-#include "runtime/integers.hpp"
+#include "runtime/engine/integers.hpp"
 
 namespace tallow::palettes {
 namespace {

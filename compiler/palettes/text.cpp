@@ -6,7 +6,7 @@
 #include "compiler/text/decimal.hpp"
 #include "compiler/text/utf8.hpp"
 #include "compiler/text/wrap.hpp"
-#include "runtime/integers.hpp"
+#include "runtime/engine/integers.hpp"
 
 namespace tallow::palettes {
 namespace {

@@ -14,7 +14,7 @@
 #include "compiler/colour/solve.hpp"
 #include "compiler/source/sources.hpp"
 #include "grammar/words.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::show {
 

@@ -7,7 +7,7 @@
 #include "compiler/show/not_taken.hpp"
 #include "compiler/show/settings.hpp"
 #include "compiler/text/decimal.hpp"
-#include "runtime/wide.hpp"
+#include "runtime/engine/wide.hpp"
 
 namespace tallow::show {
 

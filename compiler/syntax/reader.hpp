@@ -10,7 +10,7 @@
 
 #include "compiler/source/diagnostics.hpp"
 #include "compiler/syntax/document.hpp"
-#include "runtime/integers.hpp"
+#include "runtime/engine/integers.hpp"
 
 namespace tallow::syntax {
 

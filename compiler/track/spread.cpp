@@ -1,6 +1,6 @@
 #include "compiler/track/spread.hpp"
 
-#include "runtime/wide.hpp"
+#include "runtime/engine/wide.hpp"
 
 namespace tallow::track {
 

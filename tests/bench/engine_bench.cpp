@@ -1,8 +1,8 @@
 // The engine against a plain 16-bit fade loop over two arrays, on 64 full universes.
 #include <stdexcept>
 
-#include "runtime/engine.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/engine/engine.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/bench/bench.hpp"
 #include "tests/support/random.hpp"
 

@@ -4,7 +4,7 @@
 #include <stdexcept>
 #include <zstd.h>
 
-#include "runtime/frames.hpp"
+#include "runtime/frames/frames.hpp"
 #include "tests/bench/bench.hpp"
 #include "tests/bench/mixed_frames.hpp"
 

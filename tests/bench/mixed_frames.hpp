@@ -2,7 +2,7 @@
 // another part now and then, and stillness; the same for the same seed.
 #pragma once
 
-#include "runtime/frames.hpp"
+#include "runtime/frames/frames.hpp"
 #include "tests/support/random.hpp"
 
 namespace tallow::bench {

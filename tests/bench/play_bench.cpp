@@ -7,7 +7,7 @@
 #include <time.h>
 #include <unistd.h>
 
-#include "runtime/player.hpp"
+#include "runtime/play/player.hpp"
 #include "tests/bench/bench.hpp"
 #include "tests/bench/mixed_frames.hpp"
 

@@ -2,7 +2,7 @@
 
 #include <stdexcept>
 
-#include "runtime/frames_chunk.hpp"
+#include "runtime/frames/frames_chunk.hpp"
 #include "runtime/hash.hpp"
 
 namespace tallow::test {

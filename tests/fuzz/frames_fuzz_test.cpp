@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "runtime/frames_chunk.hpp"
+#include "runtime/frames/frames_chunk.hpp"
 #include "tests/fuzz/mutate.hpp"
 #include "tests/support/made_frames.hpp"
 

@@ -6,8 +6,8 @@
 #include "compiler/command/compilation.hpp"
 #include "compiler/cues/cue_list.hpp"
 #include "compiler/cues/picture.hpp"
-#include "runtime/engine.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/engine/engine.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 namespace tallow::test {
 namespace {

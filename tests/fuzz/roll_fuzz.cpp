@@ -3,8 +3,8 @@
 #include <stdexcept>
 #include <string_view>
 
-#include "runtime/engine.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/engine/engine.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 namespace tallow::test {
 namespace {

@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <string>
 
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/fuzz/mutate.hpp"
 #include "tests/support/random.hpp"
 #include "tests/support/random_roll.hpp"

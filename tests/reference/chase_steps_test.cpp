@@ -5,8 +5,8 @@
 #include <cmath>
 #include <numeric>
 
-#include "runtime/engine.hpp"
-#include "runtime/waveform.hpp"
+#include "runtime/engine/engine.hpp"
+#include "runtime/engine/waveform.hpp"
 #include "tests/support/csv.hpp"
 #include "tests/support/desk_show.hpp"
 

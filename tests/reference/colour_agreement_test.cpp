@@ -8,8 +8,8 @@
 
 #include "compiler/colour/srgb.hpp"
 #include "compiler/colour/typical.hpp"
+#include "runtime/engine/picture.hpp"
 #include "runtime/files.hpp"
-#include "runtime/picture.hpp"
 #include "tests/support/colour_mix.hpp"
 #include "tests/support/played.hpp"
 #include "tests/support/random.hpp"

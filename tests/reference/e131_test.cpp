@@ -1,6 +1,6 @@
 // Source: ANSI E1.31-2018: offsets and values of the data packet, as SOURCES.md tells. Numbers of tables and
 // sections (table 4-1; 6.2.3..6.2.7, framing layer; 9.3.1, multicast) are from memory, not re-read.
-#include "runtime/e131.hpp"
+#include "runtime/output/e131.hpp"
 
 #include <catch2/catch.hpp>
 #include <numeric>

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <cstdlib>
 
-#include "runtime/engine.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/engine/engine.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/support/random.hpp"
 #include "tests/support/random_roll.hpp"
 

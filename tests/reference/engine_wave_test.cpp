@@ -3,8 +3,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "runtime/roll_io.hpp"
-#include "runtime/waveform.hpp"
+#include "runtime/engine/waveform.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/support/simple_roll.hpp"
 
 using namespace tallow;

@@ -8,8 +8,8 @@
 
 #include "compiler/lower/waves.hpp"
 #include "runtime/duration.hpp"
-#include "runtime/engine.hpp"
-#include "runtime/waveform.hpp"
+#include "runtime/engine/engine.hpp"
+#include "runtime/engine/waveform.hpp"
 #include "tests/suite/language_page.hpp"
 
 using namespace tallow;

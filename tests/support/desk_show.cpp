@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "runtime/engine.hpp"
+#include "runtime/engine/engine.hpp"
 
 namespace tallow::test {
 

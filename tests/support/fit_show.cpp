@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "compiler/show/builtin_text.hpp"
-#include "runtime/engine.hpp"
+#include "runtime/engine/engine.hpp"
 #include "tests/support/slot_reader.hpp"
 
 namespace tallow::test {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "runtime/frames.hpp"
+#include "runtime/frames/frames.hpp"
 
 namespace tallow::test {
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "runtime/wave_row.hpp"
+#include "runtime/engine/wave_row.hpp"
 
 namespace tallow::test {
 namespace {

@@ -7,7 +7,7 @@
 #include <optional>
 #include <vector>
 
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 #include "tests/support/rational.hpp"
 #include "tests/support/shapes.hpp"
 

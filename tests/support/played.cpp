@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "runtime/timecode.hpp"
 
 namespace tallow::test {

@@ -6,7 +6,7 @@
 #include <string>
 
 #include "compiler/command/compilation.hpp"
-#include "runtime/engine.hpp"
+#include "runtime/engine/engine.hpp"
 
 namespace tallow::test {
 

@@ -4,8 +4,8 @@
 #include <array>
 #include <string>
 
-#include "runtime/picture.hpp"
-#include "runtime/wave_row.hpp"
+#include "runtime/engine/picture.hpp"
+#include "runtime/engine/wave_row.hpp"
 #include "tests/support/random.hpp"
 
 namespace tallow::test {

@@ -5,7 +5,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "runtime/roll.hpp"
+#include "runtime/roll/roll.hpp"
 #include "tests/support/rational.hpp"
 
 namespace tallow::test {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 namespace tallow::test {
 

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "runtime/engine.hpp"
+#include "runtime/engine/engine.hpp"
 #include "tests/support/rational.hpp"
 #include "tests/support/shapes.hpp"
 

@@ -1,4 +1,4 @@
-#include "runtime/command.hpp"
+#include "runtime/play/command.hpp"
 
 #include <catch2/catch.hpp>
 

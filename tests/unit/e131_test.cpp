@@ -1,4 +1,4 @@
-#include "runtime/e131.hpp"
+#include "runtime/output/e131.hpp"
 
 #include <catch2/catch.hpp>
 #include <set>

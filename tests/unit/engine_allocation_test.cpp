@@ -5,7 +5,7 @@
 #include <cstdlib>
 #include <new>
 
-#include "runtime/engine.hpp"
+#include "runtime/engine/engine.hpp"
 #include "tests/support/random.hpp"
 #include "tests/support/random_roll.hpp"
 

@@ -4,7 +4,7 @@
 
 #include "compiler/command/compilation.hpp"
 #include "runtime/files.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 using namespace tallow;
 

@@ -6,7 +6,7 @@
 #include <filesystem>
 
 #include "runtime/files.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/fuzz/format_fuzz.hpp"
 #include "tests/suite/language_page.hpp"
 #include "tests/suite/section.hpp"

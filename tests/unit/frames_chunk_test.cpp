@@ -1,4 +1,4 @@
-#include "runtime/frames_chunk.hpp"
+#include "runtime/frames/frames_chunk.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,9 +1,9 @@
-#include "runtime/frames.hpp"
+#include "runtime/frames/frames.hpp"
 
 #include <catch2/catch.hpp>
 
 #include "runtime/bytes.hpp"
-#include "runtime/frames_format.hpp"
+#include "runtime/frames/frames_format.hpp"
 #include "runtime/hash.hpp"
 #include "runtime/limits.hpp"
 #include "tests/support/made_frames.hpp"

@@ -1,4 +1,4 @@
-#include "runtime/integers.hpp"
+#include "runtime/engine/integers.hpp"
 
 #include <catch2/catch.hpp>
 

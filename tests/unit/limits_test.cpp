@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 #include <map>
 
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/suite/page.hpp"
 
 using namespace tallow;

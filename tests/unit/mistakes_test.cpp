@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "runtime/files.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/suite/section.hpp"
 #include "tests/support/command.hpp"
 

@@ -1,4 +1,4 @@
-#include "runtime/output.hpp"
+#include "runtime/output/output.hpp"
 
 #include <arpa/inet.h>
 #include <catch2/catch.hpp>

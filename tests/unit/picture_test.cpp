@@ -1,8 +1,8 @@
-#include "runtime/picture.hpp"
+#include "runtime/engine/picture.hpp"
 
 #include <catch2/catch.hpp>
 
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/support/random_roll.hpp"
 #include "tests/support/simple_roll.hpp"
 

@@ -1,4 +1,4 @@
-#include "runtime/player.hpp"
+#include "runtime/play/player.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>

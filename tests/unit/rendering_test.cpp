@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cstdlib>
 
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/support/simple_roll.hpp"
 
 using namespace tallow;

@@ -1,4 +1,4 @@
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 
 #include <catch2/catch.hpp>
 #include <functional>

@@ -1,6 +1,6 @@
 #include <catch2/catch.hpp>
 
-#include "runtime/source.hpp"
+#include "runtime/play/source.hpp"
 
 using namespace tallow::runtime;
 

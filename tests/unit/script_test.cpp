@@ -1,4 +1,4 @@
-#include "runtime/script.hpp"
+#include "runtime/play/script.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,7 +1,7 @@
 // Text of any script on its way from the show to the roll.
 #include <catch2/catch.hpp>
 
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/suite/page.hpp"
 
 using namespace tallow;

@@ -4,7 +4,7 @@
 #include "runtime/bytes.hpp"
 #include "runtime/files.hpp"
 #include "runtime/hash.hpp"
-#include "runtime/roll_io.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
 
