@@ -63,6 +63,24 @@ void Claims::release(std::uint32_t list, std::uint32_t p, Passage& passage, bool
         stage_.state(p, held_[heir].level, held_[heir].source, passage, at_once);
 }
 
+void Claims::orders(std::vector<std::uint64_t>& out) const {
+    for (std::size_t c = 0; c < held_.size(); ++c) out[c] = held_[c].go;
+}
+
+void Claims::set_orders(const std::vector<std::uint64_t>& orders, Tick g) {
+    for (std::size_t c = 0; c < held_.size(); ++c) {
+        held_[c].go = orders[c];
+        go_ = std::max(go_, orders[c]);
+    }
+    for (std::uint32_t c = 0; c < held_.size();) {
+        const std::uint32_t p = rows_.claims[c].parameter, owner = latest(p);
+        c += rows_.share(p).count;
+        if (rig_.kind[p] == Kind::intensity || owner == none) continue;
+        const Held& held = held_[owner];
+        if (!stage_.goes_to(p, held.level, held.source)) stage_.put(p, held.level, held.source, g);
+    }
+}
+
 // Calls `each` with a shared intensity and the first and the end of its claims.
 template <class Each>
 void Claims::each_shared_intensity(Each each) const {

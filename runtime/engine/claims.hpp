@@ -23,6 +23,10 @@ class Claims {
     void release(std::uint32_t list, std::uint32_t p, Passage& passage, bool at_once);
 
     bool any() const { return !held_.empty(); }
+    // Which of several lists was the latest, told and taken over: by claim, the number of the GO that stated
+    // it. set_orders() puts what another list owns then where that has it, at tick g.
+    void orders(std::vector<std::uint64_t>& out) const;
+    void set_orders(const std::vector<std::uint64_t>& orders, Tick g);
     // Puts the highest of what counts into the levels (by parameter) of shared intensities.
     void merge(Level* levels) const;
     // The same for whether they are dark.

@@ -7,6 +7,7 @@
 #include <optional>
 #include <span>
 
+#include "runtime/engine/standing.hpp"
 #include "runtime/roll/roll.hpp"
 
 namespace tallow::runtime {
@@ -26,22 +27,34 @@ class Engine {
     // slots() at t.
     void advance(Tick t);
 
-    // Starts the next cue of a list with its clock at tick t. False past the last cue.
+    // Starts the next cue of a list with its clock at tick t; after stop(), as a jump. False past the last
+    // cue.
     bool go(std::uint32_t list, Tick t);
     bool go(Tick t) { return go(0, t); }
-    // Plays the cue before the present one, as a whole picture in its own times. False at the first cue.
+    // A jump: plays a cue (an index) of a list as a whole picture in the times of its header, from tick t on.
+    // What it holds of waves and chases goes on if it runs; else it stands where straight play would have it
+    // if only fixed times lie between, and begins if not. What follows the cue follows it.
+    void go_to(std::uint32_t list, std::uint32_t cue, Tick t);
+    // A jump to the cue before the present one, after stop() to the present one; what follows it waits for a
+    // GO. False at the first cue.
     bool back(std::uint32_t list, Tick t);
     bool back(Tick t) { return back(0, t); }
+    // What a list stands for fades to nothing in so many milliseconds. The next GO plays its next cue.
+    void stop(std::uint32_t list, std::uint64_t ms, Tick t);
     // Holds a list as it is: cancels what was to start by itself. Fades and waves go on.
     void hold(std::uint32_t list = 0);
 
     // A submaster or the grand master stands at a position from tick t on; at first 0, and full.
     void set_submaster(std::uint32_t index, Level position, Tick t);
     void set_master(Level position, Tick t);
+    // While it is on, the grand master counts as 0.
+    void set_blackout(bool on, Tick t);
 
     // From tick t on timecode comes in and runs on from `code`, in ticks since its frame 0 (timecode_tick).
     // A cue with timecode starts when it is reached: as by GO where it is its list's next one, else as a
-    // whole picture in its own times. Another call (a locate) starts nothing that it skips.
+    // jump. Where the code jumps, each list jumps to the cue that it would be in, had the code run through:
+    // the last one with timecode before the code, or what follows that by itself; but where a GO by hand
+    // leads from there to the present cue, or none lies before, it stays.
     void timecode(Tick t, Tick code);
     void timecode_stop();
 
@@ -62,6 +75,14 @@ class Engine {
     bool at_rest(Tick t) const;
     // More than limits::cues_at_once cues were due at one instant; the rest start at the next advance.
     bool overrun() const;
+
+    // How it stands at the latest tick.
+    Standing standing() const;
+    // The same into one that standing() made; allocates nothing.
+    void stand(Standing& out) const;
+    // A new engine stands as another one of this roll did: the GO of each present cue is played again from
+    // the picture of the cue that was present before it. Allocates. advance(s.now) comes next.
+    void restore(const Standing& s);
 
   private:
     struct Parts;

@@ -86,13 +86,18 @@ void Mix::set_master(Level position) {
     if (std::exchange(master_, position) != position) stage_.touch_all();
 }
 
+void Mix::set_blackout(bool on) {
+    if (std::exchange(blackout_, on) != on) stage_.touch_all();
+}
+
 const Level* Mix::levels() {
-    if (!claims_.any() && raised_ == 0 && master_ == full && roll_.keeps.empty()) return stage_.now();
+    const Level master = blackout_ ? Level{0} : master_;
+    if (!claims_.any() && raised_ == 0 && master == full && roll_.keeps.empty()) return stage_.now();
     std::copy_n(stage_.now(), roll_.parameters.size(), levels_.begin());
     claims_.merge(levels_.data());
     for (std::uint32_t i = 0; i < position_.size(); ++i)
         if (position_[i] > 0) bring_in(i);
-    if (master_ != full) scale();
+    if (master != full) scale(master);
     for (const Run& run : roll_.keeps)
         for (std::uint32_t i = 0; i < run.level.size(); ++i) {
             Level& level = levels_[run.parameter + i];
@@ -113,10 +118,10 @@ void Mix::bring_in(std::uint32_t submaster) {
 }
 
 // The grand master scales the intensities that stand under no other.
-void Mix::scale() {
+void Mix::scale(Level position) {
     const Parameters& rig = roll_.parameters;
     for (std::uint32_t p = 0; p < rig.size(); ++p)
-        if (rig.kind[p] == Kind::intensity && rig.under[p] == none) levels_[p] = scaled(levels_[p], master_);
+        if (rig.kind[p] == Kind::intensity && rig.under[p] == none) levels_[p] = scaled(levels_[p], position);
 }
 
 }  // namespace tallow::runtime

@@ -19,6 +19,9 @@ class Mix {
     // What a GO at tick g says comes after this, and finds everything as it was then.
     void begin_go(Tick g);
     void start(std::uint32_t source, Tick g) { stage_.start(source, g); }
+    bool runs(std::uint32_t source) const { return stage_.runs(source); }
+    SourceTime time_of(std::uint32_t source) const { return stage_.time_of(source); }
+    void set_time(std::uint32_t source, const SourceTime& time) { stage_.set_time(source, time); }
     void state(std::uint32_t list, std::uint32_t p, Level level, std::uint32_t source, Passage& passage) {
         claims_.state(list, p, level, source, passage, moves_at_once(p));
     }
@@ -26,8 +29,17 @@ class Mix {
         claims_.release(list, p, passage, moves_at_once(p));
     }
 
+    std::size_t claims() const { return rows_.claims.size(); }
+    void orders(std::vector<std::uint64_t>& out) const { claims_.orders(out); }
+    void set_orders(const std::vector<std::uint64_t>& orders, Tick g) { claims_.set_orders(orders, g); }
+
     void set_submaster(std::uint32_t index, Level position, Tick t);
+    Level submaster(std::uint32_t index) const { return position_[index]; }
     void set_master(Level position);
+    Level master() const { return master_; }
+    // As if the grand master stood at 0.
+    void set_blackout(bool on);
+    bool blackout() const { return blackout_; }
 
     // The levels of all parameters as evaluated last, and one more that is always full.
     const Level* levels();
@@ -40,7 +52,7 @@ class Mix {
     template <class Each>
     void each_row(std::uint32_t submaster, Each each) const;
     void bring_in(std::uint32_t submaster);
-    void scale();
+    void scale(Level position);
 
     const Roll& roll_;
     Rows rows_;
@@ -49,6 +61,7 @@ class Mix {
     std::vector<Level> position_;  // of submasters
     std::uint32_t raised_ = 0;     // submasters above 0
     Level master_ = full;
+    bool blackout_ = false;
     std::vector<std::uint8_t> jumps_;  // by row: 1 where a submaster's value does not mix
     std::vector<std::uint8_t> dark_;   // by parameter: intensities that gave no light at the last GO
     std::vector<Level> levels_;

@@ -23,6 +23,11 @@ class RunningChases {
     // Begins a chase at tick g, with its first step.
     void start(std::uint32_t chase, Tick g) { chases_[chase].began = g; }
     bool has_run(std::uint32_t chase) const { return chases_[chase].began.has_value(); }
+    // Whether a row of it is wanted.
+    bool wanted(std::uint32_t chase) const { return chases_[chase].wanted; }
+    std::optional<Tick> began(std::uint32_t chase) const { return chases_[chase].began; }
+    // The beginning may lie before tick 0, modulo 2^64.
+    void set_began(std::uint32_t chase, std::optional<Tick> began) { chases_[chase].began = began; }
 
     // Which rows evaluate() is to compute: none, then those that are wanted.
     void want_none();

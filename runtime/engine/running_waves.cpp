@@ -55,17 +55,18 @@ std::int32_t RunningWaves::high(std::uint32_t row) const {
 
 void RunningWaves::start(std::uint32_t wave, Tick g) {
     const std::uint32_t before = roll_.waves[wave].continues;
-    waves_[wave].carried = before != none && has_run(before) ? turns(before, g) : 0;
-    waves_[wave].began = g;
+    waves_[wave].time = {g, before != none && has_run(before) ? turns(before, g) : 0};
+}
+
+Turns turns_in(const Wave& wave, Tick elapsed, std::uint32_t refresh) {
+    const Tick period = wave.period * refresh;  // a millisecond is `refresh` ticks
+    const Turns part = ((Turns{elapsed % period} << 64) + period / 2) / period;
+    return (Turns{elapsed / period} << 64) + part;
 }
 
 Turns RunningWaves::turns(std::uint32_t wave, Tick t) const {
-    const Running& running = waves_[wave];
-    if (!running.began) return 0;
-    const Tick elapsed = t - *running.began;
-    const Tick period = roll_.waves[wave].period * roll_.refresh;  // a millisecond is `refresh` ticks
-    const Turns part = ((Turns{elapsed % period} << 64) + period / 2) / period;
-    return running.carried + (Turns{elapsed / period} << 64) + part;
+    const SourceTime& time = waves_[wave].time;
+    return time.began ? time.carried + turns_in(roll_.waves[wave], t - *time.began, roll_.refresh) : 0;
 }
 
 void RunningWaves::want_none() {

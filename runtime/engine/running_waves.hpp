@@ -9,6 +9,16 @@
 
 namespace tallow::runtime {
 
+// When a wave or chase began, if it has run, and the phase that a wave began with.
+struct SourceTime {
+    std::optional<Tick> began;
+    Turns carried = 0;
+    bool operator==(const SourceTime&) const = default;
+};
+
+// The phase that a wave goes through in so many ticks.
+Turns turns_in(const Wave& wave, Tick elapsed, std::uint32_t refresh);
+
 // Rows are numbered through all waves of the roll. Only rows that are asked for are evaluated.
 class RunningWaves {
   public:
@@ -22,7 +32,13 @@ class RunningWaves {
 
     // Begins a wave at tick g, at the phase of the wave that it continues if that one has run, else at 0.
     void start(std::uint32_t wave, Tick g);
-    bool has_run(std::uint32_t wave) const { return waves_[wave].began.has_value(); }
+    bool has_run(std::uint32_t wave) const { return waves_[wave].time.began.has_value(); }
+    // Whether a row of it is wanted.
+    bool wanted(std::uint32_t wave) const { return waves_[wave].wanted_from != none; }
+    const SourceTime& time(std::uint32_t wave) const { return waves_[wave].time; }
+    // Puts it where another engine, or straight play, has it. The beginning may lie before tick 0, modulo
+    // 2^64.
+    void set_time(std::uint32_t wave, const SourceTime& time) { waves_[wave].time = time; }
 
     // Which rows evaluate() is to compute: none, then those that are wanted.
     void want_none();
@@ -34,8 +50,7 @@ class RunningWaves {
 
   private:
     struct Running {
-        std::optional<Tick> began;
-        Turns carried = 0;                                // its phase when it began
+        SourceTime time;
         std::uint32_t first_row = 0;                      // where its rows begin among all
         std::uint32_t wanted_from = none, wanted_to = 0;  // rows of its own, half-open
         bool shares = false;                              // its rows are evaluated by steps

@@ -38,25 +38,81 @@ std::optional<Schedule::Due> Schedule::due() const {
 
 void Schedule::begin(std::uint32_t list, std::uint32_t cue, Tick g) {
     const std::uint32_t end = roll_.lists[list].first + roll_.lists[list].count;
-    lists_[list] = {cue, cue + 1 < end ? cue + 1 : none, {}, g + roll_.cues[cue].complete_ms * roll_.refresh};
-}
-
-void Schedule::arm(std::uint32_t list, Tick g) {
     List& on = lists_[list];
-    if (on.next == none) return;
-    const Cue& cue = roll_.cues[on.current];
-    if (cue.next == Next::follow) on.pending = on.complete_at + cue.next_ms * roll_.refresh;
-    if (cue.next == Next::next_at) on.pending = g + cue.next_ms * roll_.refresh;
+    on.before = on.stopped ? none : on.current;
+    on.current = cue;
+    on.next = cue + 1 < end ? cue + 1 : none;
+    on.stopped = false;
+    on.begun = g;
+    on.complete_at = g + roll_.cues[cue].complete_ms * roll_.refresh;
+    on.pending.reset();
 }
 
-void Schedule::run_timecode(Tick t, Tick code) {
+// Ticks from the GO of a cue to that of the next, which starts by itself.
+Tick Schedule::wait_after(std::uint32_t cue) const {
+    const Cue& of = roll_.cues[cue];
+    return ((of.next == Next::follow ? of.complete_ms : 0) + of.next_ms) * roll_.refresh;
+}
+
+void Schedule::arm(std::uint32_t list, Tick g, Tick passed) {
+    List& on = lists_[list];
+    if (on.next == none || roll_.cues[on.current].next == Next::go) return;
+    const Tick wait = wait_after(on.current);
+    on.pending = g + (wait > passed ? wait - passed : 0);
+}
+
+void Schedule::stop(std::uint32_t list, Tick complete_at) {
+    lists_[list].pending.reset();
+    lists_[list].stopped = true;
+    lists_[list].complete_at = complete_at;
+}
+
+std::optional<Tick> Schedule::timecode(Tick t) const {
+    if (!code_from_) return {};
+    return code_base_ + (t - *code_from_);
+}
+
+// The last of a list's cues with timecode up to `code`, or null.
+const Schedule::Code* Schedule::last_code(std::uint32_t list, Tick code) const {
+    const Code* last = nullptr;
+    for (const Code& one : codes_) {
+        if (one.at > code) break;
+        if (one.list == list) last = &one;
+    }
+    return last;
+}
+
+std::optional<Schedule::Place> Schedule::place(std::uint32_t list, Tick code) const {
+    const Code* const last = last_code(list, code);
+    if (!last || last->at == code) return {};
+    const std::uint32_t end = roll_.lists[list].first + roll_.lists[list].count;
+    Place place{last->cue, code - last->at};
+    const auto goes_on = [&](std::uint32_t cue) { return cue + 1 < end && roll_.cues[cue].next != Next::go; };
+    while (goes_on(place.cue) && place.passed >= wait_after(place.cue)) {
+        place.passed -= wait_after(place.cue);
+        ++place.cue;
+    }
+    const List& on = lists_[list];
+    if (on.current == none || on.stopped) return place;
+    std::uint32_t by_hand = place.cue;  // the first cue that only a GO by hand reaches
+    while (goes_on(by_hand)) ++by_hand;
+    ++by_hand;
+    std::uint32_t coded = by_hand;  // the next cue with timecode
+    while (coded < end && roll_.cues[coded].timecode == no_timecode) ++coded;
+    if (on.current >= by_hand && on.current < coded) return {};
+    return place;
+}
+
+bool Schedule::run_timecode(Tick t, Tick code) {
     // The same code, still running: what it has passed is over.
-    if (code_from_ && t >= *code_from_ && code >= code_base_ && t - *code_from_ == code - code_base_) return;
+    if (code_from_ && t >= *code_from_ && code >= code_base_ && t - *code_from_ == code - code_base_)
+        return false;
     code_from_ = t;
     code_base_ = code;
     const auto at =
         std::lower_bound(codes_.begin(), codes_.end(), code, [](const Code& a, Tick c) { return a.at < c; });
     next_code_ = static_cast<std::size_t>(at - codes_.begin());
+    return true;
 }
 
 bool Schedule::at_rest(Tick t) const {

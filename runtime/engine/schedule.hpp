@@ -5,6 +5,7 @@
 #include <optional>
 #include <vector>
 
+#include "runtime/engine/standing.hpp"
 #include "runtime/roll/roll.hpp"
 
 namespace tallow::runtime {
@@ -13,12 +14,10 @@ class Schedule {
   public:
     explicit Schedule(const Roll& roll);
 
-    struct List {
-        std::uint32_t current = none, next = none;  // cues
-        std::optional<Tick> pending;                // when the next one starts by itself
-        Tick complete_at = 0;                       // the current one; 0 before the first
-    };
+    using List = Standing::List;
     const List& list(std::uint32_t index) const { return lists_[index]; }
+    // Puts a list where another schedule has it.
+    void set_list(std::uint32_t index, const List& list) { lists_[index] = list; }
 
     // A cue that starts by itself.
     struct Due {
@@ -32,12 +31,26 @@ class Schedule {
 
     // A cue becomes the present one of its list, its clock at g; nothing is pending there any more.
     void begin(std::uint32_t list, std::uint32_t cue, Tick g);
-    // What comes after the present cue, which began at g, starts by itself if that cue says so.
-    void arm(std::uint32_t list, Tick g);
+    // What comes after the present cue starts by itself if that cue says so: `passed` ticks earlier than it
+    // would if the cue began at tick g.
+    void arm(std::uint32_t list, Tick g, Tick passed = 0);
     void hold(std::uint32_t list) { lists_[list].pending.reset(); }
+    // The list is let go of, and has gone at `complete_at`. The present cue keeps its place.
+    void stop(std::uint32_t list, Tick complete_at);
 
-    // From tick t on the timecode runs, from `code` (ticks since its frame 0) on.
-    void run_timecode(Tick t, Tick code);
+    // From tick t on the timecode runs, from `code` (ticks since its frame 0) on. False, and nothing done,
+    // where that is the code that runs already.
+    bool run_timecode(Tick t, Tick code);
+    // What the running timecode stands at.
+    std::optional<Tick> timecode(Tick t) const;
+    // Where a list belongs when timecode has jumped to `code`: in this cue, so many ticks after its GO.
+    // Nothing where it may stay as it is: no cue of it lies before the code, one lies at it, or a GO by hand
+    // leads from there to the present cue.
+    struct Place {
+        std::uint32_t cue;
+        Tick passed;
+    };
+    std::optional<Place> place(std::uint32_t list, Tick code) const;
     void stop_timecode() { code_from_.reset(); }
     // The cue that is due by timecode first is over.
     void pass_timecode() { ++next_code_; }
@@ -51,6 +64,8 @@ class Schedule {
         std::uint32_t list, cue;
     };
     std::optional<Due> due_by_timecode() const;
+    const Code* last_code(std::uint32_t list, Tick code) const;
+    Tick wait_after(std::uint32_t cue) const;
 
     const Roll& roll_;
     std::vector<List> lists_;

@@ -31,6 +31,21 @@ class Sources {
         return source < first_chase_ ? waves.has_run(source) : chases.has_run(source - first_chase_);
     }
 
+    // Whether anything is moved by it, as last planned.
+    bool runs(std::uint32_t source) const {
+        return source < first_chase_ ? waves.wanted(source) : chases.wanted(source - first_chase_);
+    }
+    SourceTime time(std::uint32_t source) const {
+        return source < first_chase_ ? waves.time(source)
+                                     : SourceTime{chases.began(source - first_chase_), 0};
+    }
+    void set_time(std::uint32_t source, const SourceTime& time) {
+        if (source < first_chase_)
+            waves.set_time(source, time);
+        else
+            chases.set_began(source - first_chase_, time.began);
+    }
+
     void want_none() {
         waves.want_none();
         chases.want_none();

@@ -35,11 +35,22 @@ class Stage {
     void put(std::uint32_t row, Level level, std::uint32_t source, Tick g);
     // Begins a wave or chase at tick g.
     void start(std::uint32_t source, Tick g) { sources_.start(source, g); }
+    // Whether a wave or chase moved anything at the last evaluate().
+    bool runs(std::uint32_t source) const { return sources_.runs(source); }
+    SourceTime time_of(std::uint32_t source) const { return sources_.time(source); }
+    void set_time(std::uint32_t source, const SourceTime& time) {
+        sources_.set_time(source, time);
+        touch_all();
+    }
 
     // Present levels by row.
     const Level* now() const { return now_.data(); }
     bool in_fade(std::uint32_t row) const { return lane_[row] != FadeClocks::no_lane; }
     Level goal(std::uint32_t row) const { return to_.level[row]; }
+    // Whether that is what it stands at, or where its fade ends.
+    bool goes_to(std::uint32_t row, Level level, std::uint32_t source) const {
+        return to_.level[row] == level && to_.source[row] == sources_.row(source, parameter_[row]);
+    }
     // By row: whether an intensity stood at level 0 and was not on its way elsewhere at the last evaluate().
     const std::uint8_t* dark() const { return dark_.data(); }
     void touch_all();

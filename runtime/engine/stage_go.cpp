@@ -62,7 +62,7 @@ void Stage::state(std::uint32_t row, Level level, std::uint32_t source, Passage&
     if (source != none && !sources_.has_run(source)) sources_.start(source, passage.go);
     const std::uint32_t to_source = sources_.row(source, parameter_[row]);
     const bool fades = in_fade(row);
-    if (!fades && to_.level[row] == level && to_.source[row] == to_source) return;
+    if (!fades && goes_to(row, level, source)) return;
 
     const std::int32_t present =
         twice_middle(row, fades ? now_[row] : to_.level[row], fades ? none : to_.source[row]);

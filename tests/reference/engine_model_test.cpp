@@ -37,7 +37,7 @@ std::string difference(const ExactRoll& exact, const Engine& engine, const Model
 bool act(const Roll& roll, Engine& engine, Model& model, Random& random, Tick t) {
     const std::array<Level, 4> positions{0, full, 32768, 9999};
     const auto list = random.below(static_cast<std::uint32_t>(roll.lists.size()));
-    const std::uint32_t what = random.below(12u);
+    const std::uint32_t what = random.below(15u);
     if (what < 7) return engine.go(list, t) == model.go(list, t);
     if (what < 8) return engine.back(list, t) == model.back(list, t);
     if (what < 10 && !roll.submasters.empty()) {
@@ -46,6 +46,20 @@ bool act(const Roll& roll, Engine& engine, Model& model, Random& random, Tick t)
         engine.set_submaster(index, position, t);
         model.set_submaster(index, position, t);
     } else if (what < 11) {
+        const CueList& cues = roll.lists[list];
+        if (cues.count == 0) return true;
+        const std::uint32_t cue = cues.first + random.below(cues.count);
+        engine.go_to(list, cue, t);
+        model.go_to(list, cue, t);
+    } else if (what < 12) {
+        const std::uint64_t ms = random.below(3u) * 700;
+        engine.stop(list, ms, t);
+        model.stop(list, ms, t);
+    } else if (what < 13) {
+        const bool on = random.one_in(3);
+        engine.set_blackout(on, t);
+        model.set_blackout(on, t);
+    } else if (what < 14) {
         const Tick code = random.below(Tick{150000});
         engine.timecode(t, code);
         model.timecode(t, code);

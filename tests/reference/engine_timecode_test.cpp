@@ -60,16 +60,18 @@ TEST_CASE("a cue that is not next is played as a whole picture, and the list goe
     CHECK(play.at(2 * second, 0) == 50000);  // the fourth follows
 }
 
-TEST_CASE("a locate starts nothing that it skips, and the same code running on nothing twice",
-          "[reference][timecode]") {
+TEST_CASE(
+    "a jump of the code puts a list where it belongs, and the same code running on starts nothing twice",
+    "[reference][timecode]") {
     Playing play(coded({10, 20, 30}));
     play.engine.timecode(0, 9 * second);
     play.engine.advance(2 * second);
     CHECK(play.engine.current() == 0u);
     play.engine.timecode(2 * second, 25 * second);  // past the second
-    play.engine.advance(4 * second);
-    CHECK(play.engine.current() == 0u);
+    CHECK(play.at(4 * second) == 20000);            // in its own two seconds from the jump on
+    CHECK(play.engine.current() == 1u);
     play.engine.timecode(4 * second, 19 * second);  // and back before it
+    CHECK(play.engine.current() == 0u);
     play.engine.advance(5 * second);
     CHECK(play.engine.current() == 1u);
     CHECK(play.engine.complete_at() == 7 * second);
@@ -80,6 +82,30 @@ TEST_CASE("a locate starts nothing that it skips, and the same code running on n
     play.engine.advance(60 * second);
     CHECK(play.engine.current() == 1u);
     CHECK(play.engine.at_rest(60 * second));
+}
+
+TEST_CASE("a jump of the code counts what follows a cue by itself, and leaves be what a GO by hand reached",
+          "[reference][timecode]") {
+    Roll roll = coded({10, 20, 30, 40, 50});
+    for (const std::size_t i : {1u, 2u, 3u}) roll.cues[i].timecode = no_timecode;
+    roll.cues[0].next = Next::next_at;
+    roll.cues[0].next_ms = 6000;
+    Playing play(roll);
+    play.engine.timecode(0, 15 * second);
+    CHECK(play.engine.current() == 0u);
+    CHECK(play.engine.next_start() == second);  // 16 s of the code
+    play.engine.timecode(0, 18 * second);
+    CHECK(play.engine.current() == 1u);
+    CHECK_FALSE(play.engine.next_start());
+    play.engine.go(second);
+    play.engine.timecode(2 * second, 40 * second);
+    CHECK(play.engine.current() == 2u);  // by hand: it stays
+    play.engine.timecode(3 * second, 12 * second);
+    CHECK(play.engine.current() == 2u);
+    play.engine.timecode(4 * second, 51 * second);
+    CHECK(play.engine.current() == 4u);
+    play.engine.timecode(5 * second, 5 * second);  // before all: nothing says where it belongs
+    CHECK(play.engine.current() == 4u);
 }
 
 TEST_CASE("a cue by timecode cancels what was pending, at the same instant too", "[reference][timecode]") {

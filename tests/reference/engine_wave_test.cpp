@@ -206,18 +206,44 @@ TEST_CASE("a wave that a later cue brings back runs as if it had never stopped",
     CHECK(std::abs(value(engine, 0) - 32768) <= 1);
 }
 
-TEST_CASE("after back, waves that ran keep their phase and others begin", "[reference][engine][wave]") {
+TEST_CASE("after back, waves that still run keep their phase and others begin", "[reference][engine][wave]") {
+    // The second cue takes the wave out at once, or over ten seconds.
+    const auto [out, due] = GENERATE(table<std::uint64_t, int>({{0, full / 6}, {10000, 32768}}));
     Roll roll = rig({Kind::intensity, Kind::intensity});
     const auto wave = add_wave(roll, shape(Shape::Form::rise), 1000, {0, 0});
     add_cue(roll, {}, {{0, full, wave}}).starts = {wave};
-    add_cue(roll, {}, {{0, 0}});
+    add_cue(roll, {0, out, out, Curve::linear}, {{0, 0}});
     Engine engine(roll);
     engine.go(0);
     engine.go(second);
     engine.advance(2 * second);
     engine.back(2 * second + second / 3);
     engine.advance(2 * second + second / 2);
-    CHECK(std::abs(value(engine, 0) - 32768) <= 1);
+    CHECK(std::abs(value(engine, 0) - due) <= 1);
+}
+
+TEST_CASE("a jump finds a wave where straight play would have it if all times between are fixed",
+          "[reference][engine][wave]") {
+    // The wave begins in cue 1; cue 2 comes by itself 2.25 s later, cue 3 by itself or by hand.
+    Roll roll = rig({Kind::intensity, Kind::intensity});
+    const auto wave = add_wave(roll, shape(Shape::Form::rise), 1000, {0});
+    Cue& first = add_cue(roll, {}, {{0, full, wave}});
+    first.starts = {wave};
+    first.next = Next::next_at;
+    first.next_ms = 2250;
+    Cue& then = add_cue(roll, {0, 100, 100, Curve::linear}, {{1, full}});
+    const bool by_itself = GENERATE(true, false);
+    if (by_itself) then.next = Next::follow;
+    then.next_ms = by_itself ? 400 : 0;
+    add_cue(roll, {}, {{1, 0}});
+    Playing play(roll);
+    play.engine.go_to(0, 1, 7 * second);
+    CHECK(std::abs(play.at(7 * second) - full / 4) <= 1);
+    play.engine.stop(0, 0, 7 * second + 1);
+    CHECK(play.at(7 * second + 1) == 0);
+    play.engine.go_to(0, 2, 9 * second);
+    CHECK(std::abs(play.at(9 * second) - (by_itself ? full * 3 / 4 : 0)) <= 1);
+    CHECK(std::abs(play.at(9 * second + second / 5) - (by_itself ? full * 19 / 20 : full / 5)) <= 1);
 }
 
 TEST_CASE("a wave counts with the middle of its range when rising is told from falling",

@@ -82,7 +82,7 @@ long double Model::chase_value(std::uint32_t p, std::uint32_t source, Tick t) co
     const bool jumps = of.jumps[runtime::row_of(of, p)] != 0;
     std::uint64_t round = 0;
     for (const auto& step : of.steps) round += step.ms * roll_.refresh;
-    Tick left = t - last->at;
+    Tick left = t - last->at + last->age;
     if (left >= round && !of.loop) return levels.back();
     long double before = left < round ? levels[0] : levels.back();
     left %= round;
@@ -152,7 +152,7 @@ long double Model::value(std::uint32_t p, Tick t) const {
         if (!intensity || counts(line, t))
             highest = std::max(highest.value_or(0), value(line, line.moves.size(), t));
     long double v = with_submasters(p, highest.value_or(roll_.parameters.home[p]), t);
-    if (intensity && roll_.parameters.under[p] == none) v *= master_ / full;
+    if (intensity && roll_.parameters.under[p] == none) v *= blackout_ ? 0 : master_ / full;
     for (const auto& run : roll_.keeps)
         if (p - run.parameter < run.level.size()) v = std::max<long double>(v, run.level[p - run.parameter]);
     return v;

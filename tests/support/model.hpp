@@ -27,6 +27,9 @@ class Model {
     void advance(runtime::Tick t);
     bool go(std::uint32_t list, runtime::Tick t);
     bool back(std::uint32_t list, runtime::Tick t);
+    void go_to(std::uint32_t list, std::uint32_t cue, runtime::Tick t);
+    void stop(std::uint32_t list, std::uint64_t ms, runtime::Tick t);
+    void set_blackout(bool on, runtime::Tick t);
     void set_submaster(std::uint32_t index, runtime::Level position, runtime::Tick t);
     void set_master(runtime::Level position, runtime::Tick t);
     void timecode(runtime::Tick t, runtime::Tick code);
@@ -54,7 +57,8 @@ class Model {
     };
     struct Begun {
         Tick at;
-        Rational phase;
+        Rational phase;  // there
+        Tick age = 0;    // of a chase, there
     };
     // What was said to one parameter: by one list, if it is an intensity, else by all.
     struct Line {
@@ -72,6 +76,7 @@ class Model {
     };
     struct List {
         std::uint32_t current = runtime::none;
+        bool stopped = false;
         std::optional<Tick> pending;
         std::vector<std::optional<Statement>> said;  // by parameter: what it stands for
     };
@@ -88,9 +93,17 @@ class Model {
     std::optional<Event> next_event() const;
     void start(const Event& event);
     void start_cue(std::uint32_t list, std::uint32_t cue, Tick g);
-    void jump_to(std::uint32_t list, std::uint32_t cue, Tick g, bool starts);
+    void jump_to(std::uint32_t list, std::uint32_t cue, Tick g, Tick passed);
+    bool runs(std::uint32_t source, Tick g) const;
+    void place(std::uint32_t list, std::uint32_t source, std::uint32_t cue, Tick g, Tick passed);
+    std::optional<Tick> distance(std::uint32_t from, std::uint32_t to) const;
+    std::uint32_t beginner(std::uint32_t list, std::uint32_t source, std::uint32_t cue) const;
+    Rational taken_over(std::uint32_t list, std::uint32_t wave, std::uint32_t cue) const;
+    Tick wait_after(std::uint32_t cue) const;
+    void locate(std::uint32_t list, Tick t, Tick code);
     void begin_cue(std::uint32_t list, std::uint32_t cue, Tick g);
-    void arm(std::uint32_t list, Tick g);
+    void begin_at(Tick g);
+    void arm(std::uint32_t list, Tick g, Tick passed = 0);
     void begin(std::uint32_t source, Tick g);
     void say(std::uint32_t list, std::uint32_t p, Goal goal, const runtime::Timing& timing, Tick g);
     void release(std::uint32_t list, std::uint32_t p, const runtime::Timing& timing, Tick g);
@@ -131,6 +144,7 @@ class Model {
     std::vector<List> lists_;
     std::vector<runtime::Level> positions_;  // of submasters
     runtime::Level master_ = 65535;
+    bool blackout_ = false;
     std::optional<Code> code_;
     std::uint64_t order_ = 0;
     bool delicate_ = false;

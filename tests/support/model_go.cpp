@@ -130,9 +130,15 @@ void Model::release(std::uint32_t list, std::uint32_t p, const runtime::Timing& 
 }
 
 void Model::begin_cue(std::uint32_t list, std::uint32_t index, Tick g) {
-    ++order_;
     lists_[list].current = index;
+    lists_[list].stopped = false;
     lists_[list].pending.reset();
+    begin_at(g);
+}
+
+// Something is said from here on: all stands as it was before.
+void Model::begin_at(Tick g) {
+    ++order_;
     for (auto& lines : lines_)
         for (Line& line : lines) {
             line.moves_before = line.moves.size();
@@ -171,12 +177,15 @@ std::vector<std::optional<Model::Goal>> Model::picture(std::uint32_t list, std::
     return goals;
 }
 
-void Model::jump_to(std::uint32_t list, std::uint32_t cue, Tick g, bool starts) {
+void Model::jump_to(std::uint32_t list, std::uint32_t cue, Tick g, Tick passed) {
     begin_cue(list, cue, g);
     const auto& header = roll_.cues[cue];
-    if (starts)
-        for (const std::uint32_t source : header.starts) begin(source, g);
     const auto goals = picture(list, cue);
+    std::vector<bool> held(begun_.size());
+    for (const auto& goal : goals)
+        if (goal && goal->source != none) held[goal->source] = true;
+    for (std::uint32_t source = 0; source < held.size(); ++source)
+        if (held[source] && !runs(source, g)) place(list, source, cue, g, passed);
     for (std::uint32_t p = 0; p < goals.size(); ++p) {
         const Kind kind = roll_.parameters.kind[p];
         const auto& timing = kind == Kind::intensity  ? header.intensity
@@ -188,6 +197,66 @@ void Model::jump_to(std::uint32_t list, std::uint32_t cue, Tick g, bool starts) 
         else if (lists_[list].said[p])
             release(list, p, timing, g);
     }
+}
+
+// Whether something is moved by a wave or chase, or still on its way out of it.
+bool Model::runs(std::uint32_t source, Tick g) const {
+    for (const auto& lines : lines_)
+        for (const Line& line : lines) {
+            const Move& move = line.moves.back();
+            if (move.goal.source == source) return true;
+            if (complete(line, line.moves.size(), g) || move.held) continue;
+            if (line.moves[line.moves.size() - 2].goal.source == source) return true;
+        }
+    for (std::size_t i = 0; i < positions_.size(); ++i)
+        for (const auto& run : roll_.submasters[i].runs)
+            if (positions_[i] > 0 && std::count(run.wave.begin(), run.wave.end(), source) > 0) return true;
+    return false;
+}
+
+// Where straight play would have it so long after the GO of a cue, if that is known; else at its beginning.
+void Model::place(std::uint32_t list, std::uint32_t source, std::uint32_t cue, Tick g, Tick passed) {
+    const std::uint32_t from = beginner(list, source, cue);
+    const auto ran = from == none ? std::nullopt : distance(from, cue);
+    Begun begun{g, 0, ran ? *ran + passed : 0};
+    if (!is_chase(source) && ran)
+        begun.phase = taken_over(list, source, from) +
+                      Rational(static_cast<std::int64_t>(begun.age),
+                               static_cast<std::int64_t>(roll_.waves[source].period * roll_.refresh));
+    begun_[source].push_back(begun);
+}
+
+// The last cue of a list up to `cue` that begins a wave or chase.
+std::uint32_t Model::beginner(std::uint32_t list, std::uint32_t source, std::uint32_t cue) const {
+    std::uint32_t last = none;
+    for (std::uint32_t i = roll_.lists[list].first; i <= cue; ++i) {
+        const auto& starts = roll_.cues[i].starts;
+        if (std::count(starts.begin(), starts.end(), source) > 0) last = i;
+    }
+    return last;
+}
+
+// The phase that a wave has from the one that it continues, when a cue begins it.
+Rational Model::taken_over(std::uint32_t list, std::uint32_t wave, std::uint32_t cue) const {
+    const std::uint32_t before = roll_.waves[wave].continues;
+    if (before == none || cue == roll_.lists[list].first) return 0;
+    const std::uint32_t from = beginner(list, before, cue - 1);
+    const auto ran = from == none ? std::nullopt : distance(from, cue);
+    if (!ran) return 0;
+    return taken_over(list, before, from) +
+           Rational(static_cast<std::int64_t>(*ran),
+                    static_cast<std::int64_t>(roll_.waves[before].period * roll_.refresh));
+}
+
+void Model::stop(std::uint32_t list, std::uint64_t ms, Tick t) {
+    if (t > 0) advance(t - 1);
+    begin_at(t);
+    const runtime::Timing light{0, ms, ms, Curve::linear}, rest{ms, 0, 0, Curve::linear};
+    for (std::uint32_t p = 0; p < lines_.size(); ++p)
+        if (lists_[list].said[p])
+            release(list, p, roll_.parameters.kind[p] == Kind::intensity ? light : rest, t);
+    lists_[list].stopped = true;
+    lists_[list].pending.reset();
 }
 
 }  // namespace tallow::test

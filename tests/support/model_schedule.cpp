@@ -1,4 +1,6 @@
 // Which cue starts when.
+#include <tuple>
+
 #include "tests/support/model.hpp"
 
 namespace tallow::test {
@@ -43,17 +45,73 @@ void Model::start(const Event& event) {
     const std::uint32_t current = lists_[event.list].current;
     const std::uint32_t next = current == none ? roll_.lists[event.list].first : current + 1;
     if (event.by_code) code_->passed[event.cue] = true;
-    if (event.cue == next) return start_cue(event.list, event.cue, event.at);
-    jump_to(event.list, event.cue, event.at, true);
+    if (event.cue == next && !lists_[event.list].stopped) return start_cue(event.list, event.cue, event.at);
+    jump_to(event.list, event.cue, event.at, 0);
     arm(event.list, event.at);
 }
 
-void Model::arm(std::uint32_t list, Tick g) {
+// Ticks from a cue's GO to that of the next, which starts by itself.
+Tick Model::wait_after(std::uint32_t index) const {
+    const auto& cue = roll_.cues[index];
+    const std::uint64_t before = cue.next == runtime::Next::follow ? cue.complete_ms : 0;
+    return (before + cue.next_ms) * roll_.refresh;
+}
+
+void Model::arm(std::uint32_t list, Tick g, Tick passed) {
     List& on = lists_[list];
-    const auto& cue = roll_.cues[on.current];
+    on.pending.reset();
     if (on.current + 1 == roll_.lists[list].first + roll_.lists[list].count) return;
-    if (cue.next == runtime::Next::follow) on.pending = g + (cue.complete_ms + cue.next_ms) * roll_.refresh;
-    if (cue.next == runtime::Next::next_at) on.pending = g + cue.next_ms * roll_.refresh;
+    if (roll_.cues[on.current].next == runtime::Next::go) return;
+    on.pending = g + wait_after(on.current) - passed;
+}
+
+// Between the GOs of two cues, where they are tied: by timecode to an earlier one that is tied to the first,
+// else by what the cue before says.
+std::optional<Tick> Model::distance(std::uint32_t from, std::uint32_t to) const {
+    if (from == to) return 0;
+    const auto& code = roll_.cues[to].timecode;
+    for (std::uint32_t k = to; code != runtime::no_timecode && k-- > from;) {
+        if (roll_.cues[k].timecode == runtime::no_timecode) continue;
+        const auto tied = distance(from, k);
+        if (!tied) continue;
+        if (roll_.cues[k].timecode > code) break;
+        return *tied + tick_of(code, roll_) - tick_of(roll_.cues[k].timecode, roll_);
+    }
+    const auto before = distance(from, to - 1);
+    if (!before || roll_.cues[to - 1].next == runtime::Next::go) return {};
+    return *before + wait_after(to - 1);
+}
+
+// Where the list would be, had the code run through: there it jumps, unless GOs by hand lead on from there to
+// where it is.
+void Model::locate(std::uint32_t list, Tick t, Tick code) {
+    const auto [first, count] = std::pair(roll_.lists[list].first, roll_.lists[list].count);
+    std::uint32_t coded = none;
+    Tick at = 0;
+    for (std::uint32_t i = first; i < first + count; ++i) {
+        if (roll_.cues[i].timecode == runtime::no_timecode) continue;
+        const Tick own = tick_of(roll_.cues[i].timecode, roll_);
+        if (own == code) return;
+        if (own < code && (coded == none || own >= at)) std::tie(coded, at) = std::pair(i, own);
+    }
+    if (coded == none) return;
+    std::uint32_t cue = coded;
+    Tick left = code - at;
+    const auto tied = [&](std::uint32_t i) {
+        return i + 1 < first + count && roll_.cues[i].next != runtime::Next::go;
+    };
+    for (; tied(cue) && left >= wait_after(cue); ++cue) left -= wait_after(cue);
+    List& on = lists_[list];
+    if (on.current != none && !on.stopped && on.current > cue) {
+        bool by_hand = false, by_code = false;  // on the way from where it belongs to where it is
+        for (std::uint32_t i = cue; i < on.current; ++i) {
+            by_hand = by_hand || !tied(i);
+            by_code = by_code || (by_hand && roll_.cues[i + 1].timecode != runtime::no_timecode);
+        }
+        if (by_hand && !by_code) return;
+    }
+    if (on.current != cue || on.stopped) jump_to(list, cue, t, left);
+    arm(list, t, left);
 }
 
 void Model::advance(Tick t) {
@@ -65,15 +123,31 @@ bool Model::go(std::uint32_t list, Tick t) {
     const std::uint32_t current = lists_[list].current;
     const std::uint32_t next = current == none ? roll_.lists[list].first : current + 1;
     if (next >= roll_.lists[list].first + roll_.lists[list].count) return false;
-    start_cue(list, next, t);
+    if (!lists_[list].stopped) {
+        start_cue(list, next, t);
+        return true;
+    }
+    go_to(list, next, t);
     return true;
+}
+
+void Model::go_to(std::uint32_t list, std::uint32_t cue, Tick t) {
+    if (t > 0) advance(t - 1);
+    jump_to(list, cue, t, 0);
+    arm(list, t);
+}
+
+void Model::set_blackout(bool on, Tick t) {
+    if (t > 0) advance(t - 1);
+    blackout_ = on;
 }
 
 bool Model::back(std::uint32_t list, Tick t) {
     if (t > 0) advance(t - 1);
     const std::uint32_t current = lists_[list].current;
-    if (current == none || current == roll_.lists[list].first) return false;
-    jump_to(list, current - 1, t, false);
+    const bool stopped = lists_[list].stopped;
+    if (current == none || (current == roll_.lists[list].first && !stopped)) return false;
+    jump_to(list, stopped ? current : current - 1, t, 0);
     return true;
 }
 
@@ -97,6 +171,7 @@ void Model::set_master(runtime::Level position, Tick t) {
 void Model::timecode(Tick t, Tick code) {
     if (t > 0) advance(t - 1);
     code_ = Code{t, code, std::vector<bool>(roll_.cues.size())};
+    for (std::uint32_t list = 0; list < lists_.size(); ++list) locate(list, t, code);
 }
 
 }  // namespace tallow::test

@@ -1,0 +1,61 @@
+// What an engine is made of: it starts what is due (schedule.hpp), lets it change the levels (mix.hpp), and
+// writes the slots (slots.hpp).
+#pragma once
+
+#include <vector>
+
+#include "runtime/engine/engine.hpp"
+#include "runtime/engine/mix.hpp"
+#include "runtime/engine/picture.hpp"
+#include "runtime/engine/schedule.hpp"
+#include "runtime/engine/slots.hpp"
+#include "runtime/engine/straight.hpp"
+
+namespace tallow::runtime {
+
+struct Engine::Parts {
+    explicit Parts(const Roll& r);
+
+    // engine_go.cpp: what begins, and what is let go of.
+    void start_cue(std::uint32_t list, std::uint32_t cue, Tick g);
+    // Plays a cue as the whole picture that its list has then, in the times of its header; what the list
+    // stood for beyond that is released. Waves and chases of the picture that do not run are where straight
+    // play would have them, `passed` ticks after the cue's GO, or begin.
+    void jump_to(std::uint32_t list, std::uint32_t cue, Tick g, Tick passed = 0);
+    // What the list stands for, as of its present cue, goes out in so many ticks' time.
+    void stop(std::uint32_t list, std::uint64_t ms, Tick g);
+    // A GO: the next cue, by itself where the list stands as the cue before it left it.
+    void go_on(std::uint32_t list, std::uint32_t cue, Tick g);
+    void start_due(Tick t);
+    void start_before(Tick t);
+    void locate(Tick t, Tick code);
+
+    // engine_stand.cpp
+    void settle_picture(std::uint32_t list, std::uint32_t cue, Tick g);
+    void restore_list(std::uint32_t list, const Standing::List& to);
+
+    void write_slots();
+
+    const Roll& roll;
+    Schedule schedule;
+    Mix mix;
+    Slots slots;
+    const StraightPlay straight;
+    Tracked before, after;               // pictures of a list
+    std::vector<std::uint8_t> in_after;  // by source: whether the picture holds it
+    std::vector<std::uint8_t> changed;
+    bool any_changed = false;
+    bool first = true;  // no advance yet
+
+    std::vector<std::uint32_t> begun;
+    bool told = false;  // that these have begun
+    Tick last = 0;      // the latest tick that was asked for
+    bool overrun = false;
+
+  private:
+    void begin(std::uint32_t list, std::uint32_t cue, Tick g);
+    void take_before(std::uint32_t list);
+    void place_sources(std::uint32_t cue, Tick g, Tick passed);
+};
+
+}  // namespace tallow::runtime

@@ -1,0 +1,37 @@
+// How a show stands at a tick: all that it takes to show it to someone, to write it down, and to play on from
+// there in another engine.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "runtime/engine/running_waves.hpp"
+#include "runtime/roll/roll.hpp"
+
+namespace tallow::runtime {
+
+// Lists, cues, submasters and sources are indices into the roll.
+struct Standing {
+    struct List {
+        std::uint32_t current = none, next = none;  // cues
+        std::uint32_t before = none;                // what was present before the current one
+        bool stopped = false;                       // let go of by stop(), and not begun again
+        Tick begun = 0;                             // the GO of the current one
+        Tick complete_at = 0;                       // when that is complete
+        std::optional<Tick> pending;                // when the next one starts by itself
+        bool operator==(const List&) const = default;
+    };
+    Tick now = 0;
+    std::vector<List> lists;          // all
+    std::vector<Level> submasters;    // all
+    std::vector<SourceTime> sources;  // all: waves, then chases
+    // Of each claim of a list on what several state (rows.hpp): the order of what was said last.
+    std::vector<std::uint64_t> claims;
+    Level master = full;
+    bool blackout = false, panic = false;
+    std::optional<Tick> timecode;  // what it stands at, since its frame 0, while it runs
+    bool operator==(const Standing&) const = default;
+};
+
+}  // namespace tallow::runtime
