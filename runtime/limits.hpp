@@ -30,6 +30,9 @@ inline constexpr std::uint64_t time_ms = std::uint64_t{7} * 24 * 3600 * 1000;  /
 inline constexpr std::uint64_t frames = time_ms / 1000 * refresh_max;          // in one frames file
 inline constexpr std::uint32_t chunk_frames = 4096;                // frames in one chunk of a frames file
 inline constexpr std::size_t chunk_bytes = std::size_t{64} << 20;  // one chunk of a frames file, unpacked
-inline constexpr std::uint32_t cues_at_once = 64;                  // cues that may start at one instant
+inline constexpr std::size_t state_bytes = std::size_t{16} << 20;  // one state of a show
+// The time of a show that plays, in ticks: a year at the highest refresh.
+inline constexpr std::uint64_t show_ticks = std::uint64_t{366} * 24 * 3600 * 1000 * refresh_max;
+inline constexpr std::uint32_t cues_at_once = 64;  // cues that may start at one instant
 
 }  // namespace tallow::runtime::limits

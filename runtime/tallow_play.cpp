@@ -6,10 +6,12 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include "runtime/control/operator.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
-#include "runtime/play/player.hpp"
+#include "runtime/play/clock_thread.hpp"
+#include "runtime/play/performance.hpp"
 #include "runtime/roll/roll_io.hpp"
 
 namespace {
@@ -24,9 +26,10 @@ struct Settings {
     bool null = false, fast = false;
 };
 
-volatile std::sig_atomic_t interrupted = 0;
+// What a signal asks to quit.
+std::atomic<Intercom*> playing{nullptr};
 void interrupt(int) {
-    interrupted = 1;
+    if (Intercom* const intercom = playing) intercom->quit = true;
 }
 
 int failed(std::string_view why) {
@@ -35,26 +38,26 @@ int failed(std::string_view why) {
 }
 
 // What is played, and what it rests on.
-struct Piece {
+struct Played {
     std::unique_ptr<FramesReader> frames;
     std::unique_ptr<Roll> roll;
-    std::unique_ptr<Source> source;
+    Piece piece;
 };
 
-Result<Piece> open_roll(const Settings& settings) {
+Result<Played> open_roll(const Settings& settings) {
     auto text = read_file(settings.file, limits::file_bytes);
     if (!text.ok()) return text.status();
     auto roll = read_roll(*text);
     if (!roll.ok()) return Status::failure(fmt::format("cannot play `{}`: {}", settings.file, roll.why()));
     auto script = read_script(settings.script, *roll);
     if (!script.ok()) return script.status();
-    Piece piece;
-    piece.roll = std::make_unique<Roll>(std::move(*roll));
-    piece.source = roll_source(*piece.roll, std::move(*script));
-    return piece;
+    Played played;
+    played.roll = std::make_unique<Roll>(std::move(*roll));
+    played.piece.source = roll_source(*played.roll, std::move(*script));
+    return played;
 }
 
-Result<Piece> open_piece(const Settings& settings) {
+Result<Played> open_played(const Settings& settings) {
     const auto frames = holds_frames(settings.file);
     if (!frames.ok()) return frames.status();
     if (!*frames) return open_roll(settings);
@@ -65,10 +68,10 @@ Result<Piece> open_piece(const Settings& settings) {
             "away");
     auto reader = FramesReader::open(settings.file);
     if (!reader.ok()) return reader.status();
-    Piece piece;
-    piece.frames = std::make_unique<FramesReader>(std::move(*reader));
-    piece.source = frames_source(*piece.frames);
-    return piece;
+    Played played;
+    played.frames = std::make_unique<FramesReader>(std::move(*reader));
+    played.piece.source = frames_source(*played.frames);
+    return played;
 }
 
 Result<E131Source> e131_source(const Settings& settings) {
@@ -144,42 +147,65 @@ Result<PlayOptions> play_options(const Settings& settings, std::uint32_t refresh
         options.until = frames_before(*until, refresh);
     }
     options.fast = settings.fast;
-    options.input = STDIN_FILENO;
-    options.interrupted = &interrupted;
-    options.say = [](std::string_view line) {
-        fmt::print("{}\n", line);
-        std::fflush(stdout);
-    };
     return options;
 }
 
+void say(std::string_view line) {
+    fmt::print("{}\n", line);
+    std::fflush(stdout);
+}
+
+Result<PlayCounts> play_fast(Piece& piece, Clock& clock, Intercom& intercom, PlayOptions options) {
+    options.tell = [&](const Event& event) { tell(event, *piece.source, say); };
+    return play(piece, clock, intercom, options);
+}
+
+Result<PlayCounts> play_in_time(Piece& piece, Clock& clock, Intercom& intercom, const PlayOptions& options) {
+    const Source& source = *piece.source;
+    ClockThread thread(piece, clock, intercom, options);
+    Operator(source, clock, intercom, {STDIN_FILENO, {}, say, {}}).run([&] { return thread.over(); });
+    if (intercom.closed && !intercom.quit && options.until == PlayOptions::open_end && source.at_rest())
+        say("no command can come any more and nothing starts by itself: the end");
+    return thread.finish();
+}
+
+Progress first_progress(Source& source) {
+    Progress progress;
+    if (const Performance* performance = source.performance()) progress.show = performance->standing();
+    return progress;
+}
+
 int run(const Settings& settings) {
-    auto piece = open_piece(settings);
-    if (!piece.ok()) return failed(piece.why());
-    Source& source = *piece->source;
-    auto options = play_options(settings, source.refresh());
+    auto played = open_played(settings);
+    if (!played.ok()) return failed(played.why());
+    Piece& piece = played->piece;
+    auto options = play_options(settings, piece.source->refresh());
     if (!options.ok()) return failed(options.why());
-    auto outputs = open_outputs(settings, source);
+    auto outputs = open_outputs(settings, *piece.source);
     if (!outputs.ok()) return failed(outputs.why());
+    piece.outputs = std::move(*outputs);
+    Intercom intercom(first_progress(*piece.source));
+    playing = &intercom;
     std::signal(SIGINT, interrupt);
     std::signal(SIGTERM, interrupt);
     const auto clock = system_clock();
-    const auto report = play(source, *outputs, *clock, *options);
-    if (!report.ok()) return failed(report.why());
-    if (report->late > 0 || report->dropped > 0)
+    const auto counts = settings.fast ? play_fast(piece, *clock, intercom, *options)
+                                      : play_in_time(piece, *clock, intercom, *options);
+    playing = nullptr;
+    if (!counts.ok()) return failed(counts.why());
+    if (counts->late > 0 || counts->dropped > 0)
         fmt::print(stderr, "tallow-play: of {} frames {} were more than {} ms late, and {} were left out\n",
-                   report->frames + report->dropped, report->late, late_ns / 1000000, report->dropped);
-    const std::string damage = source.damage();
+                   counts->frames + counts->dropped, counts->late, late_ns / 1000000, counts->dropped);
+    const std::string damage = piece.source->damage();
     return damage.empty() ? 0 : failed(damage);
 }
 
 int command(int argc, char** argv) {
     Settings s;
     CLI::App app(
-        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue; `back` "
-        "and "
-        "`stop` take a cue list's name too, as `go` does; `submaster 1 60%`, `master 50%` and `quit` are the "
-        "others.");
+        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue. `back`, "
+        "`cue 12.5`, `hold` and `stop 3s` take a cue list's name too, as `go` does. `pause`, `resume`, "
+        "`submaster 1 60%`, `grand 50%`, `blackout`, `panic` and `quit` are the others.");
     app.add_option("FILE", s.file, "a roll or a frames file")->required();
     app.add_option("--sacn", s.sacn, "send by E1.31 to this host, or to `multicast`; may be given again")
         ->type_name("HOST")

@@ -2,8 +2,9 @@
 
 #include <algorithm>
 
-#include "runtime/engine/engine.hpp"
+#include "runtime/duration.hpp"
 #include "runtime/limits.hpp"
+#include "runtime/play/performance.hpp"
 
 namespace tallow::command {
 namespace {
@@ -15,7 +16,7 @@ using runtime::Tick;
 class Renderer {
   public:
     Renderer(const runtime::Roll& roll, const RenderPlan& plan, const FrameSink& sink)
-        : roll_(roll), plan_(plan), sink_(sink), engine_(roll), prompter_(roll, plan.script) {
+        : roll_(roll), plan_(plan), sink_(sink), performance_(roll, plan.script) {
         for (const runtime::Universe& u : roll.universes) frame_.resize(frame_.size() + u.slots);
     }
 
@@ -23,10 +24,9 @@ class Renderer {
         for (Tick t = 0; !ended(t); t += runtime::ticks_per_frame) {
             if (t > runtime::limits::time_ms * roll_.refresh)
                 return Status::failure("the show goes on for more than a week; give `--until` a time");
-            prompter_.prompt(engine_, t, said);
-            engine_.advance(t);
+            performance_.advance(t);
             copy_slots();
-            mark_cues();
+            tell(said);
             if (auto s = sink_.frame(frame_); !s.ok()) return s;
         }
         return {};
@@ -36,20 +36,26 @@ class Renderer {
     bool ended(Tick t) const {
         if (plan_.until) return t >= *plan_.until * roll_.refresh;
         const Tick hold = plan_.hold * roll_.refresh;
-        return t > hold && prompter_.done(t - hold - 1) && engine_.at_rest(t - hold - 1);
+        return t > hold && performance_.at_rest(t - hold - 1);
     }
 
-    void mark_cues() {
+    void tell(std::vector<std::string>& said) {
         const auto& main = roll_.lists.front();
-        for (const std::uint32_t cue : engine_.begun())
-            if (cue - main.first < main.count) sink_.mark(roll_.cues[cue].number);
+        for (const runtime::Event& event : performance_.events()) {
+            if (event.what == runtime::Event::What::answer) {
+                if (const std::string line = runtime::describe(event, roll_); !line.empty())
+                    said.push_back("at " + runtime::format_duration(event.at / roll_.refresh) + ": " + line);
+            } else if (event.cue - main.first < main.count) {
+                sink_.mark(roll_.cues[event.cue].number);
+            }
+        }
     }
 
     void copy_slots() {
         std::size_t at = 0;
         for (std::size_t u = 0; u < roll_.universes.size(); ++u) {
-            const auto slots = engine_.slots(u);
-            if (engine_.changed(u) || first_)
+            const auto slots = performance_.engine().slots(u);
+            if (performance_.engine().changed(u) || first_)
                 std::copy(slots.begin(), slots.end(), frame_.begin() + static_cast<std::ptrdiff_t>(at));
             at += slots.size();
         }
@@ -59,8 +65,7 @@ class Renderer {
     const runtime::Roll& roll_;
     const RenderPlan& plan_;
     const FrameSink& sink_;
-    runtime::Engine engine_;
-    runtime::Prompter prompter_;
+    runtime::Performance performance_;
     std::vector<std::uint8_t> frame_;
     bool first_ = true;
 };
@@ -75,9 +80,11 @@ bool plays_main(const runtime::Script& script, const runtime::Roll& roll) {
                                        [](const auto& cue) { return cue.timecode != runtime::no_timecode; });
     return by_code || std::any_of(script.commands.begin(), script.commands.end(), [](const auto& timed) {
                const Command& command = timed.command;
-               const bool cues_of_a_list =
-                   command.what != Command::What::submaster && command.what != Command::What::master;
-               return cues_of_a_list && (command.index == 0 || command.index == runtime::none);
+               using What = Command::What;
+               const bool plays = command.what == What::go || command.what == What::back ||
+                                  command.what == What::go_to || command.what == What::hold ||
+                                  command.what == What::stop;
+               return plays && (command.index == 0 || command.index == runtime::none);
            });
 }
 

@@ -92,6 +92,10 @@ void Engine::set_blackout(bool on, Tick t) {
     p_->mix.set_blackout(on);
 }
 
+bool Engine::blackout() const {
+    return p_->mix.blackout();
+}
+
 void Engine::timecode(Tick t, Tick code) {
     p_->start_before(t);
     if (p_->schedule.run_timecode(t, code)) p_->locate(t, code);

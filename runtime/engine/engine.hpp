@@ -49,6 +49,7 @@ class Engine {
     void set_master(Level position, Tick t);
     // While it is on, the grand master counts as 0.
     void set_blackout(bool on, Tick t);
+    bool blackout() const;
 
     // From tick t on timecode comes in and runs on from `code`, in ticks since its frame 0 (timecode_tick).
     // A cue with timecode starts when it is reached: as by GO where it is its list's next one, else as a
@@ -83,6 +84,10 @@ class Engine {
     // A new engine stands as another one of this roll did: the GO of each present cue is played again from
     // the picture of the cue that was present before it. Allocates. advance(s.now) comes next.
     void restore(const Standing& s);
+
+    // From tick t on, which comes after both engines' last advance, levels go over from another engine's in
+    // so many ticks: `place` says by parameter which one it is there, or none.
+    void dissolve(const Engine& from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks);
 
   private:
     struct Parts;

@@ -43,7 +43,6 @@ void Engine::Parts::take_before(std::uint32_t list) {
         fold_picture(roll, on.current, before);
 }
 
-// Begins what the picture `after` of a cue holds and does not run yet.
 void Engine::Parts::place_sources(std::uint32_t cue, Tick g, Tick passed) {
     std::fill(in_after.begin(), in_after.end(), std::uint8_t{0});
     for (const std::uint32_t source : after.wave) {

@@ -30,6 +30,9 @@ struct Engine::Parts {
     void start_before(Tick t);
     void locate(Tick t, Tick code);
 
+    // Puts waves and chases that `after`, the picture of a cue, holds where straight play would have them.
+    void place_sources(std::uint32_t cue, Tick g, Tick passed);
+
     // engine_stand.cpp
     void settle_picture(std::uint32_t list, std::uint32_t cue, Tick g);
     void restore_list(std::uint32_t list, const Standing::List& to);
@@ -55,7 +58,6 @@ struct Engine::Parts {
   private:
     void begin(std::uint32_t list, std::uint32_t cue, Tick g);
     void take_before(std::uint32_t list);
-    void place_sources(std::uint32_t cue, Tick g, Tick passed);
 };
 
 }  // namespace tallow::runtime

@@ -6,6 +6,13 @@
 
 namespace tallow::runtime {
 
+bool same_but_for_time(const Standing& a, const Standing& b) {
+    return a.lists == b.lists && a.submasters == b.submasters && a.sources == b.sources &&
+           a.claims == b.claims && a.master == b.master && a.blackout == b.blackout && a.panic == b.panic &&
+           a.timecode.has_value() == b.timecode.has_value() &&
+           (!a.timecode || *a.timecode - a.now == *b.timecode - b.now);
+}
+
 Standing Engine::standing() const {
     Standing s;
     s.lists.resize(p_->roll.lists.size());
@@ -31,6 +38,7 @@ void Engine::stand(Standing& s) const {
 void Engine::Parts::settle_picture(std::uint32_t list, std::uint32_t cue, Tick g) {
     mix.begin_go(g);
     fold_picture(roll, cue, after);
+    place_sources(cue, g, 0);
     Passage passage{g, {}};
     for (std::uint32_t p = 0; p < roll.parameters.size(); ++p)
         if (after.stands[p]) mix.state(list, p, after.level[p], after.wave[p], passage);
@@ -38,8 +46,7 @@ void Engine::Parts::settle_picture(std::uint32_t list, std::uint32_t cue, Tick g
 
 // Plays the GO of the present cue again, from the picture of the one before it.
 void Engine::Parts::restore_list(std::uint32_t list, const Standing::List& to) {
-    if (to.current == none) return;
-    if (!to.stopped) {
+    if (to.current != none && !to.stopped) {
         if (to.before != none) {
             settle_picture(list, to.before, to.begun);
             schedule.begin(list, to.before, to.begun);
@@ -47,6 +54,12 @@ void Engine::Parts::restore_list(std::uint32_t list, const Standing::List& to) {
         go_on(list, to.current, to.begun);
     }
     schedule.set_list(list, to);
+}
+
+void Engine::dissolve(const Engine& from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks) {
+    p_->start_before(t);
+    p_->mix.evaluate(t);
+    p_->mix.dissolve(from.p_->mix.levels(), place, t, ticks);
 }
 
 void Engine::restore(const Standing& s) {
@@ -57,7 +70,8 @@ void Engine::restore(const Standing& s) {
     for (const std::uint32_t list : order) p_->restore_list(list, s.lists[list]);
     p_->mix.set_orders(s.claims, s.now);
     for (std::uint32_t i = 0; i < s.submasters.size(); ++i) p_->mix.set_submaster(i, s.submasters[i], s.now);
-    for (std::uint32_t i = 0; i < s.sources.size(); ++i) p_->mix.set_time(i, s.sources[i]);
+    for (std::uint32_t i = 0; i < s.sources.size(); ++i)
+        if (s.sources[i].began) p_->mix.set_time(i, s.sources[i]);
     p_->mix.set_master(s.master);
     p_->mix.set_blackout(s.blackout);
     if (s.timecode) p_->schedule.run_timecode(s.now, *s.timecode);

@@ -21,6 +21,7 @@ Mix::Mix(const Roll& roll)
       position_(roll.submasters.size()),
       dark_(roll.parameters.size()),
       levels_(roll.parameters.size() + 1, full) {
+    old_.reserve(roll.parameters.size());
     if (roll.submasters.empty()) return;
     jumps_.resize(rows_.size());
     std::vector<std::uint32_t> jumps_in(roll.parameters.size(), none);  // the last submaster it jumps in
@@ -40,6 +41,28 @@ void Mix::each_row(std::uint32_t submaster, Each each) const {
     for (const Run& run : roll_.submasters[submaster].runs)
         for (std::uint32_t i = 0; i < run.level.size(); ++i)
             each(run.parameter + i, row++, run.level[i], run.wave.empty() ? none : run.wave[i]);
+}
+
+void Mix::evaluate(Tick t) {
+    stage_.evaluate(t);
+    if (old_.empty()) return;
+    dissolved_ = weigh(dissolve_, t).rising;
+    if (dissolved_ == whole) old_.clear();
+    stage_.touch_all();
+}
+
+void Mix::dissolve(const Level* from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks) {
+    const Level* const own = levels();
+    old_.clear();
+    for (std::uint32_t p = 0; p < place.size(); ++p)
+        if (place[p] != none && from[place[p]] != own[p]) old_.push_back({p, from[place[p]]});
+    dissolve_ = {t, ticks, Curve::linear};
+    dissolved_ = 0;
+    stage_.touch_all();
+}
+
+void Mix::blend_old() {
+    for (const auto& [p, level] : old_) levels_[p] = blend(level, levels_[p], dissolved_);
 }
 
 void Mix::begin_go(Tick g) {
@@ -92,12 +115,14 @@ void Mix::set_blackout(bool on) {
 
 const Level* Mix::levels() {
     const Level master = blackout_ ? Level{0} : master_;
-    if (!claims_.any() && raised_ == 0 && master == full && roll_.keeps.empty()) return stage_.now();
+    if (!claims_.any() && raised_ == 0 && master == full && old_.empty() && roll_.keeps.empty())
+        return stage_.now();
     std::copy_n(stage_.now(), roll_.parameters.size(), levels_.begin());
     claims_.merge(levels_.data());
     for (std::uint32_t i = 0; i < position_.size(); ++i)
         if (position_[i] > 0) bring_in(i);
     if (master != full) scale(master);
+    if (!old_.empty()) blend_old();
     for (const Run& run : roll_.keeps)
         for (std::uint32_t i = 0; i < run.level.size(); ++i) {
             Level& level = levels_[run.parameter + i];

@@ -15,7 +15,7 @@ class Mix {
     explicit Mix(const Roll& roll);
 
     // Sets everything for tick t. Ticks never go back.
-    void evaluate(Tick t) { stage_.evaluate(t); }
+    void evaluate(Tick t);
     // What a GO at tick g says comes after this, and finds everything as it was then.
     void begin_go(Tick g);
     void start(std::uint32_t source, Tick g) { stage_.start(source, g); }
@@ -41,6 +41,10 @@ class Mix {
     void set_blackout(bool on);
     bool blackout() const { return blackout_; }
 
+    // From tick t on, as evaluated last, for so many ticks, levels go over from those of another mix: `place`
+    // says by parameter which one of `from` it is, or none. What is equal in both does not change its way.
+    void dissolve(const Level* from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks);
+
     // The levels of all parameters as evaluated last, and one more that is always full.
     const Level* levels();
     bool touched(std::size_t universe) const { return stage_.touched(universe); }
@@ -52,6 +56,7 @@ class Mix {
     template <class Each>
     void each_row(std::uint32_t submaster, Each each) const;
     void bring_in(std::uint32_t submaster);
+    void blend_old();
     void scale(Level position);
 
     const Roll& roll_;
@@ -65,6 +70,15 @@ class Mix {
     std::vector<std::uint8_t> jumps_;  // by row: 1 where a submaster's value does not mix
     std::vector<std::uint8_t> dark_;   // by parameter: intensities that gave no light at the last GO
     std::vector<Level> levels_;
+
+    // What another mix had, for a dissolve.
+    struct Old {
+        std::uint32_t parameter;
+        Level level;
+    };
+    std::vector<Old> old_;
+    FadeTime dissolve_;
+    Weight dissolved_ = 0;
 };
 
 }  // namespace tallow::runtime

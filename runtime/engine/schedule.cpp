@@ -63,7 +63,7 @@ void Schedule::arm(std::uint32_t list, Tick g, Tick passed) {
 
 void Schedule::stop(std::uint32_t list, Tick complete_at) {
     lists_[list].pending.reset();
-    lists_[list].stopped = true;
+    lists_[list].stopped = lists_[list].current != none;
     lists_[list].complete_at = complete_at;
 }
 

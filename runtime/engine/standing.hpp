@@ -34,4 +34,7 @@ struct Standing {
     bool operator==(const Standing&) const = default;
 };
 
+// Whether nothing but the time has changed: each with the same cues, masters and timecode running on.
+bool same_but_for_time(const Standing& a, const Standing& b);
+
 }  // namespace tallow::runtime

@@ -1,6 +1,5 @@
 #include "runtime/play/clock.hpp"
 
-#include <poll.h>
 #include <time.h>
 
 namespace tallow::runtime {
@@ -19,16 +18,9 @@ class SystemClock : public Clock {
         ::clock_gettime(CLOCK_MONOTONIC, &t);
         return static_cast<std::uint64_t>(t.tv_sec) * second + static_cast<std::uint64_t>(t.tv_nsec);
     }
-    bool wait(std::uint64_t until, int input) override {
-        if (input < 0) {
-            const timespec at = as_timespec(until);
-            ::clock_nanosleep(CLOCK_MONOTONIC, TIMER_ABSTIME, &at, nullptr);
-            return false;
-        }
-        const std::uint64_t present = now();
-        const timespec rest = as_timespec(until > present ? until - present : 0);
-        pollfd poll{input, POLLIN, 0};
-        return ::ppoll(&poll, 1, &rest, nullptr) > 0;
+    void wait(std::uint64_t until) override {
+        const timespec at = as_timespec(until);
+        ::clock_nanosleep(CLOCK_MONOTONIC, TIMER_ABSTIME, &at, nullptr);
     }
 };
 

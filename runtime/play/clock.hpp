@@ -11,9 +11,8 @@ class Clock {
     virtual ~Clock() = default;
     // Nanoseconds from some beginning; never goes back.
     virtual std::uint64_t now() = 0;
-    // Comes back at `until`, or before it when a signal came, or when the descriptor `input` (-1 for none)
-    // has something to read; true in this last case.
-    virtual bool wait(std::uint64_t until, int input) = 0;
+    // Comes back at `until`, or before it when a signal came.
+    virtual void wait(std::uint64_t until) = 0;
 };
 
 std::unique_ptr<Clock> system_clock();

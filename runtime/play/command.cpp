@@ -5,7 +5,9 @@
 #include <fmt/format.h>
 #include <optional>
 
+#include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
+#include "runtime/timecode.hpp"
 
 namespace tallow::runtime {
 namespace {
@@ -69,61 +71,163 @@ Result<std::uint32_t> read_submaster(std::string_view word, const Roll& roll) {
         fmt::format("there is no submaster `{}`; {}", word, numbers.empty() ? "the show has none" : numbers));
 }
 
-// What stands behind the first word.
-Status read_rest(std::string_view& rest, const Roll& roll, Command& command) {
-    if (command.what == What::submaster) {
-        const auto index = read_submaster(take_word(rest), roll);
-        if (!index.ok()) return index.status();
-        command.index = *index;
-    }
-    if (command.what == What::submaster || command.what == What::master) {
-        const auto level = read_level(take_word(rest));
-        if (!level.ok()) return level.status();
-        command.level = *level;
-    } else if (const std::string_view name = take_word(rest); !name.empty()) {
-        const auto list = read_list(name, roll);
-        if (!list.ok()) return list.status();
-        command.index = *list;
+// What stands behind the first word of each command.
+class Rest {
+  public:
+    Rest(std::string_view text, const Roll& roll) : text_(text), roll_(roll) {}
+
+    Status read(Command& command);
+    std::string_view left() { return take_word(text_); }
+
+  private:
+    Status list(Command& command);
+    Status cue(Command& command);
+    Status stop(Command& command);
+    Status submaster(Command& command);
+    Status level(Command& command);
+    Status on_or_off(Command& command);
+    Status timecode(Command& command);
+
+    std::string_view text_;
+    const Roll& roll_;
+};
+
+Status Rest::read(Command& command) {
+    switch (command.what) {
+        case What::go:
+        case What::back:
+        case What::hold:
+            return list(command);
+        case What::go_to:
+            return cue(command);
+        case What::stop:
+            return stop(command);
+        case What::submaster:
+            return submaster(command);
+        case What::grand:
+            return level(command);
+        case What::blackout:
+        case What::panic:
+            return on_or_off(command);
+        case What::timecode:
+            return timecode(command);
+        case What::pause:
+        case What::resume:
+        case What::timecode_lost:
+            return {};
     }
     return {};
 }
 
-// The name of a command's list for a message, where there are several.
-std::string of_list(std::uint32_t list, const Roll& roll) {
-    return roll.lists.size() > 1 ? fmt::format(" of {}", roll.lists[list].name) : "";
+Status Rest::list(Command& command) {
+    const std::string_view name = take_word(text_);
+    if (name.empty()) return {};
+    const auto list = read_list(name, roll_);
+    if (!list.ok()) return list.status();
+    command.index = *list;
+    return {};
 }
 
-std::string stop(std::uint32_t list, Engine& engine, const Roll& roll) {
-    if (list != none) {
-        engine.hold(list);
-        return fmt::format("stopped: nothing{} starts by itself but by timecode; `go` goes on",
-                           of_list(list, roll));
+Status Rest::cue(Command& command) {
+    const std::string_view word = take_word(text_);
+    const auto number = parse_cue_number(word);
+    if (!number) return failure(fmt::format("`{}` is no cue number; write one like `5` or `12.5`", word));
+    if (auto s = list(command); !s.ok()) return s;
+    const auto cue = find_cue(roll_, command.index == none ? 0 : command.index, *number);
+    if (!cue.ok()) return cue.status();
+    command.cue = *cue;
+    return {};
+}
+
+// A list, a time, or both; what begins with a digit is a time, as no list's name does.
+Status Rest::stop(Command& command) {
+    command.ms = stop_ms;
+    const auto is_time = [&] {
+        const auto begin = text_.find_first_not_of(" \t\r");
+        return begin != std::string_view::npos && text_[begin] >= '0' && text_[begin] <= '9';
+    };
+    if (!is_time())
+        if (auto s = list(command); !s.ok()) return s;
+    if (!is_time()) return {};
+    const auto ms = parse_duration(take_word(text_));
+    if (!ms.ok()) return ms.status();
+    command.ms = *ms;
+    return {};
+}
+
+Status Rest::submaster(Command& command) {
+    const auto index = read_submaster(take_word(text_), roll_);
+    if (!index.ok()) return index.status();
+    command.index = *index;
+    return level(command);
+}
+
+Status Rest::level(Command& command) {
+    const auto level = read_level(take_word(text_));
+    if (!level.ok()) return level.status();
+    command.level = *level;
+    return {};
+}
+
+Status Rest::on_or_off(Command& command) {
+    const std::string_view word = take_word(text_);
+    if (word == "on") command.to = Command::Switch::on;
+    if (word == "off") command.to = Command::Switch::off;
+    if (!word.empty() && command.to == Command::Switch::over)
+        return failure(fmt::format("`{}` is neither `on` nor `off`", word));
+    return {};
+}
+
+Status Rest::timecode(Command& command) {
+    const std::string_view word = take_word(text_);
+    if (word == "off") {
+        command.what = What::timecode_lost;
+        return {};
     }
-    for (std::uint32_t i = 0; i < roll.lists.size(); ++i) engine.hold(i);
-    engine.timecode_stop();
-    return "stopped: nothing starts by itself; `go` goes on";
+    const auto frame = parse_timecode(word, roll_.timecode_rate);
+    if (!frame.ok()) return frame.status();
+    command.code = timecode_tick(*frame, roll_.timecode_rate, roll_.refresh);
+    return {};
 }
 
 }  // namespace
 
+Result<std::uint32_t> find_cue(const Roll& roll, std::uint32_t list, std::uint32_t number) {
+    const CueList& in = roll.lists[list];
+    const auto begin = roll.cues.begin() + in.first, end = begin + in.count;
+    const auto at =
+        std::lower_bound(begin, end, number, [](const Cue& cue, std::uint32_t n) { return cue.number < n; });
+    if (at != end && at->number == number) return static_cast<std::uint32_t>(at - roll.cues.begin());
+    std::string near;
+    if (at != begin) near = cue_number((at - 1)->number);
+    if (at != end) near += (near.empty() ? "" : " and ") + cue_number(at->number);
+    return failure(fmt::format("there is no cue {} in `{}`; {}", cue_number(number), in.name,
+                               near.empty() ? "it has no cues" : "beside it: " + near));
+}
+
 Result<Command> parse_command(std::string_view text, const Roll& roll) {
-    constexpr std::pair<std::string_view, What> words[] = {{"go", What::go},
-                                                           {"back", What::back},
-                                                           {"stop", What::stop},
-                                                           {"submaster", What::submaster},
-                                                           {"master", What::master}};
-    std::string_view rest = text;
-    const std::string_view word = take_word(rest);
+    constexpr std::pair<std::string_view, What> words[] = {
+        {"go", What::go},         {"back", What::back},
+        {"cue", What::go_to},     {"hold", What::hold},
+        {"stop", What::stop},     {"pause", What::pause},
+        {"resume", What::resume}, {"submaster", What::submaster},
+        {"grand", What::grand},   {"blackout", What::blackout},
+        {"panic", What::panic},   {"timecode", What::timecode}};
+    std::string_view behind = text;
+    const std::string_view word = take_word(behind);
     const auto known = std::find_if(std::begin(words), std::end(words),
                                     [&](const auto& pair) { return pair.first == word; });
     if (known == std::end(words))
         return failure(
-            fmt::format("`{}` is no command; there are `go`, `back` and `stop`, alone or with a "
-                        "cue list, `submaster 1 60%` and `master 50%`",
+            fmt::format("`{}` is no command; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone "
+                        "or with a cue list, `pause`, `resume`, `submaster 1 60%`, `grand 50%`, `blackout`, "
+                        "`panic` and `timecode 00:00:00:00`",
                         word));
-    Command command{known->second};
-    if (auto s = read_rest(rest, roll, command); !s.ok()) return s;
-    if (const std::string_view more = take_word(rest); !more.empty())
+    Command command;
+    command.what = known->second;
+    Rest rest(behind, roll);
+    if (auto s = rest.read(command); !s.ok()) return s;
+    if (const std::string_view more = rest.left(); !more.empty())
         return failure(fmt::format("`{}` is too much in `{}`; leave it away", more, text));
     return command;
 }
@@ -144,25 +248,6 @@ Result<std::vector<TimedCommand>> parse_commands(std::string_view text, const Ro
     std::stable_sort(commands.begin(), commands.end(),
                      [](const TimedCommand& a, const TimedCommand& b) { return a.ms < b.ms; });
     return commands;
-}
-
-std::string obey(const Command& command, Engine& engine, const Roll& roll, Tick t) {
-    const std::uint32_t list = command.index == none ? 0 : command.index;
-    switch (command.what) {
-        case What::go:
-            return engine.go(list, t) ? "" : fmt::format("that was the last cue{}", of_list(list, roll));
-        case What::back:
-            return engine.back(list, t) ? "" : fmt::format("this is the first cue{}", of_list(list, roll));
-        case What::stop:
-            return stop(command.index, engine, roll);
-        case What::submaster:
-            engine.set_submaster(command.index, command.level, t);
-            return "";
-        case What::master:
-            engine.set_master(command.level, t);
-            return "";
-    }
-    return "";
 }
 
 }  // namespace tallow::runtime

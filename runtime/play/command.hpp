@@ -1,5 +1,4 @@
-// What an operator asks for while a roll plays: `go`, `back`, `stop`, each alone or with a cue list's name;
-// `submaster 1 60%`; `master 50%`.
+// What an operator, or another machine, asks of a show that plays.
 #pragma once
 
 #include <cstdint>
@@ -7,22 +6,47 @@
 #include <string_view>
 #include <vector>
 
-#include "runtime/engine/engine.hpp"
+#include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::runtime {
 
 struct Command {
-    enum class What : std::uint8_t { go, back, stop, submaster, master };
+    enum class What : std::uint8_t {
+        go,     // of a list
+        back,   // of a list
+        go_to,  // `cue`
+        hold,   // of a list or of all: what would start by itself waits
+        stop,   // of a list or of all: fades to nothing in `ms`
+        pause,
+        resume,     // the show's time
+        submaster,  // to `level`
+        grand,      // master, to `level`
+        blackout,
+        panic,
+        timecode,       // stands at `code`
+        timecode_lost,  // comes no more
+    };
+    enum class Switch : std::uint8_t { over, on, off };  // over: on when it is off, off when it is on
+
     What what = What::go;
-    // Of a list or of a submaster in the roll; none for no list: the main one, and for `stop` all of them.
+    // A list or a submaster in the roll. none is no list: the main one; for `hold` and `stop` all of them.
     std::uint32_t index = none;
-    Level level = 0;  // of a submaster or the grand master
+    std::uint32_t cue = none;  // an index into the roll's cues
+    Level level = 0;
+    std::uint64_t ms = 0;
+    Switch to = Switch::over;  // of blackout and panic
+    Tick code = 0;             // ticks since the timecode's frame 0 (timecode_tick)
     bool operator==(const Command&) const = default;
 };
 
-// Words with blanks between them; levels are `60%` (three decimals at most), `full` or `out`. A failure says
-// what there is.
+// What `stop` takes where no time is said.
+inline constexpr std::uint64_t stop_ms = 3000;
+
+// Words with blanks between them; LIST is the name of a cue list:
+//   go [LIST]   back [LIST]   cue 12.5 [LIST]   hold [LIST]   stop [LIST] [2s]   pause   resume
+//   submaster 1 60%   grand 50%   blackout [on|off]   panic [on|off]   timecode 01:00:00:00   timecode off
+// Levels are `60%` (three decimals at most), `full` or `out`. A failure says what there is.
 Result<Command> parse_command(std::string_view text, const Roll& roll);
 
 struct TimedCommand {
@@ -34,7 +58,8 @@ struct TimedCommand {
 // `2s go, 5s go side, 6s submaster 1 60%`: times, each with a command behind it; in the order of the times.
 Result<std::vector<TimedCommand>> parse_commands(std::string_view text, const Roll& roll);
 
-// Does it at tick t, which lies not before the engine's last. What there is to say to the operator, or "".
-std::string obey(const Command& command, Engine& engine, const Roll& roll, Tick t);
+// The cue of a list with a number in thousandths, as an index into the roll. Fails with the numbers beside
+// it.
+Result<std::uint32_t> find_cue(const Roll& roll, std::uint32_t list, std::uint32_t number);
 
 }  // namespace tallow::runtime

@@ -1,6 +1,8 @@
+#include <array>
 #include <fmt/format.h>
 
 #include "runtime/cue_number.hpp"
+#include "runtime/limits.hpp"
 #include "runtime/play/source.hpp"
 
 namespace tallow::runtime {
@@ -23,29 +25,38 @@ class FramesSource : public Source {
             slots_[i] = all.subspan(at, universes()[i].slots);
             at += universes()[i].slots;
         }
-        played_ = n + 1;
+        take_marks(n);
         return true;
     }
     std::span<const std::span<const std::uint8_t>> slots() const override { return slots_; }
 
-    std::string obey(std::string_view, Tick) override {
-        return "a frames file plays by its own times; `quit` ends it, `--from` begins elsewhere";
+    void obey(const Command&, Tick) override {}
+    // An event's cue is its number here, in thousandths.
+    std::span<const Event> events() const override { return std::span(events_).first(fresh_); }
+    Result<Command> read_command(std::string_view) const override {
+        return Status::failure(
+            "a frames file plays by its own times; `quit` ends it, `--from` begins elsewhere");
     }
-    std::vector<std::string> news() override {
-        std::vector<std::string> lines;
-        const auto& marks = reader_.marks();
-        for (; said_ < marks.size() && marks[said_].frame < played_; ++said_)
-            lines.push_back(fmt::format("cue {}", cue_number(marks[said_].cue)));
-        return lines;
+    std::string describe(const Event& event) const override {
+        return fmt::format("cue {}", cue_number(event.cue));
     }
     bool at_rest() const override { return false; }  // it ends with its last frame
     std::string damage() const override { return reader_.damage(); }
 
   private:
+    // The cues that are marked up to frame n, the first few of them if they are many.
+    void take_marks(std::uint64_t n) {
+        const auto& marks = reader_.marks();
+        for (fresh_ = 0; said_ < marks.size() && marks[said_].frame <= n; ++said_)
+            if (fresh_ < events_.size())
+                events_[fresh_++] = {Event::What::cue, n * ticks_per_frame, marks[said_].cue, {}, {}};
+    }
+
     FramesReader& reader_;
     std::vector<std::span<const std::uint8_t>> slots_;
-    std::uint64_t played_ = 0;  // all frames before this one have their marks said
-    std::size_t said_ = 0;      // marks
+    std::array<Event, limits::cues_at_once> events_;
+    std::size_t fresh_ = 0;  // of these
+    std::size_t said_ = 0;   // marks
 };
 
 }  // namespace

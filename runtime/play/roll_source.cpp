@@ -1,84 +1,98 @@
 #include <algorithm>
-#include <fmt/format.h>
-#include <utility>
+#include <array>
 
-#include "runtime/cue_number.hpp"
-#include "runtime/engine/engine.hpp"
+#include "runtime/limits.hpp"
+#include "runtime/play/performance.hpp"
 #include "runtime/play/source.hpp"
-#include "runtime/timecode.hpp"
 
 namespace tallow::runtime {
 namespace {
 
-std::string named(const Cue& cue) {
-    return cue.label.empty() ? cue_number(cue.number)
-                             : fmt::format("{} \"{}\"", cue_number(cue.number), cue.label);
-}
-
-// What the operator is told when a cue (an index) begins: it, what comes next, and on what.
-std::string line_for(std::uint32_t index, const Roll& roll) {
-    const auto in = std::find_if(roll.lists.begin(), roll.lists.end(),
-                                 [&](const CueList& list) { return index - list.first < list.count; });
-    const Cue& cue = roll.cues[index];
-    std::string line = roll.lists.size() > 1 ? fmt::format("{} cue {}", in->name, named(cue))
-                                             : fmt::format("cue {}", named(cue));
-    if (index + 1 == in->first + in->count) return line + "; the last one";
-    const Cue& next = roll.cues[index + 1];
-    line += fmt::format("; next {}", named(next));
-    if (!next.on.empty()) line += fmt::format(" on \"{}\"", next.on);
-    if (next.timecode != no_timecode)
-        line += fmt::format(" at {}", format_timecode(next.timecode, roll.timecode_rate));
-    if (cue.next != Next::go) line += ", by itself";
-    return line;
-}
+constexpr std::array<std::uint8_t, limits::slots> nothing{};
 
 class RollSource : public Source {
   public:
-    RollSource(const Roll& roll, Script script)
-        : roll_(roll), engine_(roll), prompter_(roll, std::move(script)), slots_(roll.universes.size()) {}
+    RollSource(const Roll& roll, Script script) : RollSource(roll, std::move(script), roll.universes) {}
+    RollSource(const Roll& roll, std::span<const Universe> universes, Handover handover)
+        : RollSource(roll, Script{}, universes) {
+        performance_.restore(handover.after, handover.paused, handover.at);
+        handover_ = std::move(handover);
+        scratch_ = handover_.before;
+    }
 
-    std::uint32_t refresh() const override { return roll_.refresh; }
-    std::span<const Universe> universes() const override { return roll_.universes; }
+    std::uint32_t refresh() const override { return performance_.roll().refresh; }
+    std::span<const Universe> universes() const override { return universes_; }
     void prepare(std::uint64_t) override {}  // a GO may still come before the frame
 
     bool frame(std::uint64_t n) override {
-        now_ = std::max(now_, n * ticks_per_frame);
-        prompter_.prompt(engine_, now_, news_);
-        engine_.advance(now_);
-        overrun_ = overrun_ || engine_.overrun();
-        for (const std::uint32_t cue : engine_.begun()) news_.push_back(line_for(cue, roll_));
-        for (std::size_t i = 0; i < slots_.size(); ++i) slots_[i] = engine_.slots(i);
+        now_ = n * ticks_per_frame;
+        performance_.advance(now_);
+        for (std::size_t i = 0; i < slots_.size(); ++i)
+            if (index_[i] != none) slots_[i] = performance_.engine().slots(index_[i]).first(slots_[i].size());
         return true;
     }
     std::span<const std::span<const std::uint8_t>> slots() const override { return slots_; }
-
-    std::string obey(std::string_view text, Tick t) override {
-        const auto command = parse_command(text, roll_);
-        if (!command.ok()) return command.why();
-        now_ = std::max(now_, t);
-        prompter_.prompt(engine_, now_, news_);
-        return runtime::obey(*command, engine_, roll_, now_);
+    void obey(const Command& command, Tick t) override { performance_.obey(command, t); }
+    std::span<const Event> events() const override { return performance_.events(); }
+    Performance* performance() override { return &performance_; }
+    bool take_over(Source& before, Tick t) override;
+    bool at_rest() const override { return performance_.at_rest(now_); }
+    Result<Command> read_command(std::string_view words) const override {
+        return parse_command(words, performance_.roll());
     }
-    std::vector<std::string> news() override { return std::exchange(news_, {}); }
-    bool at_rest() const override { return prompter_.done(now_) && engine_.at_rest(now_); }
+    std::string describe(const Event& event) const override {
+        return runtime::describe(event, performance_.roll());
+    }
     std::string damage() const override {
-        return overrun_ ? "more cues follow each other at one instant than may; give one of them a time" : "";
+        return performance_.overrun()
+                   ? "more cues follow each other at one instant than may; give one of them a time"
+                   : "";
     }
 
   private:
-    const Roll& roll_;
-    Engine engine_;
-    Prompter prompter_;
+    RollSource(const Roll& roll, Script script, std::span<const Universe> universes);
+
+    Performance performance_;
     Tick now_ = 0;
-    bool overrun_ = false;
+    std::vector<Universe> universes_;
+    std::vector<std::uint32_t> index_;  // by universe: which one of the roll it is, or none
     std::vector<std::span<const std::uint8_t>> slots_;
-    std::vector<std::string> news_;
+    Handover handover_;
+    Standing scratch_;
 };
+
+RollSource::RollSource(const Roll& roll, Script script, std::span<const Universe> universes)
+    : performance_(roll, std::move(script)), universes_(universes.begin(), universes.end()) {
+    for (Universe& universe : universes_) {
+        const auto own = std::find_if(roll.universes.begin(), roll.universes.end(),
+                                      [&](const Universe& u) { return u.number == universe.number; });
+        const bool known = own != roll.universes.end();
+        index_.push_back(known ? static_cast<std::uint32_t>(own - roll.universes.begin()) : none);
+        const std::size_t slots = known ? std::min(own->slots, universe.slots) : universe.slots;
+        slots_.push_back(std::span(nothing).first(slots));
+    }
+}
+
+bool RollSource::take_over(Source& before, Tick t) {
+    Performance* const old = before.performance();
+    if (!old) return false;
+    old->advance(t);
+    old->stand(scratch_);
+    if (!same_but_for_time(scratch_, handover_.before) || old->paused() != handover_.paused) return false;
+    performance_.advance(t);
+    performance_.dissolve(*old, handover_.place, t, handover_ms);
+    return true;
+}
 
 }  // namespace
 
 std::unique_ptr<Source> roll_source(const Roll& roll, Script script) {
     return std::make_unique<RollSource>(roll, std::move(script));
+}
+
+std::unique_ptr<Source> roll_source(const Roll& roll, std::span<const Universe> universes,
+                                    Handover handover) {
+    return std::make_unique<RollSource>(roll, universes, std::move(handover));
 }
 
 }  // namespace tallow::runtime

@@ -37,15 +37,4 @@ Result<Script> read_script(const ScriptText& text, const Roll& roll) {
     return script;
 }
 
-void Prompter::prompt(Engine& engine, Tick t, std::vector<std::string>& said) {
-    if (!begun_ && script_.timecode)
-        engine.timecode(0, timecode_tick(*script_.timecode, roll_.timecode_rate, roll_.refresh));
-    begun_ = true;
-    for (; given_ < script_.commands.size() && time_of(given_) <= t; ++given_) {
-        std::string line = obey(script_.commands[given_].command, engine, roll_, time_of(given_));
-        if (!line.empty())
-            said.push_back(fmt::format("at {}: {}", format_duration(script_.commands[given_].ms), line));
-    }
-}
-
 }  // namespace tallow::runtime

@@ -16,12 +16,23 @@ namespace {
 
 constexpr Tick ms = 40, second = 1000 * ms;  // at 40 frames per second
 
+// Ticks that a cue takes at the most, played in turn or as a jump.
+Tick longest(const Roll& roll, std::uint32_t cue) {
+    const Cue& c = roll.cues[cue];
+    std::uint64_t ms = c.complete_ms;
+    const auto count = [&](const Timing& t) { ms = std::max(ms, t.delay + std::max(t.up, t.down)); };
+    for (const Timing& t : {c.intensity, c.colour, c.position, c.beam}) count(t);
+    for (const Set& set : c.sets) count(set.timing);
+    return ms * roll.refresh;
+}
+
 // When everything that was begun so far is complete.
 void extend(const Roll& roll, const Engine& engine, Tick& busy_until) {
+    const Tick now = engine.standing().now;
     for (std::uint32_t l = 0; l < roll.lists.size(); ++l)
         busy_until = std::max(busy_until, engine.complete_at(l));
     for (const std::uint32_t cue : engine.begun())
-        busy_until = std::max(busy_until, engine.standing().now + roll.cues[cue].complete_ms * roll.refresh);
+        busy_until = std::max(busy_until, now + longest(roll, cue));
 }
 
 bool equal(const Roll& roll, const Engine& a, const Engine& b) {

@@ -231,10 +231,10 @@ TEST_CASE("a jump finds a wave where straight play would have it if all times be
     first.starts = {wave};
     first.next = Next::next_at;
     first.next_ms = 2250;
-    Cue& then = add_cue(roll, {0, 100, 100, Curve::linear}, {{1, full}});
+    Cue& then = add_cue(roll, {}, {{1, full}});
     const bool by_itself = GENERATE(true, false);
     if (by_itself) then.next = Next::follow;
-    then.next_ms = by_itself ? 400 : 0;
+    then.next_ms = by_itself ? 500 : 0;
     add_cue(roll, {}, {{1, 0}});
     Playing play(roll);
     play.engine.go_to(0, 1, 7 * second);

@@ -255,7 +255,7 @@ void Model::stop(std::uint32_t list, std::uint64_t ms, Tick t) {
     for (std::uint32_t p = 0; p < lines_.size(); ++p)
         if (lists_[list].said[p])
             release(list, p, roll_.parameters.kind[p] == Kind::intensity ? light : rest, t);
-    lists_[list].stopped = true;
+    lists_[list].stopped = lists_[list].current != none;
     lists_[list].pending.reset();
 }
 

@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "runtime/play/performance.hpp"
 #include "tests/support/simple_roll.hpp"
 
 using namespace tallow;
@@ -28,19 +29,71 @@ std::string refusal(std::string_view text) {
 
 }  // namespace
 
+namespace {
+
+Command a(What what, std::uint32_t index = none) {
+    Command command;
+    command.what = what;
+    command.index = index;
+    return command;
+}
+Command level(What what, std::uint32_t index, Level level) {
+    Command command = a(what, index);
+    command.level = level;
+    return command;
+}
+Command stop(std::uint32_t list, std::uint64_t ms) {
+    Command command = a(What::stop, list);
+    command.ms = ms;
+    return command;
+}
+Command cue(std::uint32_t list, std::uint32_t index) {
+    Command command = a(What::go_to, list);
+    command.cue = index;
+    return command;
+}
+Command to(What what, Command::Switch position) {
+    Command command = a(what);
+    command.to = position;
+    return command;
+}
+Command code(Tick ticks) {
+    Command command = a(What::timecode);
+    command.code = ticks;
+    return command;
+}
+
+}  // namespace
+
 TEST_CASE("commands are read word by word", "[unit][command]") {
     const auto [text, command] = GENERATE(table<const char*, Command>({
-        {"go", {What::go, none, 0}},
-        {"  go\tmain ", {What::go, 0, 0}},
-        {"back side", {What::back, 1, 0}},
-        {"stop", {What::stop, none, 0}},
-        {"submaster 1 60%", {What::submaster, 0, 39321}},
-        {"submaster 7 full", {What::submaster, 1, full}},
-        {"master out", {What::master, none, 0}},
-        {"master 62.5%", {What::master, none, 40959}},  // 40959.375
-        {"master 0.001%", {What::master, none, 1}},
-        {"master 100%", {What::master, none, full}},
+        {"go", a(What::go)},
+        {"  go\tmain ", a(What::go, 0)},
+        {"back side", a(What::back, 1)},
+        {"cue 2", cue(none, 1)},
+        {"cue 1.000 side", cue(1, 2)},
+        {"cue 2 side", cue(1, 3)},
+        {"hold", a(What::hold)},
+        {"hold side", a(What::hold, 1)},
+        {"stop", stop(none, stop_ms)},
+        {"stop 2.5s", stop(none, 2500)},
+        {"stop side", stop(1, stop_ms)},
+        {"stop  side 1min", stop(1, 60000)},
+        {"pause", a(What::pause)},
+        {"resume", a(What::resume)},
+        {"submaster 1 60%", level(What::submaster, 0, 39321)},
+        {"submaster 7 full", level(What::submaster, 1, full)},
+        {"grand out", level(What::grand, none, 0)},
+        {"grand 62.5%", level(What::grand, none, 40959)},  // 40959.375
+        {"grand 0.001%", level(What::grand, none, 1)},
+        {"grand 100%", level(What::grand, none, full)},
+        {"blackout", to(What::blackout, Command::Switch::over)},
+        {"blackout on", to(What::blackout, Command::Switch::on)},
+        {"panic off", to(What::panic, Command::Switch::off)},
+        {"timecode 00:00:02:05", code(2 * 40000 + 8000)},  // 25 a second, 40 frames of 1000 ticks
+        {"timecode off", a(What::timecode_lost)},
     }));
+    INFO(text);
     const auto read = parse_command(text, two_lists());
     REQUIRE(read.why() == "");
     CHECK(*read == command);
@@ -48,15 +101,25 @@ TEST_CASE("commands are read word by word", "[unit][command]") {
 
 TEST_CASE("what is no command is answered with what there is", "[unit][command]") {
     CHECK(refusal("faster") ==
-          "`faster` is no command; there are `go`, `back` and `stop`, alone or with a cue "
-          "list, `submaster 1 60%` and `master 50%`");
+          "`faster` is no command; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone or with a "
+          "cue list, `pause`, `resume`, `submaster 1 60%`, `grand 50%`, `blackout`, `panic` and `timecode "
+          "00:00:00:00`");
     CHECK(refusal("go sode") == "there is no cue list `sode`; there is `main`, `side`");
+    CHECK(refusal("cue") == "`` is no cue number; write one like `5` or `12.5`");
+    CHECK(refusal("cue 1.0001") == "`1.0001` is no cue number; write one like `5` or `12.5`");
+    CHECK(refusal("cue 4294968") == "`4294968` is no cue number; write one like `5` or `12.5`");
+    CHECK(refusal("cue 1.5") == "there is no cue 1.5 in `main`; beside it: 1 and 2");
+    CHECK(refusal("cue 0.5 side") == "there is no cue 0.5 in `side`; beside it: 1");
+    CHECK(refusal("cue 9") == "there is no cue 9 in `main`; beside it: 2");
     CHECK(refusal("submaster 2 60%") == "there is no submaster `2`; there is 1, 7");
     CHECK(refusal("submaster one full") == "there is no submaster `one`; there is 1, 7");
     CHECK(refusal("go side now") == "`now` is too much in `go side now`; leave it away");
-    for (const char* level : {"60", "101%", "100.001%", "-5%", "6.%", ".5%", "1.0001%", "%", "", "1e1%"})
-        CHECK_THAT(refusal(std::string("master ") + level),
-                   Catch::StartsWith(std::string("`").append(level) +
+    CHECK(refusal("blackout maybe") == "`maybe` is neither `on` nor `off`");
+    CHECK_THAT(refusal("stop 5"), Catch::StartsWith("`5` is not a time"));
+    CHECK_THAT(refusal("timecode 25:00:00:00"), Catch::Contains("25:00:00:00"));
+    for (const char* text : {"60", "101%", "100.001%", "-5%", "6.%", ".5%", "1.0001%", "%", "", "1e1%"})
+        CHECK_THAT(refusal(std::string("grand ") + text),
+                   Catch::StartsWith(std::string("`").append(text) +
                                      "` is no level; write one like `60%`, or `full`, or `out`"));
     Roll bare = two_lists();
     bare.submasters.clear();
@@ -64,60 +127,65 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
 }
 
 TEST_CASE("commands with times come in the order of the times", "[unit][command]") {
-    const auto read = parse_commands("5s go side, 2s go,1min30s master 50%, 2s back", two_lists());
+    const auto read = parse_commands("5s go side, 2s go,1min30s grand 50%, 2s back", two_lists());
     REQUIRE(read.why() == "");
-    const std::vector<TimedCommand> due{{2000, {What::go, none, 0}},
-                                        {2000, {What::back, none, 0}},
-                                        {5000, {What::go, 1, 0}},
-                                        {90000, {What::master, none, 32768}}};
+    const std::vector<TimedCommand> due{{2000, a(What::go)},
+                                        {2000, a(What::back)},
+                                        {5000, a(What::go, 1)},
+                                        {90000, level(What::grand, none, 32768)}};
     CHECK(*read == due);
     CHECK_THAT(parse_commands("5 go", two_lists()).why(), Catch::Contains("`5` is not a time"));
     CHECK_THAT(parse_commands("5s", two_lists()).why(), Catch::Contains("`` is no command"));
     CHECK_THAT(parse_commands("5s go,", two_lists()).why(), Catch::Contains("`` is not a time"));
 }
 
-TEST_CASE("an engine obeys, and the operator hears where it cannot", "[unit][command]") {
+TEST_CASE("a performance obeys, and the operator hears where it cannot", "[unit][command]") {
     Roll roll = two_lists();
     roll.cues[2].next = Next::next_at;
     roll.cues[2].next_ms = 1000;
     roll.submasters[1].runs = {{0, {60000}, {}}};
-    Playing play(roll);
+    Performance play(roll, {});
     const auto obeyed = [&](std::string_view text, Tick t) {
-        return obey(*parse_command(text, play.roll), play.engine, play.roll, t);
+        play.obey(*parse_command(text, roll), t);
+        return describe(play.events().back(), roll);
+    };
+    const auto shown = [&](Tick t) {
+        play.advance(t);
+        return value(play.engine(), 0);
     };
     CHECK(obeyed("back", 0) == "this is the first cue of main");
     CHECK(obeyed("go", 0) == "");
     CHECK(obeyed("go side", 0) == "");
-    CHECK(play.at(0) == 30000);
-    CHECK(obeyed("stop main", 0) ==
-          "stopped: nothing of main starts by itself but by timecode; `go` goes on");
-    CHECK(play.engine.next_start(1));
-    CHECK(obeyed("stop side", 0) ==
-          "stopped: nothing of side starts by itself but by timecode; `go` goes on");
-    CHECK_FALSE(play.engine.next_start(1));
+    CHECK(shown(0) == 30000);
+    CHECK(obeyed("hold main", 0) == "held: nothing of main starts by itself but by timecode; `go` goes on");
+    CHECK(play.engine().next_start(1));
+    CHECK(obeyed("hold side", 0) == "held: nothing of side starts by itself but by timecode; `go` goes on");
+    CHECK_FALSE(play.engine().next_start(1));
     CHECK(obeyed("back side", 0) == "this is the first cue of side");
     CHECK(obeyed("go side", 50000) == "");
     CHECK(obeyed("go side", 50000) == "that was the last cue of side");
     CHECK(obeyed("back side", 50000) == "");
-    CHECK(play.at(50000) == 30000);
+    CHECK(shown(50000) == 30000);
     CHECK(obeyed("submaster 7 full", 50000) == "");
-    CHECK(obeyed("master 50%", 50000) == "");
-    CHECK(play.at(50000) == 30000);
-    CHECK(obeyed("stop", 50000) == "stopped: nothing starts by itself; `go` goes on");
+    CHECK(obeyed("grand 50%", 50000) == "");
+    CHECK(shown(50000) == 30000);
+    CHECK(obeyed("hold", 50000) == "held: nothing starts by itself; `go` goes on");
+    CHECK(obeyed("resume", 50000) == "it is not paused");
+    CHECK(obeyed("stop side 1s", 50000) ==
+          "stopped: all of side fades out in 1s; `go` goes on with the next cue");
 }
 
-TEST_CASE("stop alone holds every list and the timecode", "[unit][command]") {
+TEST_CASE("hold and stop alone are of every list and of the timecode", "[unit][command]") {
     Roll roll = two_lists();
     for (const std::uint32_t first : {0u, 2u}) {
         roll.cues[first].next = Next::next_at;
         roll.cues[first].next_ms = 1000;
         roll.cues[first + 1].timecode = 50;
     }
-    Playing play(roll);
-    play.engine.go(0, 0);
-    play.engine.go(1, 0);
-    play.engine.timecode(0, 0);
-    CHECK_FALSE(play.engine.at_rest(0));
-    obey({What::stop, none, 0}, play.engine, play.roll, 0);
-    CHECK(play.engine.at_rest(0));
+    Performance play(roll, *read_script({"", "0s go, 0s go side", "00:00:00:00"}, roll));
+    play.advance(0);
+    CHECK_FALSE(play.at_rest(0));
+    play.obey(a(GENERATE(What::hold, What::stop)), 0);
+    play.advance(0);
+    CHECK(play.at_rest(0));
 }

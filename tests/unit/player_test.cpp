@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <unistd.h>
+#include <functional>
 
 #include "tests/support/made_frames.hpp"
 
@@ -13,43 +13,24 @@ namespace {
 
 constexpr std::uint64_t ms = 1000000, second = 1000 * ms, frame = 25 * ms;  // nanoseconds
 
-// Time that passes only when someone waits, or works. What is typed comes at its time, through a pipe.
+// Time that passes only when someone waits, or works. Orders come in at their times.
 class MadeClock : public Clock {
   public:
-    MadeClock() { REQUIRE(::pipe(pipe_) == 0); }
-    ~MadeClock() override {
-        ::close(pipe_[0]);
-        if (!closed_) ::close(pipe_[1]);
-    }
     std::uint64_t now() override { return now_; }
-    bool wait(std::uint64_t until, int input) override {
-        if (input >= 0 && next_ < typed_.size() && typed_[next_].first <= until) {
-            now_ = std::max(now_, typed_[next_].first);
-            type(typed_[next_++].second);
-            return true;
-        }
+    void wait(std::uint64_t until) override {
+        for (; next_ < orders_.size() && orders_[next_].first <= until; ++next_) orders_[next_].second();
         if (until > now_) now_ = until + oversleeps_;
-        return false;
     }
     void work(std::uint64_t ns) { now_ += ns; }
     void oversleep(std::uint64_t ns) { oversleeps_ = ns; }
-    // "" ends the input.
-    void type_at(std::uint64_t at, std::string text) { typed_.emplace_back(now_ + at, std::move(text)); }
-    int input() const { return pipe_[0]; }
+    // In growing order.
+    void at(std::uint64_t after_now, std::function<void()> what) {
+        orders_.emplace_back(now_ + after_now, std::move(what));
+    }
 
   private:
-    void type(const std::string& text) {
-        if (text.empty()) {
-            ::close(pipe_[1]);
-            closed_ = true;
-        } else {
-            REQUIRE(::write(pipe_[1], text.data(), text.size()) == static_cast<ssize_t>(text.size()));
-        }
-    }
-    int pipe_[2]{};
-    bool closed_ = false;
     std::uint64_t now_ = 12345678901, oversleeps_ = 0;
-    std::vector<std::pair<std::uint64_t, std::string>> typed_;
+    std::vector<std::pair<std::uint64_t, std::function<void()>>> orders_;
     std::size_t next_ = 0;
 };
 
@@ -59,7 +40,7 @@ class CountingSource : public Source {
     std::uint32_t rate = 40;
     std::uint64_t length = ~std::uint64_t{0};
     std::uint64_t rests_from = ~std::uint64_t{0};  // frame
-    std::vector<std::pair<std::string, Tick>> obeyed;
+    std::vector<std::pair<Command::What, Tick>> obeyed;
 
     std::uint32_t refresh() const override { return rate; }
     std::span<const Universe> universes() const override { return universes_; }
@@ -70,20 +51,20 @@ class CountingSource : public Source {
         return n < length;
     }
     std::span<const std::span<const std::uint8_t>> slots() const override { return slots_; }
-    std::string obey(std::string_view command, Tick t) override {
-        obeyed.emplace_back(command, t);
-        return command == "faster" ? "no" : "";
-    }
-    std::vector<std::string> news() override {
-        return now_ == 400 ? std::vector<std::string>{"cue 1"} : std::vector<std::string>{};
+    void obey(const Command& command, Tick t) override { obeyed.emplace_back(command.what, t); }
+    std::span<const Event> events() const override {
+        return std::span(&event_, now_ == 400 ? std::size_t{1} : std::size_t{0});
     }
     bool at_rest() const override { return now_ >= rests_from; }
     std::string damage() const override { return ""; }
+    Result<Command> read_command(std::string_view) const override { return Status::failure("no"); }
+    std::string describe(const Event&) const override { return ""; }
 
   private:
     std::vector<Universe> universes_{{1, 1}};
     std::uint8_t slot_ = 0;
     std::uint64_t now_ = 0;
+    Event event_{Event::What::cue, 400 * ticks_per_frame, 7, {}, {}};
     std::vector<std::span<const std::uint8_t>> slots_{std::span(&slot_, 1)};
 };
 
@@ -119,24 +100,34 @@ class NotingOutput : public Output {
 
 struct Stage {
     MadeClock clock;
-    CountingSource source;
     std::vector<Sent> sent;
-    std::vector<std::unique_ptr<Output>> outputs;
+    Piece piece;
+    CountingSource& source;
+    Intercom intercom;
     PlayOptions options;
-    std::vector<std::string> said;
+    std::vector<Event> heard;
     std::uint64_t start = clock.now();
 
-    Stage() {
-        outputs.push_back(std::make_unique<NotingOutput>(clock, sent));
-        options.say = [this](std::string_view line) { said.emplace_back(line); };
+    Stage() : source(add_source()) {
+        piece.outputs.push_back(std::make_unique<NotingOutput>(clock, sent));
+        options.tell = [this](const Event& event) { heard.push_back(event); };
     }
-    NotingOutput& output() { return static_cast<NotingOutput&>(*outputs[0]); }
-    PlayReport play() {
-        const auto report = runtime::play(source, outputs, clock, options);
-        INFO(report.why());
-        REQUIRE(report.ok());
+    CountingSource& add_source() {
+        auto made = std::make_unique<CountingSource>();
+        CountingSource& counting = *made;
+        piece.source = std::move(made);
+        return counting;
+    }
+    NotingOutput& output() { return static_cast<NotingOutput&>(*piece.outputs[0]); }
+    PlayCounts play() {
+        const auto counts = runtime::play(piece, clock, intercom, options);
+        INFO(counts.why());
+        REQUIRE(counts.ok());
         CHECK(output().finished);
-        return *report;
+        return *counts;
+    }
+    void order_at(std::uint64_t after, Command::What what) {
+        clock.at(after, [this, what, ns = start + after] { REQUIRE(intercom.orders.put({ns, {what}})); });
     }
     std::size_t ends() const {
         return static_cast<std::size_t>(
@@ -151,7 +142,7 @@ TEST_CASE("over a day no frame drifts from its time", "[unit][player]") {
         Stage stage;
         stage.source.rate = refresh;
         stage.options.until = std::uint64_t{24} * 3600 * refresh;
-        const PlayReport report = stage.play();
+        const PlayCounts report = stage.play();
         CHECK(report.frames == stage.options.until);
         CHECK(report.late == 0);
         CHECK(report.dropped == 0);
@@ -168,7 +159,7 @@ TEST_CASE("an oversleeping clock makes frames late but moves none of the next", 
     Stage stage;
     stage.clock.oversleep(3 * ms);
     stage.options.until = 100;
-    const PlayReport report = stage.play();
+    const PlayCounts report = stage.play();
     CHECK(report.late == 99);  // not the first, which waits for nothing
     CHECK(report.dropped == 0);
     for (std::size_t n = 1; n < 100; ++n) REQUIRE(stage.sent[n].time == stage.start + n * frame + 3 * ms);
@@ -179,7 +170,7 @@ TEST_CASE("frames whose successor is due are left out and counted", "[unit][play
     stage.output().slow_at = 10;
     stage.output().slow_for = 110 * ms;  // frames 11..14 come due while it works
     stage.options.until = 20;
-    const PlayReport report = stage.play();
+    const PlayCounts report = stage.play();
     CHECK(report.frames == 17);
     CHECK(report.dropped == 3);
     CHECK(report.late == 1);
@@ -210,52 +201,73 @@ TEST_CASE("a stretch is played from its first frame to before its last", "[unit]
     CHECK(stage.sent[1].time == stage.start + 25 * ms);
 }
 
-TEST_CASE("commands are obeyed at the time when they come", "[unit][player]") {
+TEST_CASE("orders are obeyed as of the time when they came", "[unit][player]") {
+    using What = Command::What;
     Stage stage;
-    stage.options.input = stage.clock.input();
-    stage.clock.type_at(10 * ms, "go\n");
-    stage.clock.type_at(60 * ms, "\nba");
-    stage.clock.type_at(70 * ms, "ck\n");
-    stage.clock.type_at(71 * ms, " stop side \nfaster\n");
-    stage.clock.type_at(1001 * ms, "quit\n");
+    stage.order_at(10 * ms, What::go);
+    stage.order_at(60 * ms, What::go);
+    stage.order_at(70 * ms, What::back);
+    stage.order_at(71 * ms, What::stop);
+    stage.clock.at(1001 * ms, [&] { stage.intercom.quit = true; });
     stage.play();
     // Ticks of 1/40000 s: 40 in a millisecond.
     CHECK(stage.source.obeyed ==
-          std::vector<std::pair<std::string, Tick>>{
-              {"go", 400}, {"go", 2400}, {"back", 2800}, {"stop side", 2840}, {"faster", 2840}});
-    CHECK(stage.said == std::vector<std::string>{"no"});
+          std::vector<std::pair<What, Tick>>{
+              {What::go, 400}, {What::go, 2400}, {What::back, 2800}, {What::stop, 2840}});
     CHECK(stage.sent.size() == 41 + 3);  // frames at 0, 25 … 1000 ms
     CHECK(stage.ends() == 3);
 }
 
-TEST_CASE("without an end it plays until no command can come and the source rests", "[unit][player]") {
+TEST_CASE("without an end it plays until no order can come and the source rests", "[unit][player]") {
     Stage stage;
-    stage.options.input = stage.clock.input();
     stage.source.rests_from = 5;
-    stage.clock.type_at(1010 * ms, "go");  // not a whole line when the input ends
-    stage.clock.type_at(1020 * ms, "");
+    stage.order_at(1010 * ms, Command::What::go);
+    stage.clock.at(1020 * ms, [&] { stage.intercom.closed = true; });
     stage.play();
     CHECK(stage.source.obeyed.size() == 1);
     CHECK(stage.sent.size() == 42 + 3);
-    CHECK(stage.said ==
-          std::vector<std::string>{"no command can come any more and nothing starts by itself: the end"});
 }
 
-TEST_CASE("the end of the input does not end a stretch that was asked for", "[unit][player]") {
+TEST_CASE("that no order can come does not end a stretch that was asked for", "[unit][player]") {
     Stage stage;
-    stage.options.input = stage.clock.input();
     stage.source.rests_from = 0;
     stage.options.until = 90;
-    stage.clock.type_at(100 * ms, "");
+    stage.clock.at(100 * ms, [&] { stage.intercom.closed = true; });
     CHECK(stage.play().frames == 90);
 }
 
-TEST_CASE("an interrupt ends the stream as `quit` does", "[unit][player]") {
+TEST_CASE("asked to quit before it begins, it ends the stream all the same", "[unit][player]") {
     Stage stage;
-    volatile std::sig_atomic_t interrupted = 1;
-    stage.options.interrupted = &interrupted;
+    stage.intercom.quit = true;
     CHECK(stage.play().frames == 0);
     CHECK(stage.ends() == 3);
+}
+
+TEST_CASE("it tells how far it is", "[unit][player]") {
+    Stage stage;
+    stage.output().slow_at = 10;
+    stage.output().slow_for = 110 * ms;
+    stage.options.until = 20;
+    const PlayCounts counts = stage.play();
+    const Progress& progress = stage.intercom.progress.read();
+    CHECK(progress.frame == 19);
+    CHECK(progress.counts == counts);
+    CHECK_FALSE(progress.paused);
+}
+
+TEST_CASE("players that share a start stand at the same frame at the same time", "[unit][player]") {
+    Stage stage;
+    stage.options.start_ns = stage.start + 3 * second;
+    stage.options.until = 10;
+    stage.play();
+    CHECK(stage.sent[0].number == 0);
+    CHECK(stage.sent[0].time == stage.start + 3 * second);
+    Stage late;
+    late.options.start_ns = late.start - 3 * second;
+    late.options.until = 200;
+    late.play();
+    CHECK(late.sent[0].number == 0);  // at once, as there is nothing before it
+    CHECK(late.sent[1].number == 120);
 }
 
 TEST_CASE("as fast as it can, it waits for nothing", "[unit][player]") {
@@ -267,17 +279,19 @@ TEST_CASE("as fast as it can, it waits for nothing", "[unit][player]") {
     CHECK(stage.ends() == 3);
 }
 
-TEST_CASE("cues are said with their time", "[unit][player]") {
+TEST_CASE("what happens is told", "[unit][player]") {
     Stage stage;
     stage.source.length = 500;
     stage.play();
-    CHECK(stage.said == std::vector<std::string>{"         10s  cue 1"});
+    REQUIRE(stage.heard.size() == 1);
+    CHECK(stage.heard[0].cue == 7);
+    CHECK(stage.heard[0].at == 400 * ticks_per_frame);
 }
 
 TEST_CASE("an output that fails ends the play with its sentence", "[unit][player]") {
     Stage stage;
     stage.output().fails_at = 7;
-    const auto report = play(stage.source, stage.outputs, stage.clock, stage.options);
+    const auto report = play(stage.piece, stage.clock, stage.intercom, stage.options);
     REQUIRE_FALSE(report.ok());
     CHECK(report.why() == "cannot send: out of wire");
     CHECK_FALSE(stage.output().finished);
@@ -295,7 +309,7 @@ TEST_CASE("a frames file plays frame by frame and says its cues", "[unit][player
         Bytes all;
         for (const auto& u : source->slots()) all.insert(all.end(), u.begin(), u.end());
         REQUIRE(all == show.frames[n]);
-        said += source->news().size();
+        said += source->events().size();
     }
     CHECK(source->slots()[1].size() == 5);
     CHECK(said == show.marks.size());

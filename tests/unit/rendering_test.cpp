@@ -67,7 +67,7 @@ TEST_CASE("a script plays the main list when it has a command or timecode for it
     Roll roll = show();
     const auto plays = [&](const ScriptText& text) { return command::plays_main(script(roll, text), roll); };
     CHECK_FALSE(plays({}));
-    CHECK_FALSE(plays({"", "1s go side, 2s submaster 1 full, 3s master out, 4s stop side", ""}));
+    CHECK_FALSE(plays({"", "1s go side, 2s submaster 1 full, 3s grand out, 4s stop side", ""}));
     CHECK(plays({"1s", "", ""}));
     CHECK(plays({"", "1s back main", ""}));
     CHECK(plays({"", "1s stop", ""}));
@@ -94,7 +94,7 @@ TEST_CASE("a script's commands come at their exact times, and the last one holds
     const Roll roll = show();
     const auto out = rendered(
         roll,
-        {script(roll, {"", "10ms go side, 3s back side, 4s submaster 1 50%, 5s master out", ""}), 0, {}});
+        {script(roll, {"", "10ms go side, 3s back side, 4s submaster 1 50%, 5s grand out", ""}), 0, {}});
     CHECK(std::abs(out.values[20] - 32112) <= 1);  // 490 ms: 65535 · 0.49 = 32112.15
     CHECK(out.values[4 * 40] == full);
     CHECK(out.values[5 * 40] == 0);

@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "runtime/play/performance.hpp"
 #include "tests/support/simple_roll.hpp"
 
 using namespace tallow;
@@ -25,7 +26,7 @@ TEST_CASE("a script is what its options say together", "[unit][script]") {
     REQUIRE(script.why() == "");
     REQUIRE(script->commands.size() == 3);
     CHECK(script->commands[0] == TimedCommand{1000, {}});
-    CHECK(script->commands[1] == TimedCommand{2000, {Command::What::back, none, 0}});
+    CHECK(script->commands[1] == TimedCommand{2000, {Command::What::back}});
     CHECK(script->commands[2] == TimedCommand{3000, {}});
     CHECK(script->timecode == 107891u);
     const auto nothing = read_script({}, coded());
@@ -39,35 +40,32 @@ TEST_CASE("a fault in a script names the option", "[unit][script]") {
     CHECK_THAT(read_script({"", "", "00:01:00;00"}, coded()).why(), Catch::StartsWith("--timecode: `00:01"));
 }
 
-TEST_CASE("a prompter gives each command at its exact time", "[unit][script]") {
-    Playing play(coded());
-    Prompter prompter(play.roll, *read_script({"500ms", "510ms go", ""}, play.roll));
-    std::vector<std::string> said;
+TEST_CASE("a performance gives each command of its script at its exact time", "[unit][script]") {
+    const Roll roll = coded();
+    Performance performance(roll, *read_script({"500ms", "510ms go", ""}, roll));
     const Tick ms = 40;
-    CHECK_FALSE(prompter.done(1000 * ms));
-    prompter.prompt(play.engine, 0, said);
-    play.engine.advance(0);
-    prompter.prompt(play.engine, 501 * ms, said);
-    CHECK(play.at(501 * ms) == 66);  // a thousandth of the way
-    CHECK(play.engine.current() == 0u);
-    CHECK_FALSE(prompter.done(501 * ms));
-    prompter.prompt(play.engine, 520 * ms, said);
-    CHECK(play.engine.current() == 1u);
-    CHECK(prompter.done(510 * ms));
-    CHECK_FALSE(prompter.done(509 * ms));
-    CHECK(said.empty());
+    performance.advance(0);
+    CHECK_FALSE(performance.at_rest(0));
+    performance.advance(501 * ms);
+    CHECK(value(performance.engine(), 0) == 66);  // a thousandth of the way
+    CHECK(performance.engine().current() == 0u);
+    CHECK_FALSE(performance.at_rest(501 * ms));
+    performance.advance(520 * ms);
+    CHECK(performance.engine().current() == 1u);
+    CHECK(performance.at_rest(510 * ms));
+    CHECK_FALSE(performance.at_rest(509 * ms));
 }
 
-TEST_CASE("a prompter starts the timecode where it is said to stand", "[unit][script]") {
-    Playing play(coded());
-    Prompter prompter(play.roll, *read_script({"", "5s go", "00:59:59;28"}, play.roll));
-    std::vector<std::string> said;
+TEST_CASE("a performance starts the timecode where it is said to stand", "[unit][script]") {
+    const Roll roll = coded();
+    Performance performance(roll, *read_script({"", "5s go", "00:59:59;28"}, roll));
     // Two frames of 1001/30000 s are 66.7 ms, 2669.3 ticks.
-    prompter.prompt(play.engine, 0, said);
-    play.engine.advance(2668);
-    CHECK_FALSE(play.engine.current());
-    play.engine.advance(2670);
-    CHECK(play.engine.current() == 1u);
-    prompter.prompt(play.engine, 5 * 40000, said);
-    CHECK(said == std::vector<std::string>{"at 5s: that was the last cue"});
+    performance.advance(2668);
+    CHECK_FALSE(performance.engine().current());
+    performance.advance(2670);
+    CHECK(performance.engine().current() == 1u);
+    performance.advance(6 * 40000);
+    REQUIRE(performance.events().size() == 1);
+    CHECK(describe(performance.events()[0], roll) == "that was the last cue");
+    CHECK(performance.events()[0].at == 5 * 40000);
 }

@@ -48,7 +48,7 @@ struct MadeUpChanges : Changes {
 struct MadeUpClock : runtime::Clock {
     std::uint64_t time = 0;
     std::uint64_t now() override { return time; }
-    bool wait(std::uint64_t, int) override { return false; }
+    void wait(std::uint64_t) override {}
 };
 
 runtime::Result<std::string> nothing(const std::string&) {

@@ -1,0 +1,31 @@
+// What the console shows, put together once for each drawing.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "runtime/play/intercom.hpp"
+
+namespace tallow::runtime {
+
+// An output, as people are told of it.
+struct OutputView {
+    std::string name;  // "E1.31 multicast through eth0"
+    bool works = true;
+    std::string why;                // it does not
+    std::uint64_t next_try_ms = 0;  // from now, where it is tried again
+    std::uint64_t dropped = 0;      // frames that it had no time for
+};
+
+struct View {
+    const Roll* roll = nullptr;  // null: a frames file plays
+    std::string title;           // of the show, or the name of the file
+    Progress progress;
+    std::uint32_t refresh = 40;
+    std::vector<OutputView> outputs;
+    std::vector<std::string> ways_in;  // "OSC on 127.0.0.1:7700", "timecode 01:02:03:04"
+    std::vector<std::string> notices;  // the latest last; whole sentences
+    std::string typed;                 // of a line that is being typed: a cue's number, say
+};
+
+}  // namespace tallow::runtime

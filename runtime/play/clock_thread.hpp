@@ -1,0 +1,38 @@
+// The thread that plays: at real-time priority and with its memory kept in place where that is allowed.
+#pragma once
+
+#include <atomic>
+#include <optional>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "runtime/play/player.hpp"
+
+namespace tallow::runtime {
+
+class ClockThread {
+  public:
+    // Begins to play. All must outlive it. The operator's thread takes what happens from intercom.heard.
+    ClockThread(Piece& piece, Clock& clock, Intercom& intercom, PlayOptions options);
+    // Asks it to quit, and waits.
+    ~ClockThread();
+    ClockThread(const ClockThread&) = delete;
+    ClockThread& operator=(const ClockThread&) = delete;
+
+    bool over() const { return over_.load(std::memory_order_acquire); }
+    // Waits for the end. Once.
+    Result<PlayCounts> finish();
+
+  private:
+    Intercom& intercom_;
+    std::atomic<bool> over_{false};
+    std::optional<Result<PlayCounts>> came_;
+    std::thread thread_;
+};
+
+// Asks the system for real-time priority for the calling thread, and for its memory to stay in place. A
+// sentence for each that is not allowed: what that means, and how to allow it.
+std::vector<std::string> favour_this_thread();
+
+}  // namespace tallow::runtime

@@ -1,0 +1,32 @@
+// What happens while a show plays, for an operator to hear.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "runtime/play/command.hpp"
+
+namespace tallow::runtime {
+
+// What came of a command.
+enum class Answer : std::uint8_t {
+    done,
+    last_cue,       // no next one
+    first_cue,      // no one before
+    nothing,        // it was so already
+    no_panic_look,  // the show has none
+};
+
+struct Event {
+    enum class What : std::uint8_t { cue, answer };
+    What what = What::cue;
+    Tick at = 0;               // by the player's clock: of a command, or of the frame that shows a cue
+    std::uint32_t cue = none;  // that began, an index into the roll
+    Command command;           // that was obeyed
+    Answer answer = Answer::done;
+};
+
+// One line for an operator; "" where there is nothing to say. A cue: it, what comes next, and on what.
+std::string describe(const Event& event, const Roll& roll);
+
+}  // namespace tallow::runtime

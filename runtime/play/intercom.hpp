@@ -1,0 +1,50 @@
+// What passes between the clock's thread, which plays, and the operator's, which hears and shows: without
+// locks, so that neither waits for the other.
+#pragma once
+
+#include <atomic>
+#include <cstdint>
+
+#include "runtime/engine/standing.hpp"
+#include "runtime/play/event.hpp"
+#include "runtime/play/latest.hpp"
+#include "runtime/play/ring.hpp"
+
+namespace tallow::runtime {
+
+struct Exchange;
+
+// A command, and when it came by the player's clock; or another source that is to play.
+struct Order {
+    std::uint64_t ns = 0;
+    Command command;
+    Exchange* exchange = nullptr;  // not null: that, in place of the command
+};
+
+struct PlayCounts {
+    std::uint64_t frames = 0;   // sent
+    std::uint64_t late = 0;     // of these, sent more than late_ns after their time
+    std::uint64_t dropped = 0;  // left out, because the next one was due already
+    bool operator==(const PlayCounts&) const = default;
+};
+
+// How far the playing is.
+struct Progress {
+    Standing show;  // empty for a frames file
+    bool paused = false;
+    std::uint64_t frame = 0;  // the last one that was sent
+    PlayCounts counts;
+};
+
+struct Intercom {
+    // `first` is of the size that all later ones have.
+    explicit Intercom(const Progress& first = {}) : progress(first) {}
+
+    Ring<Order, 256> orders;          // to the clock's thread
+    Ring<Event, 1024> heard;          // from it; what does not fit is not heard
+    Latest<Progress> progress;        // from it
+    std::atomic<bool> quit{false};    // asks it to end; a signal handler may set this
+    std::atomic<bool> closed{false};  // no orders can come any more
+};
+
+}  // namespace tallow::runtime

@@ -1,0 +1,29 @@
+// A show's standing as text: for the file that a restart reads, and for the machine that stands by.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+#include "runtime/engine/standing.hpp"
+#include "runtime/roll/roll.hpp"
+#include "runtime/status.hpp"
+
+namespace tallow::runtime {
+
+struct State {
+    std::uint64_t roll = 0;     // hash() of the roll's bytes
+    std::uint64_t wall_ms = 0;  // when it stood so, in milliseconds since 1970
+    bool paused = false;
+    Standing show;  // by the indices of a roll
+};
+
+// The text (FORMATS.md): lines of words, the last with the hash of those before.
+std::string write_state(const State& state, const Roll& roll);
+
+// From such text, for a roll of which `roll_hash` is the hash; where it is another one than the state's, cues
+// are found by list and number (or the one before it), and waves and chases begin anew. Fails on what is
+// damaged or past limits::state_bytes.
+Result<State> read_state(std::string_view text, const Roll& roll, std::uint64_t roll_hash);
+
+}  // namespace tallow::runtime

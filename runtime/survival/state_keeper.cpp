@@ -1,0 +1,83 @@
+#include "runtime/survival/state_keeper.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <fmt/format.h>
+#include <utility>
+
+#include "runtime/files.hpp"
+#include "runtime/limits.hpp"
+
+namespace tallow::runtime {
+
+std::uint64_t wall_clock_ms() {
+    const auto since = std::chrono::system_clock::now().time_since_epoch();
+    return static_cast<std::uint64_t>(std::chrono::duration_cast<std::chrono::milliseconds>(since).count());
+}
+
+StateKeeper::StateKeeper(std::string path, const Roll& roll, std::uint64_t roll_hash)
+    : path_(std::move(path)), roll_(&roll), roll_hash_(roll_hash), thread_([this] { write(); }) {}
+
+StateKeeper::~StateKeeper() {
+    {
+        const std::lock_guard lock(mutex_);
+        ends_ = true;
+    }
+    wakes_.notify_one();
+    thread_.join();
+}
+
+void StateKeeper::set_roll(const Roll& roll, std::uint64_t roll_hash) {
+    roll_ = &roll;
+    roll_hash_ = roll_hash;
+    kept_.reset();
+}
+
+void StateKeeper::keep(const Progress& progress, std::uint64_t ns) {
+    if (kept_ && ns - kept_at_ < every_ns && kept_->paused == progress.paused &&
+        same_but_for_time(kept_->show, progress.show))
+        return;
+    kept_ = progress;
+    kept_at_ = ns;
+    std::string text = write_state({roll_hash_, wall_clock_ms(), progress.paused, progress.show}, *roll_);
+    {
+        const std::lock_guard lock(mutex_);
+        waiting_ = std::move(text);
+    }
+    wakes_.notify_one();
+}
+
+std::string StateKeeper::trouble() const {
+    const std::lock_guard lock(mutex_);
+    return trouble_;
+}
+
+// The writing thread.
+void StateKeeper::write() {
+    std::unique_lock lock(mutex_);
+    while (true) {
+        wakes_.wait(lock, [&] { return ends_ || waiting_.has_value(); });
+        const auto text = std::exchange(waiting_, std::nullopt);
+        if (!text) return;
+        lock.unlock();
+        const Status status = write_file(path_, *text);
+        lock.lock();
+        trouble_ = status.why();
+    }
+}
+
+Result<State> load_state(const std::string& path, const Roll& roll, std::uint64_t roll_hash) {
+    const auto text = read_file(path, limits::state_bytes);
+    if (!text.ok()) return text.status();
+    auto state = read_state(*text, roll, roll_hash);
+    if (!state.ok()) return Status::failure(fmt::format("cannot resume from `{}`: {}", path, state.why()));
+    return state;
+}
+
+Tick now_after(const State& state, std::uint64_t wall_ms, std::uint32_t refresh) {
+    if (state.paused) return state.show.now;
+    const std::uint64_t passed = std::max(wall_ms, state.wall_ms) - state.wall_ms;
+    return state.show.now + std::min(passed, limits::time_ms) * refresh;
+}
+
+}  // namespace tallow::runtime

@@ -1,0 +1,53 @@
+#include <fmt/format.h>
+#include <iterator>
+
+#include "runtime/hash.hpp"
+#include "runtime/survival/state.hpp"
+
+namespace tallow::runtime {
+namespace {
+
+std::string number_or_dash(std::optional<std::uint64_t> n) {
+    return n ? std::to_string(*n) : "-";
+}
+
+std::string cue_or_dash(std::uint32_t cue, const Roll& roll) {
+    return cue == none ? "-" : std::to_string(roll.cues[cue].number);
+}
+
+}  // namespace
+
+std::string write_state(const State& state, const Roll& roll) {
+    std::string text;
+    const auto line = [&]<class... Args>(fmt::format_string<Args...> form, Args&&... args) {
+        fmt::format_to(std::back_inserter(text), form, std::forward<Args>(args)...);
+        text += '\n';
+    };
+    const Standing& s = state.show;
+    line("tallow-state 1");
+    line("roll {:016x}", state.roll);
+    line("wall {}", state.wall_ms);
+    line("refresh {}", roll.refresh);
+    line("now {}", s.now);
+    line("paused {:d}", state.paused);
+    line("grand {}", s.master);
+    line("blackout {:d}", s.blackout);
+    line("panic {:d}", s.panic);
+    line("timecode {}", number_or_dash(s.timecode));
+    for (std::size_t i = 0; i < s.lists.size(); ++i) {
+        const Standing::List& on = s.lists[i];
+        line("list {} {} {} {} {:d} {} {} {}", roll.lists[i].name, cue_or_dash(on.current, roll),
+             cue_or_dash(on.next, roll), cue_or_dash(on.before, roll), on.stopped, on.begun, on.complete_at,
+             number_or_dash(on.pending));
+    }
+    for (std::size_t i = 0; i < s.submasters.size(); ++i)
+        if (s.submasters[i] != 0) line("submaster {} {}", roll.submasters[i].number, s.submasters[i]);
+    for (std::size_t i = 0; i < s.sources.size(); ++i)
+        if (s.sources[i].began) line("source {} {} {}", i, *s.sources[i].began, s.sources[i].carried);
+    for (std::size_t i = 0; i < s.claims.size(); ++i)
+        if (s.claims[i] != 0) line("claim {} {}", i, s.claims[i]);
+    line("end {:016x}", hash(text));
+    return text;
+}
+
+}  // namespace tallow::runtime
