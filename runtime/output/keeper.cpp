@@ -33,12 +33,12 @@ auto Keeper::busy(Call call) {
 
 std::uint64_t Keeper::step() {
     if (!output_) return step_closed();
-    if (pick() || (ring_.size() > 0 && now_() >= repeats_at())) return send();
+    if (pick() || now_() >= repeats_at()) return send();
     return repeats_at();
 }
 
 std::uint64_t Keeper::step_closed() {
-    skip_to_latest();
+    if (failed_before()) skip_to_latest();
     if (now_() >= next_try_ && open()) return at_once;
     return next_try_;
 }
@@ -47,7 +47,7 @@ bool Keeper::open() {
     auto opened = busy(open_);
     if (!opened.ok()) return fail(opened.status()), false;
     output_ = std::move(*opened);
-    again_ = true;
+    again_ = failed_before();
     sent_at_ = now_();
     return true;
 }
@@ -102,7 +102,8 @@ std::uint64_t Keeper::send() {
 }
 
 std::uint64_t Keeper::repeats_at() const {
-    return how_.repeat_after == 0 ? never : sent_at_ + how_.repeat_after;
+    const bool repeats = how_.repeat_after != 0 && ring_.size() > 0;
+    return repeats ? sent_at_ + how_.repeat_after : never;
 }
 
 void Keeper::close() {

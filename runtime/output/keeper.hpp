@@ -38,12 +38,12 @@ struct OutputHealth {
     };
     State state = State::opening;
     std::uint64_t since = 0;  // when this state began
-    std::string why;          // the last failure, while down or failed
+    std::string why = {};     // the last failure, while down or failed
     unsigned tries = 0;       // in a row that failed
-    std::optional<std::uint64_t> next_try;
-    std::optional<std::uint64_t> busy_since;  // a call of the output that has not come back
-    std::uint64_t sent = 0;                   // frames, each once
-    std::uint64_t dropped = 0;                // frames that did not go out, for want of time or of the output
+    std::optional<std::uint64_t> next_try = {};
+    std::optional<std::uint64_t> busy_since = {};  // a call of the output that has not come back
+    std::uint64_t sent = 0;                        // frames, each once
+    std::uint64_t dropped = 0;  // frames that did not go out, for want of time or of the output
 };
 
 class Keeper {
@@ -63,6 +63,7 @@ class Keeper {
 
   private:
     static std::function<std::uint64_t()> monotonic_clock();
+    bool failed_before() const { return next_try_ != 0; }
     std::uint64_t step_closed();
     void skip_to_latest();
     bool open();
@@ -81,7 +82,7 @@ class Keeper {
     const std::function<std::uint64_t()> now_;
     std::unique_ptr<Output> output_;
     bool done_ = false;   // with the ring's first: it stays there until another one comes
-    bool again_ = false;  // send it all the same: the output was just opened
+    bool again_ = false;  // send it all the same, if nothing newer waits: the output is back
     std::uint64_t pause_;
     std::uint64_t next_try_ = 0;
     std::uint64_t sent_at_ = 0;

@@ -20,9 +20,9 @@ inline constexpr std::uint32_t dmx_break_us_min = 92, dmx_mark_us_min = 12, dmx_
 inline constexpr std::uint32_t dmx_break_us = 176, dmx_break_us_max = 1000, dmx_mark_us = 16;
 
 struct SerialOptions {
-    std::string path;                       // "/dev/ttyUSB0"
-    std::optional<std::uint16_t> universe;  // 1..63999; none: the show's first
-    std::uint32_t break_us = dmx_break_us;  // dmx_break_us_min..dmx_break_us_max
+    std::string path = {};                       // "/dev/ttyUSB0"
+    std::optional<std::uint16_t> universe = {};  // 1..63999; none: the show's first
+    std::uint32_t break_us = dmx_break_us;       // dmx_break_us_min..dmx_break_us_max
     bool operator==(const SerialOptions&) const = default;
 };
 
