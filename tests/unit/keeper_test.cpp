@@ -58,6 +58,18 @@ TEST_CASE("frames go out in order, each once, and then the end", "[unit][supervi
     CHECK(health.state == State::finished);
     CHECK(health.sent == 4);
     CHECK(health.dropped == 0);
+    CHECK_FALSE(health.busy_since);
+}
+
+TEST_CASE("ends that an output misses are not counted as frames", "[unit][supervised]") {
+    Kept kept;
+    kept.wanted->opens = false;
+    REQUIRE(kept.put(1));
+    kept.settle();
+    for (const std::uint64_t n : {2, 3, 4}) REQUIRE(kept.ring.put_end(n));
+    kept.settle();
+    CHECK(kept.keeper.health().dropped == 1);
+    CHECK(kept.keeper.health().sent == 0);
 }
 
 TEST_CASE("an output that cannot be reached is tried again after growing pauses", "[unit][supervised]") {

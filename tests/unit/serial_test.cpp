@@ -2,8 +2,10 @@
 
 #include <asm/termbits.h>
 #include <catch2/catch.hpp>
+#include <chrono>
 #include <cstdlib>
 #include <fcntl.h>
+#include <poll.h>
 #include <sys/ioctl.h>
 #include <thread>
 #include <unistd.h>
@@ -78,7 +80,8 @@ struct PseudoTerminal {
     std::vector<std::uint8_t> read(std::size_t size) const {
         std::vector<std::uint8_t> bytes(size);
         std::size_t got = 0;
-        while (got < size) {
+        pollfd comes{fd, POLLIN, 0};
+        while (got<size&& ::poll(&comes, 1, 5000)> 0) {
             const ssize_t n = ::read(fd, &bytes[got], size - got);
             if (n <= 0) break;
             got += static_cast<std::size_t>(n);
@@ -154,6 +157,22 @@ TEST_CASE("slots come through a port whole and in order", "[unit][serial]") {
         CHECK(got[0] == 0);
         CHECK(std::equal(got.begin() + 1, got.end(), slots));
     }
+}
+
+TEST_CASE("a port that has no room for all waits until it has", "[unit][serial]") {
+    const PseudoTerminal terminal;
+    const auto port = open_serial_port(terminal.path);
+    REQUIRE(port.ok());
+    std::vector<std::uint8_t> bytes(100000), got;
+    for (std::size_t i = 0; i < bytes.size(); ++i) bytes[i] = static_cast<std::uint8_t>(i % 251);
+    std::thread reader([&] {
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        got = terminal.read(bytes.size());
+    });
+    const Status sent = (*port)->write(bytes);
+    reader.join();
+    CHECK(sent.ok());
+    CHECK(got == bytes);
 }
 
 TEST_CASE("a port is set to 250 kbit/s, 8 data bits, 2 stop bits, raw", "[unit][serial]") {
