@@ -184,6 +184,11 @@ void Engine::set_master(Level position, Tick t) {
     p_->mix.set_master(position);
 }
 
+void Engine::set_panic(bool on, Tick t) {
+    p_->start_before(t);
+    p_->mix.set_panic(on);
+}
+
 void Engine::timecode(Tick t, Tick code) {
     p_->start_before(t);
     p_->schedule.run_timecode(t, code);

@@ -38,6 +38,9 @@ class Engine {
     // A submaster or the grand master stands at a position from tick t on; at first 0, and full.
     void set_submaster(std::uint32_t index, Level position, Tick t);
     void set_master(Level position, Tick t);
+    // The roll's panic look, over everything but the floors, from tick t on until it is taken away; neither
+    // takes time. At first it is away. A roll without one shows nothing by it.
+    void set_panic(bool on, Tick t);
 
     // From tick t on timecode comes in and runs on from `code`, in ticks since its frame 0 (timecode_tick).
     // A cue with timecode starts when it is reached: as by GO where it is its list's next one, else as a

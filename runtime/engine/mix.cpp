@@ -86,13 +86,19 @@ void Mix::set_master(Level position) {
     if (std::exchange(master_, position) != position) stage_.touch_all();
 }
 
+void Mix::set_panic(bool on) {
+    if (std::exchange(panic_, on) != on) stage_.touch_all();
+}
+
 const Level* Mix::levels() {
-    if (!claims_.any() && raised_ == 0 && master_ == full && roll_.keeps.empty()) return stage_.now();
+    if (!claims_.any() && raised_ == 0 && master_ == full && !panic_ && roll_.keeps.empty())
+        return stage_.now();
     std::copy_n(stage_.now(), roll_.parameters.size(), levels_.begin());
     claims_.merge(levels_.data());
     for (std::uint32_t i = 0; i < position_.size(); ++i)
         if (position_[i] > 0) bring_in(i);
     if (master_ != full) scale();
+    if (panic_) panic();
     for (const Run& run : roll_.keeps)
         for (std::uint32_t i = 0; i < run.level.size(); ++i) {
             Level& level = levels_[run.parameter + i];
@@ -117,6 +123,16 @@ void Mix::scale() {
     const Parameters& rig = roll_.parameters;
     for (std::uint32_t p = 0; p < rig.size(); ++p)
         if (rig.kind[p] == Kind::intensity && rig.under[p] == none) levels_[p] = scaled(levels_[p], master_);
+}
+
+// What it lights is never less than that; what else it states is as it says.
+void Mix::panic() {
+    for (const Run& run : roll_.panic)
+        for (std::uint32_t i = 0; i < run.level.size(); ++i) {
+            const std::uint32_t p = run.parameter + i;
+            const bool by_highest = roll_.parameters.kind[p] == Kind::intensity;
+            levels_[p] = by_highest ? std::max(levels_[p], run.level[i]) : run.level[i];
+        }
 }
 
 }  // namespace tallow::runtime

@@ -9,7 +9,7 @@
 namespace tallow::runtime {
 
 // The order in which levels are made: lists by the highest, raised submasters in growing number, the grand
-// master, floors.
+// master, the panic look, floors.
 class Mix {
   public:
     explicit Mix(const Roll& roll);
@@ -28,6 +28,7 @@ class Mix {
 
     void set_submaster(std::uint32_t index, Level position, Tick t);
     void set_master(Level position);
+    void set_panic(bool on);
 
     // The levels of all parameters as evaluated last, and one more that is always full.
     const Level* levels();
@@ -41,6 +42,7 @@ class Mix {
     void each_row(std::uint32_t submaster, Each each) const;
     void bring_in(std::uint32_t submaster);
     void scale();
+    void panic();
 
     const Roll& roll_;
     Rows rows_;
@@ -49,6 +51,7 @@ class Mix {
     std::vector<Level> position_;  // of submasters
     std::uint32_t raised_ = 0;     // submasters above 0
     Level master_ = full;
+    bool panic_ = false;
     std::vector<std::uint8_t> jumps_;  // by row: 1 where a submaster's value does not mix
     std::vector<std::uint8_t> dark_;   // by parameter: intensities that gave no light at the last GO
     std::vector<Level> levels_;

@@ -29,6 +29,7 @@ class Model {
     bool back(std::uint32_t list, runtime::Tick t);
     void set_submaster(std::uint32_t index, runtime::Level position, runtime::Tick t);
     void set_master(runtime::Level position, runtime::Tick t);
+    void set_panic(bool on, runtime::Tick t);
     void timecode(runtime::Tick t, runtime::Tick code);
     void timecode_stop() { code_.reset(); }
 
@@ -131,6 +132,7 @@ class Model {
     std::vector<List> lists_;
     std::vector<runtime::Level> positions_;  // of submasters
     runtime::Level master_ = 65535;
+    bool panic_ = false;
     std::optional<Code> code_;
     std::uint64_t order_ = 0;
     bool delicate_ = false;
