@@ -153,7 +153,8 @@ namespace tallow::grammar {
     X(per, "per", false, false)               \
     X(second, "second", false, false)         \
     X(keep, "keep", false, false)             \
-    X(above, "above", false, false)
+    X(above, "above", false, false)           \
+    X(panic, "panic", false, false)
 
 enum class Word : std::uint8_t {
     none,  // any other word: a name

@@ -99,6 +99,7 @@ std::string summary(const Roll& roll) {
         text += fmt::format("submaster {} \"{}\"  on {} parameters\n", submaster.number, submaster.label,
                             parameters_in(submaster.runs));
     if (!roll.keeps.empty()) text += fmt::format("floors     on {} parameters\n", parameters_in(roll.keeps));
+    if (!roll.panic.empty()) text += fmt::format("panic      on {} parameters\n", parameters_in(roll.panic));
     for (const Response& response : roll.responses)
         text += fmt::format("response   {} knots, slots {} to {} of 65535, on {} parameters\n",
                             response.level.size(), response.slot.front(), response.slot.back(),

@@ -150,6 +150,7 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
     std::stable_sort(summary.lit.begin(), summary.lit.end(),
                      [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
     ask_for_colours(show, book, hues);
+    check_panic(show, book, sink);
     check_gamut(show, book.colours, hues, sink);
     summary.typical = typical_uses(show, book.colours, hues);
     fades.report(sink);

@@ -42,8 +42,13 @@ void check_gamut(const Show& show, const track::Colours& colours, const std::set
 // Which cue lists give colours: by parameter of the rig, a list, `several`, or none.
 inline constexpr Index several = show::none - 1;
 std::vector<Index> colouring_lists(const Show& show, track::Book& book);
+// Whether an intensity stands over an emitter that was given no colour, by the tracker's list or another one.
+bool over_uncoloured(const Show& show, const track::Tracker& tracker, const std::vector<Index>& colouring,
+                     Index intensity);
 // After each cue that the tracker has played. Another list may have given a colour before.
 void check_lit(const Show& show, const track::Tracker& tracker, const std::vector<Index>& colouring,
                source::Sink& sink);
+// What the panic look lights, and in which colours.
+void check_panic(const Show& show, track::Book& book, source::Sink& sink);
 
 }  // namespace tallow::check

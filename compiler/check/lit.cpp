@@ -12,7 +12,23 @@ using source::Finding;
 using track::Change;
 using track::Tracker;
 
-// Whether an intensity stands over an emitter that was given no colour.
+bool puts_on_wave(const Show& show, Index statement) {
+    const show::Statement& s = show.statements[statement];
+    for (Index i = 0; i < s.setting_count; ++i)
+        if (show.settings[s.first_setting + i].kind == show::Setting::Kind::wave) return true;
+    return false;
+}
+
+bool runs_chase(const Show& show, Index statement) {
+    return show.settings[show.statements[statement].first_setting].kind == show::Setting::Kind::chase;
+}
+
+std::string line_text(const Show& show, Index statement) {
+    return show.selections[show.statements[statement].selection].text;
+}
+
+}  // namespace
+
 bool over_uncoloured(const Show& show, const Tracker& tracker, const std::vector<Index>& colouring,
                      Index intensity) {
     const show::Fixture& fixture = show.fixtures[show.parameters[intensity].fixture];
@@ -31,23 +47,6 @@ bool over_uncoloured(const Show& show, const Tracker& tracker, const std::vector
     }
     return false;
 }
-
-bool puts_on_wave(const Show& show, Index statement) {
-    const show::Statement& s = show.statements[statement];
-    for (Index i = 0; i < s.setting_count; ++i)
-        if (show.settings[s.first_setting + i].kind == show::Setting::Kind::wave) return true;
-    return false;
-}
-
-bool runs_chase(const Show& show, Index statement) {
-    return show.settings[show.statements[statement].first_setting].kind == show::Setting::Kind::chase;
-}
-
-std::string line_text(const Show& show, Index statement) {
-    return show.selections[show.statements[statement].selection].text;
-}
-
-}  // namespace
 
 // One list alone needs no look at others.
 std::vector<Index> colouring_lists(const Show& show, track::Book& book) {

@@ -35,6 +35,7 @@ class Finder {
         for (const runtime::CueList& list : roll_.lists) take_list(list);
         for (const runtime::Submaster& submaster : roll_.submasters) take_submaster(submaster);
         for (const runtime::Run& keep : roll_.keeps) take_floor(keep);
+        for (const runtime::Run& look : roll_.panic) take_panic(look);
         find_never_moved();
         find_single();
     }
@@ -113,6 +114,18 @@ class Finder {
             if (keep.level[i] == 0) continue;
             state(keep, i);
             for (const std::uint32_t p : below_[keep.parameter + i]) facts_[p].lit_early = true;
+        }
+    }
+
+    // At any time it lights what stands under it, and takes what it states from whatever that was.
+    void take_panic(const runtime::Run& look) {
+        for (std::uint32_t i = 0; i < look.level.size(); ++i) {
+            const std::uint32_t p = look.parameter + i;
+            const bool intensity = rig_.kind[p] == Kind::intensity;
+            if (intensity && look.level[i] == 0) continue;
+            state(look, i);
+            if (!intensity) continue;
+            for (const std::uint32_t q : below_[p]) facts_[q].lit_early = true;
         }
     }
 

@@ -14,7 +14,7 @@ using runtime::none;
 using runtime::Roll;
 
 // What is said of a parameter by whom: what keeps two statements of equal words apart.
-enum class Voice : std::uint64_t { cue, release, submaster, floor, response };
+enum class Voice : std::uint64_t { cue, release, submaster, floor, panic, response };
 
 class Writer {
   public:
@@ -29,6 +29,7 @@ class Writer {
         for (std::uint32_t cue = 0; cue < roll_.cues.size(); ++cue) take_cue(cue);
         for (std::uint32_t i = 0; i < roll_.submasters.size(); ++i) take_submaster(i);
         for (const runtime::Run& run : roll_.keeps) take_run(run, begin(Voice::floor));
+        for (const runtime::Run& run : roll_.panic) take_run(run, begin(Voice::panic));
         for (const runtime::Response& response : roll_.responses) take_response(response);
         return std::move(histories_);
     }

@@ -11,6 +11,7 @@ using runtime::Kind;
 using runtime::none;
 
 std::string scene_text(const show::Show& show, const Scene& scene) {
+    if (scene.panic) return "the panic look";
     return scene.cue != none ? "cue " + show::cue_text(show, scene.cue)
                              : fmt::format("submaster {}", show.submasters[scene.submaster].number);
 }
@@ -46,13 +47,21 @@ bool Scenes::next_cue() {
     return false;
 }
 
-bool Scenes::next() {
-    if (next_cue()) return true;
+bool Scenes::next_submaster() {
     const std::uint32_t submaster = scene_.submaster == none ? 0 : scene_.submaster + 1;
     if (submaster >= roll_.submasters.size()) return false;
     scene_.submaster = submaster;
     go_home();
     for (const runtime::Run& run : roll_.submasters[submaster].runs) put(run);
+    return true;
+}
+
+bool Scenes::next() {
+    if (next_cue() || next_submaster()) return true;
+    if (roll_.panic.empty() || scene_.panic) return false;
+    scene_.panic = true;
+    go_home();
+    for (const runtime::Run& run : roll_.panic) put(run);
     return true;
 }
 

@@ -1,4 +1,5 @@
-// The settled pictures of a roll: every cue of every list by itself, and every submaster at full.
+// The settled pictures of a roll: every cue of every list by itself, every submaster at full, and the
+// panic look.
 #pragma once
 
 #include <string>
@@ -10,10 +11,11 @@ namespace tallow::fit {
 
 struct Scene {
     std::uint32_t cue = show::none;        // into Roll::cues, or
-    std::uint32_t submaster = show::none;  // into Roll::submasters
+    std::uint32_t submaster = show::none;  // into Roll::submasters, or
+    bool panic = false;
 };
 
-// `cue 3`, `cue 2 of side`, `submaster 1`.
+// `cue 3`, `cue 2 of side`, `submaster 1`, `the panic look`.
 std::string scene_text(const show::Show& show, const Scene& scene);
 
 class Scenes {
@@ -21,7 +23,8 @@ class Scenes {
     // The roll must outlive this.
     explicit Scenes(const runtime::Roll& roll) : roll_(roll), at_(roll.parameters.size()) {}
 
-    // Goes to the next one, a list after another, then the submasters; false when there is none left.
+    // Goes to the next one, a list after another, then the submasters, then the panic look; false when there
+    // is none left.
     bool next();
     const Scene& scene() const { return scene_; }
 
@@ -41,6 +44,7 @@ class Scenes {
     void put(const runtime::Run& run);
     void go_home();
     bool next_cue();
+    bool next_submaster();
     struct Reach {
         double low, middle, high;
     };

@@ -49,4 +49,15 @@ void add_keeps(const show::Show& show, runtime::Roll& roll) {
     }
 }
 
+void add_panic(const show::Show& show, track::Book& book, const Sources& sources, runtime::Roll& roll) {
+    if (!show.safety.panic) return;
+    const std::vector<show::Cue> alone{track::cue_of({*show.safety.panic})};
+    track::Tracker tracker(show, book, alone);
+    tracker.next();
+    std::vector<Index> stated;
+    for (const track::Change& change : tracker.changes()) stated.push_back(change.parameter);
+    std::sort(stated.begin(), stated.end());
+    roll.panic = runs(stated, tracker, sources);
+}
+
 }  // namespace tallow::lower

@@ -56,14 +56,17 @@ bool check_set_values(const Show& show, source::Sink& sink) {
     const auto fits = [&](std::uint64_t more, Span where) {
         values += more;
         if (values <= set_values) return true;
-        sink.report(Finding::too_many, where,
-                    fmt::format("the lines of all cues and submasters may set {} values in all", set_values));
+        sink.report(
+            Finding::too_many, where,
+            fmt::format("the lines of all cues, of submasters and of the panic look may set {} values in all",
+                        set_values));
         return false;
     };
     for (const Cue& cue : show.cues)
         if (!fits(count.of(cue), cue.span)) return false;
     for (const Submaster& submaster : show.submasters)
         if (!fits(count.of(submaster.items), submaster.span)) return false;
+    if (show.safety.panic && !fits(count.of({*show.safety.panic}), show.safety.panic->span)) return false;
     return true;
 }
 

@@ -13,7 +13,7 @@ inline constexpr std::size_t selected_at_most = 10'000'000;  // fixtures and cel
 inline constexpr std::uint64_t picture_values = std::uint64_t{1}
                                                 << 25;  // whole pictures in a roll × parameters
 inline constexpr std::uint64_t set_values =
-    std::uint64_t{1} << 25;  // that the lines of all cues and submasters set (value_count.hpp)
+    std::uint64_t{1} << 25;  // that all cues, submasters and the panic look set (value_count.hpp)
 inline constexpr std::uint64_t played_values = std::uint64_t{1}
                                                << 26;  // parameters × (lists + submasters + chases)
 

@@ -36,7 +36,7 @@ Show resolve_all(const std::vector<syntax::Document>& documents, const source::S
     resolve_looks(scope, statements);
     resolve_chases(scope, statements, chases);
     resolve_submasters(scope, statements);
-    resolve_safety(scope, selector);
+    resolve_safety(scope, statements);
     resolve_cues(scope, statements);
     if (check_bounds(scope)) check_look_parts(scope);
     resolve_desks(scope);

@@ -20,14 +20,7 @@ bool is_chase(const Show& show, const Statement& line) {
 
 // What a step cannot hold, or "".
 std::string_view foreign_to_step(const Show& show, const Statement& line) {
-    if (line.fade || line.delay) return "a time of its own line";
-    if (is_chase(show, line)) return "another chase";
-    for (Index i = 0; i < line.setting_count; ++i) {
-        const Setting::Kind kind = show.settings[line.first_setting + i].kind;
-        if (kind == Setting::Kind::wave) return "a wave";
-        if (kind == Setting::Kind::steady) return "`steady`";
-    }
-    return "";
+    return is_chase(show, line) ? "another chase" : moving_in(show, line);
 }
 
 class ChaseReader {

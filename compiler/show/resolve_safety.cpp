@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "compiler/show/bounds.hpp"
 #include "compiler/show/steps.hpp"
+#include "compiler/show/value_count.hpp"
 
 namespace tallow::show {
 namespace {
@@ -43,9 +45,27 @@ void read_keep(Scope& scope, Selector& selector, Reader& line) {
     if (!line.muted() && !selection.broken) scope.show.safety.keeps.push_back(keep);
 }
 
+// `panic look NAME`
+void read_panic(Scope& scope, StatementReader& statements, Reader& line) {
+    if (!line.next_is(Word::look)) {
+        line.expected("`look` and the name of a look");
+        return;
+    }
+    const auto item = statements.read(line);
+    if (!item) return;
+    scope.show.safety.panic = item;
+    if (ValueCount(scope.show).of({*item}) > set_values) return;  // check_bounds tells
+    const std::string_view moving = foreign_in(scope.show, *item, moving_in);
+    if (moving.empty()) return;
+    const Look& look = scope.show.looks[item->look];
+    line.fault(Finding::unexpected, item->span, fmt::format("the panic look cannot hold {}", moving))
+        .with_hint("it is there at once and stands still: give it a look of levels, colours and other values")
+        .see(look.span, fmt::format("the look `{}`", look.name));
+}
+
 }  // namespace
 
-void resolve_safety(Scope& scope, Selector& selector) {
+void resolve_safety(Scope& scope, StatementReader& statements) {
     const std::vector<Place> places = scope.declarations(Word::safety);
     for (const Place& place : places) {
         Reader header = scope.header(place);
@@ -56,16 +76,20 @@ void resolve_safety(Scope& scope, Selector& selector) {
                 .see(first.here(), "it is here already");
         }
         header.expect_end();
-        bool flashes = false;
+        bool flashes = false, panic = false;
         scope.each_line(place, [&](Reader& line) {
             if (line.take(Word::flashes)) {
                 if (flashes) line.fault(Finding::repeated_word, line.last(), "`flashes` is said twice");
                 read_flashes(scope, line);
                 flashes = flashes || !line.muted();
             } else if (line.take(Word::keep)) {
-                read_keep(scope, selector, line);
+                read_keep(scope, statements.selector(), line);
+            } else if (line.take(Word::panic)) {
+                if (panic) line.fault(Finding::repeated_word, line.last(), "`panic` is said twice");
+                read_panic(scope, statements, line);
+                panic = panic || !line.muted();
             } else {
-                line.expected("`flashes 3 per second` or `keep house above 10%`");
+                line.expected("`flashes 3 per second`, `keep house above 10%` or `panic look aisles`");
             }
             line.expect_end();
         });

@@ -377,6 +377,7 @@ struct Keep {
 struct Safety {
     std::uint32_t flashes = 3;  // at most, in any one second
     std::vector<Keep> keeps;
+    std::optional<Item> panic;  // the look that one key brings up over everything
 };
 
 // ---- desks ----

@@ -165,6 +165,17 @@ std::string_view foreign_in(const Show& show, const Item& item,
     return found;
 }
 
+std::string_view moving_in(const Show& show, const Statement& line) {
+    if (line.fade || line.delay) return "a time of its own line";
+    for (Index i = 0; i < line.setting_count; ++i) {
+        const Setting::Kind kind = show.settings[line.first_setting + i].kind;
+        if (kind == Setting::Kind::chase || kind == Setting::Kind::chase_off) return "a chase";
+        if (kind == Setting::Kind::wave) return "a wave";
+        if (kind == Setting::Kind::steady) return "`steady`";
+    }
+    return "";
+}
+
 void check_look_parts(Scope& scope) {
     for (const Item& item : scope.look_parts) {
         const Selection& selection = scope.show.selections[item.within];

@@ -33,6 +33,9 @@ class StatementReader {
 std::string_view foreign_in(const Show& show, const Item& item,
                             std::string_view (*foreign)(const Show& show, const Statement& line));
 
+// What of a line does not stand still, or "": a time, a wave, a chase.
+std::string_view moving_in(const Show& show, const Statement& line);
+
 // Once all looks are read: a part of a look that holds nothing is an error.
 void check_look_parts(Scope& scope);
 

@@ -19,7 +19,7 @@ void resolve_waves(Scope& scope);
 std::vector<Place> declare_chases(Scope& scope);
 void resolve_chases(Scope& scope, StatementReader& statements, const std::vector<Place>& places);
 void resolve_submasters(Scope& scope, StatementReader& statements);
-void resolve_safety(Scope& scope, Selector& selector);
+void resolve_safety(Scope& scope, StatementReader& statements);
 void resolve_looks(Scope& scope, StatementReader& statements);
 void resolve_cues(Scope& scope, StatementReader& statements);
 void resolve_desks(Scope& scope);

@@ -79,7 +79,8 @@ enum class Severity : std::uint8_t { error, warning };
     X(out_of_gamut, "out-of-gamut", warning)             \
     X(no_colour_yet, "no-colour-yet", warning)           \
     X(visible_steps, "visible-steps", warning)           \
-    X(wave_over_nothing, "wave-over-nothing", warning)
+    X(wave_over_nothing, "wave-over-nothing", warning)   \
+    X(no_light, "no-light", warning)
 
 enum class Finding : std::uint16_t {
 #define TALLOW_FINDING(identifier, id, severity) identifier,

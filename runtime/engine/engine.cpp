@@ -96,6 +96,15 @@ bool Engine::blackout() const {
     return p_->mix.blackout();
 }
 
+void Engine::set_panic(bool on, Tick t) {
+    p_->start_before(t);
+    p_->mix.set_panic(on);
+}
+
+bool Engine::panic() const {
+    return p_->mix.panic_is_up();
+}
+
 void Engine::timecode(Tick t, Tick code) {
     p_->start_before(t);
     if (p_->schedule.run_timecode(t, code)) p_->locate(t, code);

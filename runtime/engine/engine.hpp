@@ -50,6 +50,10 @@ class Engine {
     // While it is on, the grand master counts as 0.
     void set_blackout(bool on, Tick t);
     bool blackout() const;
+    // The roll's panic look, over everything but the floors, from tick t on until it is taken away; neither
+    // takes time. At first it is away. A roll without one shows nothing by it.
+    void set_panic(bool on, Tick t);
+    bool panic() const;
 
     // From tick t on timecode comes in and runs on from `code`, in ticks since its frame 0 (timecode_tick).
     // A cue with timecode starts when it is reached: as by GO where it is its list's next one, else as a

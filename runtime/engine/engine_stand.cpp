@@ -31,6 +31,7 @@ void Engine::stand(Standing& s) const {
     p_->mix.orders(s.claims);
     s.master = p_->mix.master();
     s.blackout = p_->mix.blackout();
+    s.panic = p_->mix.panic_is_up();
     s.timecode = p_->schedule.timecode(p_->last);
 }
 
@@ -74,6 +75,7 @@ void Engine::restore(const Standing& s) {
         if (s.sources[i].began) p_->mix.set_time(i, s.sources[i]);
     p_->mix.set_master(s.master);
     p_->mix.set_blackout(s.blackout);
+    p_->mix.set_panic(s.panic);
     if (s.timecode) p_->schedule.run_timecode(s.now, *s.timecode);
     p_->last = s.now;
     p_->begun.clear();

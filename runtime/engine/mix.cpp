@@ -113,9 +113,13 @@ void Mix::set_blackout(bool on) {
     if (std::exchange(blackout_, on) != on) stage_.touch_all();
 }
 
+void Mix::set_panic(bool on) {
+    if (std::exchange(panic_, on) != on) stage_.touch_all();
+}
+
 const Level* Mix::levels() {
     const Level master = blackout_ ? Level{0} : master_;
-    if (!claims_.any() && raised_ == 0 && master == full && old_.empty() && roll_.keeps.empty())
+    if (!claims_.any() && raised_ == 0 && master == full && !panic_ && old_.empty() && roll_.keeps.empty())
         return stage_.now();
     std::copy_n(stage_.now(), roll_.parameters.size(), levels_.begin());
     claims_.merge(levels_.data());
@@ -123,6 +127,7 @@ const Level* Mix::levels() {
         if (position_[i] > 0) bring_in(i);
     if (master != full) scale(master);
     if (!old_.empty()) blend_old();
+    if (panic_) panic();
     for (const Run& run : roll_.keeps)
         for (std::uint32_t i = 0; i < run.level.size(); ++i) {
             Level& level = levels_[run.parameter + i];
@@ -147,6 +152,16 @@ void Mix::scale(Level position) {
     const Parameters& rig = roll_.parameters;
     for (std::uint32_t p = 0; p < rig.size(); ++p)
         if (rig.kind[p] == Kind::intensity && rig.under[p] == none) levels_[p] = scaled(levels_[p], position);
+}
+
+// What it lights is never less than that; what else it states is as it says.
+void Mix::panic() {
+    for (const Run& run : roll_.panic)
+        for (std::uint32_t i = 0; i < run.level.size(); ++i) {
+            const std::uint32_t p = run.parameter + i;
+            const bool by_highest = roll_.parameters.kind[p] == Kind::intensity;
+            levels_[p] = by_highest ? std::max(levels_[p], run.level[i]) : run.level[i];
+        }
 }
 
 }  // namespace tallow::runtime

@@ -9,7 +9,7 @@
 namespace tallow::runtime {
 
 // The order in which levels are made: lists by the highest, raised submasters in growing number, the grand
-// master, floors.
+// master, the panic look, floors.
 class Mix {
   public:
     explicit Mix(const Roll& roll);
@@ -40,6 +40,8 @@ class Mix {
     // As if the grand master stood at 0.
     void set_blackout(bool on);
     bool blackout() const { return blackout_; }
+    void set_panic(bool on);
+    bool panic_is_up() const { return panic_; }
 
     // From tick t on, as evaluated last, for so many ticks, levels go over from those of another mix: `place`
     // says by parameter which one of `from` it is, or none. What is equal in both does not change its way.
@@ -58,6 +60,7 @@ class Mix {
     void bring_in(std::uint32_t submaster);
     void blend_old();
     void scale(Level position);
+    void panic();
 
     const Roll& roll_;
     Rows rows_;
@@ -67,6 +70,7 @@ class Mix {
     std::uint32_t raised_ = 0;     // submasters above 0
     Level master_ = full;
     bool blackout_ = false;
+    bool panic_ = false;
     std::vector<std::uint8_t> jumps_;  // by row: 1 where a submaster's value does not mix
     std::vector<std::uint8_t> dark_;   // by parameter: intensities that gave no light at the last GO
     std::vector<Level> levels_;

@@ -127,7 +127,9 @@ Answer Performance::answer(const Command& command, Tick clock) {
             engine_.set_blackout(switched(command.to, engine_.blackout()), t);
             return Answer::done;
         case What::panic:
-            return Answer::no_panic_look;
+            if (roll_.panic.empty()) return Answer::no_panic_look;
+            engine_.set_panic(switched(command.to, engine_.panic()), t);
+            return Answer::done;
         case What::timecode:
             if (!paused_) engine_.timecode(t, command.code);
             return Answer::done;

@@ -182,6 +182,7 @@ struct Roll {
     std::vector<Picture> pictures;
     std::vector<Submaster> submasters;  // by growing number
     std::vector<Run> keeps;             // levels that intensities never go under; no waves
+    std::vector<Run> panic;             // what the panic key brings up over everything; no waves
     std::vector<Response> responses;
 };
 

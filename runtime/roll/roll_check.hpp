@@ -28,6 +28,7 @@ class RollCheck {
     Status picture(std::size_t index);
     Status submaster(std::size_t index);
     Status keeps();
+    Status panic();
     Status response(std::size_t index);
     Status whole();  // what can be known only once all parts are there
 
@@ -44,6 +45,7 @@ class RollCheck {
     Status starts(Part part, const std::vector<std::uint32_t>& sources) const;
     Status runs(Part part, const std::vector<Run>& runs);
     Status run(Part part, const Run& run);
+    Status still_runs(std::string_view key, const std::vector<Run>& runs);
     Status stretches(Part part, const std::vector<Stretch>& stretches) const;
     Status say_once(Part part, std::uint32_t parameter);
     bool moves(std::uint32_t source, std::uint32_t parameter) const;

@@ -1,4 +1,5 @@
-// Cue lists, cues, pictures, submasters and floors; then what ties the parts of a roll together.
+// Cue lists, cues, pictures, submasters, floors and the panic look; then what ties the parts of a roll
+// together.
 #include <initializer_list>
 
 #include "runtime/engine/wave_row.hpp"
@@ -182,15 +183,29 @@ Status RollCheck::submaster(std::size_t index) {
     return stretches(part, submaster.jumps);
 }
 
-Status RollCheck::keeps() {
+// A part of its own, of which nothing moves.
+Status RollCheck::still_runs(std::string_view key, const std::vector<Run>& runs) {
     ++part_;
-    if (auto s = runs({"keeps", 0}, roll_.keeps); !s.ok()) return s;
+    if (auto s = this->runs({key, 0}, runs); !s.ok()) return s;
+    for (const Run& run : runs)
+        if (!run.wave.empty())
+            return refuse("`{}` has waves in the run from parameter {}; it holds levels alone", key,
+                          run.parameter);
+    return {};
+}
+
+Status RollCheck::keeps() {
+    if (auto s = still_runs("keeps", roll_.keeps); !s.ok()) return s;
     for (const Run& run : roll_.keeps)
         for (std::uint32_t i = 0; i < run.level.size(); ++i)
-            if (roll_.parameters.kind[run.parameter + i] != Kind::intensity || !run.wave.empty())
+            if (roll_.parameters.kind[run.parameter + i] != Kind::intensity)
                 return refuse("`keeps` holds parameter {}; it holds levels of intensities alone",
                               run.parameter + i);
     return {};
+}
+
+Status RollCheck::panic() {
+    return still_runs("panic", roll_.panic);
 }
 
 Status RollCheck::response(std::size_t index) {
@@ -254,6 +269,7 @@ Status validate(const Roll& roll) {
     if (auto s = each(roll.pictures, [&](std::size_t i) { return check.picture(i); }); !s.ok()) return s;
     if (auto s = each(roll.submasters, [&](std::size_t i) { return check.submaster(i); }); !s.ok()) return s;
     if (auto s = check.keeps(); !s.ok()) return s;
+    if (auto s = check.panic(); !s.ok()) return s;
     if (auto s = each(roll.responses, [&](std::size_t i) { return check.response(i); }); !s.ok()) return s;
     return check.whole();
 }

@@ -203,11 +203,12 @@ Fields submaster_fields(Submaster& submaster) {
             {"jumps", stretches(submaster.jumps)}};
 }
 
-Place keeps(std::vector<Run>& out, RollCheck& check) {
+// Runs without waves, checked as soon as all are there.
+Place still_runs(std::vector<Run>& out, std::function<Status()> check) {
     Place place = run_list<RunList>(out);
-    place.closed = [&check, whole = place.closed](std::size_t count) {
+    place.closed = [check = std::move(check), whole = place.closed](std::size_t count) {
         if (auto s = whole(count); !s.ok()) return s;
-        return check.keeps();
+        return check();
     };
     return place;
 }
@@ -256,7 +257,8 @@ Fields roll_fields(Roll& roll, RollCheck& check) {
              objects<Submaster>(roll.submasters, limits::submasters, submaster_fields,
                                 [&](std::size_t i) { return check.submaster(i); }),
              true},
-            {"keeps", keeps(roll.keeps, check), true},
+            {"keeps", still_runs(roll.keeps, [&] { return check.keeps(); }), true},
+            {"panic", still_runs(roll.panic, [&] { return check.panic(); }), true},
             {"responses",
              objects<Response>(roll.responses, limits::responses, response_fields,
                                [&](std::size_t i) { return check.response(i); }),

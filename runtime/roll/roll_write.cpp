@@ -257,9 +257,11 @@ void write_submaster(Writer& to, const Submaster& submaster) {
     write_stretches(to, "jumps", submaster.jumps);
 }
 
-void write_keeps(Writer& to, const std::vector<Run>& keeps) {
+// If any, on a line of their own.
+void write_still_runs(Writer& to, std::string_view key, const std::vector<Run>& runs) {
+    if (runs.empty()) return;
     to.line();
-    write_runs(to, "keeps", keeps);
+    write_runs(to, key, runs);
 }
 
 void write_response(Writer& to, const Response& response) {
@@ -288,7 +290,8 @@ std::string write_roll(const Roll& roll) {
     objects(to, "cues", roll.cues, write_cue);
     objects(to, "pictures", roll.pictures, write_picture);
     if (!roll.submasters.empty()) objects(to, "submasters", roll.submasters, write_submaster);
-    if (!roll.keeps.empty()) write_keeps(to, roll.keeps);
+    write_still_runs(to, "keeps", roll.keeps);
+    write_still_runs(to, "panic", roll.panic);
     if (!roll.responses.empty()) objects(to, "responses", roll.responses, write_response);
     to.close('}');
     return to.take() + '\n';

@@ -26,6 +26,7 @@ void play(const Roll& roll) {
         if (step % 7 == 6) engine.hold(step % lists);
         if (submasters > 0) engine.set_submaster(step % submasters, step % 3 == 0 ? Level{0} : full, t);
         if (step % 4 == 3) engine.set_master(level_half, t);
+        if (step % 4 == 1) engine.set_panic(step % 8 == 1, t);
     }
     // A week later, all at once.
     engine.advance(t + 604800000 * Tick{roll.refresh});

@@ -1,4 +1,5 @@
-// Submasters, the grand master and floors by the rules of LANGUAGE.md; values computed by hand.
+// Submasters, the grand master, floors and the panic look by the rules of LANGUAGE.md; values computed by
+// hand.
 #include <catch2/catch.hpp>
 
 #include "tests/support/simple_roll.hpp"
@@ -116,6 +117,78 @@ TEST_CASE("a floor holds under cues and the grand master, and before the first G
     play.engine.set_master(full, second);
     play.engine.go(second);
     CHECK(play.at(second, 1) == 6554);
+}
+
+TEST_CASE("the panic look adds light and states the rest at once, over the grand master and under floors",
+          "[reference][masters]") {
+    using K = Kind;
+    Roll roll = rig({K::intensity, K::intensity, K::colour, K::position, K::beam, K::intensity});
+    roll.keeps = {{5, {50000}, {}}};
+    roll.panic = {{0, {40000, 30000, 7000}, {}}, {4, {9000, 20000}, {}}};
+    add_cue(roll, two_seconds, {{0, 50000}, {1, 20000}, {2, 60000}, {3, 10000}, {4, 800}, {5, 60000}});
+    add_submaster(roll, {60000});
+    Playing play(roll);
+    const auto shown = [&](Tick t) {
+        std::vector<int> levels;
+        for (std::uint32_t p = 0; p < 6; ++p) levels.push_back(play.at(t, p));
+        return levels;
+    };
+    using Levels = std::vector<int>;
+    CHECK(shown(0) == Levels{0, 0, 0, 0, 0, 50000});
+    play.engine.set_panic(true, 1);
+    play.engine.advance(1);
+    CHECK(play.engine.changed(0));
+    CHECK(shown(1) == Levels{40000, 30000, 7000, 0, 9000, 50000});
+    CHECK(shown(2) == Levels{40000, 30000, 7000, 0, 9000, 50000});
+    CHECK_FALSE(play.engine.changed(0));
+    play.engine.go(second);  // the show goes on beneath
+    CHECK(shown(2 * second) == Levels{40000, 30000, 7000, 5000, 9000, 50000});
+    CHECK(shown(3 * second) == Levels{50000, 30000, 7000, 10000, 9000, 60000});
+    play.engine.set_submaster(0, full, 4 * second);
+    CHECK(play.at(4 * second, 0) == 60000);
+    play.engine.set_master(0, 5 * second);
+    CHECK(shown(5 * second) == Levels{40000, 30000, 7000, 10000, 9000, 50000});
+    play.engine.set_panic(false, 6 * second);
+    CHECK(shown(6 * second) == Levels{0, 0, 60000, 10000, 800, 50000});
+    play.engine.set_master(full, 7 * second);
+    CHECK(shown(7 * second) == Levels{60000, 20000, 60000, 10000, 800, 60000});
+}
+
+TEST_CASE("a show plays the same beneath the panic look", "[reference][masters]") {
+    Roll roll = rig({Kind::intensity, Kind::colour});
+    roll.parameters.under[1] = 0;
+    roll.panic = {{0, {full}, {}}};
+    add_cue(roll, two_seconds, {{1, 40000}});
+    Playing play(roll);
+    play.engine.set_panic(true, 0);
+    play.engine.go(second);  // in the dark, the panic look aside
+    CHECK(play.at(second, 1) == 40000);
+    CHECK(play.at(second, 0) == full);
+}
+
+TEST_CASE("panic shows nothing where a roll has no look for it", "[reference][masters]") {
+    Roll roll = rig({Kind::intensity});
+    add_cue(roll, at_once, {{0, 20000}});
+    Playing play(roll);
+    play.engine.go(0);
+    play.engine.set_panic(true, 0);
+    CHECK(play.at(0) == 20000);
+    play.engine.set_master(half, second);
+    CHECK(play.at(second) == 10000);
+}
+
+TEST_CASE("what is due before the panic key starts before it", "[reference][masters]") {
+    Roll roll = rig({Kind::intensity});
+    roll.panic = {{0, {100}, {}}};
+    add_cue(roll, at_once, {{0, 20000}});
+    add_cue(roll, at_once, {{0, 30000}});
+    roll.cues[0].next = Next::follow;
+    roll.cues[0].next_ms = 1000;
+    Playing play(roll);
+    play.engine.go(0);
+    play.engine.set_panic(true, 3 * second);
+    CHECK(play.engine.current() == 1u);
+    CHECK(play.at(3 * second) == 30000);
 }
 
 TEST_CASE("a light is dark when no submaster and no floor lights it, the grand master aside",

@@ -37,7 +37,7 @@ std::string difference(const ExactRoll& exact, const Engine& engine, const Model
 bool act(const Roll& roll, Engine& engine, Model& model, Random& random, Tick t) {
     const std::array<Level, 4> positions{0, full, 32768, 9999};
     const auto list = random.below(static_cast<std::uint32_t>(roll.lists.size()));
-    const std::uint32_t what = random.below(15u);
+    const std::uint32_t what = random.below(16u);
     if (what < 7) return engine.go(list, t) == model.go(list, t);
     if (what < 8) return engine.back(list, t) == model.back(list, t);
     if (what < 10 && !roll.submasters.empty()) {
@@ -63,6 +63,10 @@ bool act(const Roll& roll, Engine& engine, Model& model, Random& random, Tick t)
         const Tick code = random.below(Tick{150000});
         engine.timecode(t, code);
         model.timecode(t, code);
+    } else if (what < 15) {
+        const bool on = random.one_in(2);
+        engine.set_panic(on, t);
+        model.set_panic(on, t);
     } else if (random.one_in(3)) {
         engine.timecode_stop();
         model.timecode_stop();

@@ -43,7 +43,7 @@ bool equal(const Roll& roll, const Engine& a, const Engine& b) {
 
 void act(const Roll& roll, Engine& engine, Random& random, Tick t) {
     const auto list = random.below(static_cast<std::uint32_t>(roll.lists.size()));
-    const std::uint32_t what = random.below(9u);
+    const std::uint32_t what = random.below(10u);
     if (what < 4) engine.go(list, t);
     if (what == 4) engine.back(list, t);
     if (what == 5 && roll.lists[list].count > 0)
@@ -52,6 +52,7 @@ void act(const Roll& roll, Engine& engine, Random& random, Tick t) {
         engine.set_submaster(random.below(static_cast<std::uint32_t>(roll.submasters.size())),
                              static_cast<Level>(random.below(65536u)), t);
     if (what == 7) engine.timecode(t, random.below(Tick{150000}));
+    if (what == 9) engine.set_panic(random.one_in(2), t);
     if (what == 8) random.one_in(2) ? engine.set_blackout(random.one_in(4), t) : engine.stop(list, 500, t);
 }
 

@@ -242,6 +242,39 @@ cue 1 cut
     play.master(100, 400).exactly("a/1/intensity", 0.8L);
 }
 
+TEST_CASE("the panic look is there at once over everything, and gone at once",
+          "[reference][language][lists]") {
+    Played play(rig + R"(
+look aisles
+    house    70%
+    p 1      blue  60%
+look safe
+    look aisles  50%
+    a 2      20%
+safety
+    panic look safe
+    keep house above 30%
+cue 1 cut
+    p 1..2   red  80%
+)");
+    play.panic(true, 0).exactly("house/intensity", 0.35L);
+    play.nearly("p/1/intensity", 0.3L);
+    play.panic(false, 100).exactly("house/intensity", 0.3L);
+    play.exactly("p/1/intensity", 0);
+    play.go(200).exactly("p/1/red", 1);
+    play.panic(true, 300).exactly("p/1/intensity", 0.8L);
+    play.exactly("p/1/red", 0);
+    play.exactly("p/1/blue", 1);
+    play.exactly("p/2/red", 1);
+    play.master(0, 400).nearly("p/1/intensity", 0.3L);
+    play.exactly("p/2/intensity", 0);
+    play.nearly("a/2/intensity", 0.2L);
+    play.exactly("house/intensity", 0.35L);
+    play.panic(false, 500).exactly("a/2/intensity", 0);
+    play.exactly("p/1/red", 1);
+    play.exactly("house/intensity", 0.3L);
+}
+
 TEST_CASE("a chase shows its steps in time, fading from each to the next", "[reference][language][chase]") {
     Played play(rig + R"(
 chase runner every 400ms fade 100ms loop

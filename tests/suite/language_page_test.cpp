@@ -159,7 +159,8 @@ TEST_CASE("the language page's limits are those of the code", "[unit][page]") {
     states("parameters of the rig", runtime::limits::parameters);
     states("fixtures and cells in all different selections and groups", show::selected_at_most);
     states(
-        "values that the lines of all cues and submasters set; a member with a time of its own counts as 32 "
+        "values that the lines of all cues, of submasters and of the panic look set; a member with a time of "
+        "its own counts as 32 "
         "more",
         show::set_values);
     states("parameters of the rig × lists, submasters and chases", show::played_values);

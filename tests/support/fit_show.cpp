@@ -56,6 +56,10 @@ void act(Side& a, Side& b, Random& random, runtime::Tick t) {
         const runtime::Level master = random.one_in(2) ? runtime::full : position;
         a.engine().set_master(master, t);
         b.engine().set_master(master, t);
+    } else if (!roll.panic.empty() && random.one_in(6)) {
+        const bool on = random.one_in(2);
+        a.engine().set_panic(on, t);
+        b.engine().set_panic(on, t);
     } else {
         const auto list = static_cast<std::uint32_t>(random.below(roll.lists.size()));
         CHECK(a.engine().go(list, t) == b.engine().go(list, t));

@@ -144,7 +144,8 @@ long double Model::value(const Line& line, std::size_t moves, Tick t) const {
     return (1 - c) * old + c * goal_value(line.parameter, move.goal, t);
 }
 
-// Of an intensity the highest of what counts, or home; then submasters, the grand master, floors.
+// Of an intensity the highest of what counts, or home; then submasters, the grand master, the panic look,
+// floors.
 long double Model::value(std::uint32_t p, Tick t) const {
     const bool intensity = roll_.parameters.kind[p] == Kind::intensity;
     std::optional<long double> highest;
@@ -153,6 +154,9 @@ long double Model::value(std::uint32_t p, Tick t) const {
             highest = std::max(highest.value_or(0), value(line, line.moves.size(), t));
     long double v = with_submasters(p, highest.value_or(roll_.parameters.home[p]), t);
     if (intensity && roll_.parameters.under[p] == none) v *= blackout_ ? 0 : master_ / full;
+    for (const auto& run : roll_.panic)
+        if (const std::uint32_t k = p - run.parameter; panic_ && k < run.level.size())
+            v = intensity ? std::max<long double>(v, run.level[k]) : run.level[k];
     for (const auto& run : roll_.keeps)
         if (p - run.parameter < run.level.size()) v = std::max<long double>(v, run.level[p - run.parameter]);
     return v;

@@ -32,6 +32,7 @@ class Model {
     void set_blackout(bool on, runtime::Tick t);
     void set_submaster(std::uint32_t index, runtime::Level position, runtime::Tick t);
     void set_master(runtime::Level position, runtime::Tick t);
+    void set_panic(bool on, runtime::Tick t);
     void timecode(runtime::Tick t, runtime::Tick code);
     void timecode_stop() { code_.reset(); }
 
@@ -145,6 +146,7 @@ class Model {
     std::vector<runtime::Level> positions_;  // of submasters
     runtime::Level master_ = 65535;
     bool blackout_ = false;
+    bool panic_ = false;
     std::optional<Code> code_;
     std::uint64_t order_ = 0;
     bool delicate_ = false;

@@ -168,6 +168,11 @@ void Model::set_master(runtime::Level position, Tick t) {
     master_ = position;
 }
 
+void Model::set_panic(bool on, Tick t) {
+    if (t > 0) advance(t - 1);
+    panic_ = on;
+}
+
 void Model::timecode(Tick t, Tick code) {
     if (t > 0) advance(t - 1);
     code_ = Code{t, code, std::vector<bool>(roll_.cues.size())};

@@ -65,6 +65,11 @@ Played& Played::master(int percent, std::uint64_t ms) {
     return at(ms);
 }
 
+Played& Played::panic(bool on, std::uint64_t ms) {
+    engine_->set_panic(on, ms * roll_.refresh);
+    return at(ms);
+}
+
 Played& Played::timecode(const std::string& label, std::uint64_t ms) {
     const auto frame = runtime::parse_timecode(label, roll_.timecode_rate);
     REQUIRE(frame.ok());

@@ -19,11 +19,12 @@ class Played {
     // goes back.
     Played& go(std::uint64_t ms, std::uint64_t ticks = 0);
     Played& at(std::uint64_t ms, std::uint64_t ticks = 0);
-    // The next cue of another list; a submaster by its number and the grand master, in percent; timecode that
-    // comes in from then on.
+    // The next cue of another list; a submaster by its number and the grand master, in percent; the panic
+    // look; timecode that comes in from then on.
     Played& go_in(const std::string& list, std::uint64_t ms);
     Played& submaster(std::uint32_t number, int percent, std::uint64_t ms);
     Played& master(int percent, std::uint64_t ms);
+    Played& panic(bool on, std::uint64_t ms);
     Played& timecode(const std::string& label, std::uint64_t ms);
 
     // What the slots of a parameter hold: 0..255, or 0..65535 where it has a fine slot. Keys are those of a

@@ -31,6 +31,7 @@ class Maker {
     void add_release(Set& set, std::uint32_t first, std::uint32_t count);
     void add_submaster(std::uint32_t number);
     void add_keeps();
+    void add_panic();
     void add_response();
     template <class Each>
     void each_part(Each each);
@@ -264,6 +265,15 @@ void Maker::add_keeps() {
             out_.roll.keeps.push_back({p, {level()}, {}});
 }
 
+void Maker::add_panic() {
+    each_part([&](std::uint32_t first, std::uint32_t count) {
+        if (random_.one_in(2)) return;
+        Run run{first, {}, {}};
+        for (std::uint32_t i = 0; i < count; ++i) run.level.push_back(level());
+        out_.roll.panic.push_back(std::move(run));
+    });
+}
+
 // No steeper than twice its level, so that the engine's own rounding stays small.
 void Maker::add_response() {
     const Parameters& rig = out_.roll.parameters;
@@ -309,6 +319,7 @@ ExactRoll Maker::make() {
     if (random_.one_in(4)) add_keeps();
     if (random_.one_in(3))
         for (int i = 0; i < 2; ++i) add_response();
+    if (random_.one_in(3)) add_panic();
     return std::move(out_);
 }
 

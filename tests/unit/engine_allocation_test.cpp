@@ -32,6 +32,7 @@ TEST_CASE("an engine that plays allocates nothing", "[unit][engine]") {
             if (random.one_in(30)) engine.timecode(t, random.below(Tick{150000}));
             if (random.one_in(90)) engine.timecode_stop();
             if (random.one_in(20)) engine.set_master(random.one_in(2) ? full : level_half, t);
+            if (random.one_in(20)) engine.set_panic(random.one_in(2), t);
             if (submasters > 0 && random.one_in(9))
                 engine.set_submaster(random.below(submasters), random.one_in(2) ? Level{0} : full, t);
         }

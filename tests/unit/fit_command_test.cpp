@@ -208,6 +208,19 @@ TEST_CASE("a white given up is told by its colour and light", "[unit][desk][fit]
     CHECK(has(way["lost"].dump(), "colour off by up to Δu′v′ 0.2"));
 }
 
+TEST_CASE("what differs in the panic look alone is told", "[unit][desk][fit]") {
+    const std::string show =
+        "patch 1/1\n    front 1..2  dimmer\ndesk hall\n    layout  tiny  1 channel  1 scene\n"
+        "look exit\n    front 1  full\n    front 2  70%\nsafety\n    panic  look exit\ncue 1\n    front  "
+        "50%\n";
+    const Json all = report(show);
+    const Json& way = all["ways"].back();
+    CHECK(way["channels"] == 1);
+    CHECK(way["lossless"] == false);
+    CHECK(has(way["lost"].dump(), "levels off by up to 30.0%"));
+    CHECK(has(way["lost"].dump(), "in the panic look"));
+}
+
 TEST_CASE("a fixture's own response stays in its words", "[unit][desk][fit]") {
     const std::string bent =
         "patch 1/1\n    old 1..2  dimmer  response square  preheat 4%  at 1/5\n    old 3  dimmer\n"

@@ -73,7 +73,9 @@ class ShowMaker {
             " full\n"
             "    step 2  side  amber  40%");
         if (random_.one_in(3)) add("submaster 1\n    " + who() + "  " + level());
-        if (random_.one_in(4)) add("safety\n    keep  front 1..2  above 5%");
+        add("safety");
+        if (random_.one_in(4)) add("    keep  front 1..2  above 5%");
+        if (random_.one_in(4)) add("    panic  look exit\nlook exit\n    " + who() + "  " + level());
         for (int cue = 1; cue <= 8; ++cue) add_cue(cue);
         if (random_.one_in(3)) {
             add("list side");

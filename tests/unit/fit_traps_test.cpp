@@ -50,6 +50,7 @@ TEST_CASE("fixtures that differ in one thing alone keep their addresses", "[unit
     CHECK_FALSE(ganged("cue 2  cut  block\n    front 2  50%\n"));
     CHECK_FALSE(ganged("submaster 1\n    front 2  full\n"));
     CHECK_FALSE(ganged("safety\n    keep  front 2  above 5%\n"));
+    CHECK_FALSE(ganged("look exit\n    front 2  full\nsafety\n    panic  look exit\n"));
     CHECK_FALSE(ganged("list side\ncue 1\n    front 2  50%\n"));
     // Stated again while it may still be on its way from cue 1, it takes this cue's time.
     CHECK_FALSE(ganged("cue 2  fade 1s\n    front 2  50%\n"));
@@ -143,4 +144,8 @@ TEST_CASE("slots that do nothing are given up, others are not", "[unit][desk][fi
     CHECK(mode("cue 1\n" + blue + "submaster 1\n    wash  full\n") == "long");  // raised first: white
     CHECK(mode("cue 1\n" + blue + "cue 2  fade 3s  block\n") == "long");        // white on its way out
     CHECK(mode("safety\n    keep  wash  above 10%\ncue 1\n" + blue) == "long");
+    const std::string panic = "safety\n    panic  look exit\nlook exit\n    wash  ";
+    CHECK(mode(panic + "full\ncue 1\n" + blue) == "long");  // struck first: white
+    CHECK(mode(panic + "pure\ncue 1\n" + blue) == "bare");  // as in the cue, and no light of its own
+    CHECK(mode(panic + "strobe 4Hz\ncue 1\n" + blue) == "long");
 }

@@ -56,6 +56,11 @@ TEST_CASE("histories that differ in one thing have two marks", "[unit][desk][fit
         alike("submaster 1\n    front 1  50%\nsubmaster 2\n    front 2  50%\ncue 1\n    front 3  full\n"));
     CHECK_FALSE(alike("submaster 1\n    front 1  50%\ncue 1\n    front 3  full\n"));
     CHECK_FALSE(alike("safety\n    keep  front 1  above 5%\ncue 1\n    front 3  full\n"));
+    CHECK_FALSE(
+        alike("look exit\n    front 1  full\nsafety\n    panic  look exit\ncue 1\n    front 3  full\n"));
+    CHECK_FALSE(
+        alike("look exit\n    front 1  full\n    front 2  90%\nsafety\n    panic  look exit\ncue 1\n    "
+              "front  full\n"));
 }
 
 TEST_CASE("waves and chases that differ in one thing have two marks", "[unit][desk][fit]") {

@@ -134,7 +134,8 @@ TEST_CASE("the summary of a roll names what it holds", "[unit][inspect]") {
           "wave 0       sine, period 6s, on 2 parameters\n");
 }
 
-TEST_CASE("the summary of a roll names lists, timecode, chases, submasters and floors", "[unit][inspect]") {
+TEST_CASE("the summary of a roll names lists, timecode, chases, submasters, floors and a panic look",
+          "[unit][inspect]") {
     Roll roll;
     roll.title = "Two lists";
     roll.universes = {{1, 2}};
@@ -148,6 +149,7 @@ TEST_CASE("the summary of a roll names lists, timecode, chases, submasters and f
     roll.chases = {{true, {{400, 0}, {800, 0}}, {0, 1}, {0, 0}, {1, 2, 3, 4}}};
     roll.submasters = {{7, "Front warm", {}, {{0, {1}, {}}, {1, {1}, {}}}, {}}};
     roll.keeps = {{1, {1}, {}}};
+    roll.panic = {{0, {1, 1}, {}}};
     CHECK(summary(roll) ==
           "roll       \"Two lists\"\n"
           "refresh    40 Hz\n"
@@ -163,5 +165,6 @@ TEST_CASE("the summary of a roll names lists, timecode, chases, submasters and f
           "cue 1        on GO, complete after 0s\n"
           "chase 0      2 steps in 1.2s, in a loop, on 2 parameters\n"
           "submaster 7 \"Front warm\"  on 2 parameters\n"
-          "floors     on 1 parameters\n");
+          "floors     on 1 parameters\n"
+          "panic      on 2 parameters\n");
 }

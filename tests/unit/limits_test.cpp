@@ -155,11 +155,13 @@ TEST_CASE("bodies of gangs, slots and names of parameters have their bounds", "[
 TEST_CASE("what the cues of a show come to is bounded", "[unit][limits]") {
     CHECK(findings(rig + lines(70'000,
                                [](std::size_t i) { return fmt::format("cue {}\n    all 50%\n", i + 1); })) ==
-          Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
-    CHECK(findings(
-              rig + lines(35'000, [](std::size_t i) {
-                  return fmt::format("cue {} cue-only\n    all 50%\n", i + 1);
-              })) == Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
+          Found{"too-many: the lines of all cues, of submasters and of the panic look may set 33554432 "
+                "values in all"});
+    CHECK(findings(rig + lines(35'000,
+                               [](std::size_t i) {
+                                   return fmt::format("cue {} cue-only\n    all 50%\n", i + 1);
+                               })) == Found{"too-many: the lines of all cues, of submasters and of the panic "
+                                            "look may set 33554432 values in all"});
     CHECK(findings(lines(1'500,
                          [](std::size_t u) {
                              return fmt::format("patch {}/1\n    u{} 1..512 dimmer\n", u + 1, u + 1);
@@ -222,7 +224,8 @@ TEST_CASE("lists, chases, steps, submasters and spread times are bounded", "[uni
           Found{"too-many: times may be spread over 100000 members"});
     CHECK(findings(rig + "cue 1\n" +
                    lines(3'000, [](std::size_t) { return "    front 50%  delay 0s .. 2s\n"; })) ==
-          Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
+          Found{"too-many: the lines of all cues, of submasters and of the panic look may set 33554432 "
+                "values in all"});
 }
 
 TEST_CASE("what no cue uses is bounded too, and so are hues and responses", "[unit][limits]") {
@@ -230,6 +233,14 @@ TEST_CASE("what no cue uses is bounded too, and so are hues and responses", "[un
     CHECK(findings(rig + look + lines(100, [](std::size_t i) {
                        return fmt::format("look l{}\n    front 1 look long\n", i);
                    })) == Found{"too-many: the parts of looks may set 33554432 values in all"});
+    const auto panic = [&](std::size_t count) {
+        return findings(rig + look + "look longer\n" +
+                        lines(count, [](std::size_t) { return "    look long\n"; }) +
+                        "safety\n    panic look longer\n");
+    };
+    CHECK(panic(20).empty());
+    CHECK(panic(40) == Found{"too-many: the lines of all cues, of submasters and of the panic look may set "
+                             "33554432 values in all"});
     const auto swings = [](std::size_t count) {
         return "patch 1/1\n    par 1..4 par-rgb\nwave turn sine period 4s\n    hue 0deg .. 360deg\n" +
                lines(count, [](std::size_t i) {
@@ -262,6 +273,6 @@ TEST_CASE("parts of a look of many lines are taken line by line, and bounded", "
                      [](std::size_t i) { return fmt::format("cue {}\n    front look long\n", i + 1); });
     };
     CHECK(findings(rig + look + parts(100)).empty());
-    CHECK(findings(rig + look + parts(20'000)) ==
-          Found{"too-many: the lines of all cues and submasters may set 33554432 values in all"});
+    CHECK(findings(rig + look + parts(20'000)) == Found{"too-many: the lines of all cues, of submasters and "
+                                                        "of the panic look may set 33554432 values in all"});
 }

@@ -239,7 +239,8 @@ TEST_CASE("what an engine could not play is refused", "[unit][roll]") {
 
 namespace {
 
-// The small roll with all that may be left out: another list, a chase on the lamp, a submaster, a floor.
+// The small roll with all that may be left out: another list, a chase on the lamp, a submaster, a floor, a
+// panic look.
 Roll full_roll() {
     Roll roll = small_roll();
     Chase chase;
@@ -258,13 +259,15 @@ Roll full_roll() {
     roll.lists.push_back({"side", 1, 1});
     roll.submasters = {{3, "Front warm", {1}, {{0, {7, 8}, {1, none}}}, {{1, 1}}}};
     roll.keeps = {{0, {6554, 1}, {}}};
+    roll.panic = {{0, {full}, {}}, {2, {9, 0}, {}}};
     roll.responses = {{{0, full}, {2621, full}, {{0, 1}}}, {{0, 100, full}, {0, 0, 9}, {{1, 1}}}};
     return roll;
 }
 
 }  // namespace
 
-TEST_CASE("lists, chases, timecode, submasters and floors are written and read", "[unit][roll]") {
+TEST_CASE("lists, chases, timecode, submasters, floors and a panic look are written and read",
+          "[unit][roll]") {
     const Roll roll = full_roll();
     REQUIRE(validate(roll).why() == "");
     const std::string text = write_roll(roll);
@@ -281,6 +284,7 @@ TEST_CASE("lists, chases, timecode, submasters and floors are written and read",
 "submasters":[
 {"number":3,"label":"Front warm","starts":[1],"runs":[0,2,7,8],"waves":[0,1,-1],"jumps":[1,1]}],
 "keeps":[0,2,6554,1],
+"panic":[0,1,65535,2,2,9,0],
 "responses":[
 {"level":[0,65535],"slot":[2621,65535],"on":[0,1]},
 {"level":[0,100,65535],"slot":[0,0,9],"on":[1,1]}]}
@@ -293,6 +297,7 @@ TEST_CASE("lists, chases, timecode, submasters and floors are written and read",
     CHECK(read->cues == roll.cues);
     CHECK(read->submasters == roll.submasters);
     CHECK(read->keeps == roll.keeps);
+    CHECK(read->panic == roll.panic);
     CHECK(read->responses == roll.responses);
 }
 
@@ -336,8 +341,12 @@ TEST_CASE("what an engine could not play of lists, chases, submasters and floors
         {"`submasters` 0 has 4 parameters from 1", [](Roll& r) { r.submasters[0].jumps[0].count = 4; }},
         {"`submasters` has over 4096", [](Roll& r) { r.submasters.resize(4097); }},
         {"`keeps` holds parameter 2", [](Roll& r) { r.keeps[0].level.push_back(0); }},
-        {"`keeps` holds parameter 0", [](Roll& r) { r.keeps[0].wave = {1, none}; }},
+        {"`keeps` has waves in the run from parameter 0", [](Roll& r) { r.keeps[0].wave = {1, none}; }},
         {"`keeps` 0 sets parameter 1 twice", [](Roll& r) { r.keeps.push_back({1, {0}, {}}); }},
+        {"`panic` has waves in the run from parameter 0", [](Roll& r) { r.panic[0].wave = {1}; }},
+        {"`panic` 0 sets parameter 3 twice", [](Roll& r) { r.panic.push_back({3, {0}, {}}); }},
+        {"`panic` 0 has a run of 3 from parameter 2", [](Roll& r) { r.panic[1].level.push_back(0); }},
+        {"`panic` 0 has a run of 0 from parameter 0", [](Roll& r) { r.panic[0].level.clear(); }},
         {"`responses` 0 has 1 levels and 2 slots", [](Roll& r) { r.responses[0].level.pop_back(); }},
         {"`responses` 0 has 1 levels and 1 slots",
          [](Roll& r) { r.responses[0] = {{0}, {0}, {{0, 1}}}; }},
@@ -358,8 +367,9 @@ TEST_CASE("what an engine could not play of lists, chases, submasters and floors
     Roll roll = full_roll();
     spoil(roll);
     CHECK_THAT(validate(roll).why(), Catch::Contains(why));
-    // The same in reading, but for the waves of a floor, which are not written.
-    if (roll.keeps[0].wave.empty()) CHECK_FALSE(read_roll(write_roll(roll)).ok());
+    // The same in reading, but for the waves of floors and of a panic look, which are not written.
+    if (roll.keeps[0].wave.empty() && roll.panic[0].wave.empty())
+        CHECK_FALSE(read_roll(write_roll(roll)).ok());
 }
 
 TEST_CASE("the numbers of two lists are apart", "[unit][roll]") {
