@@ -98,8 +98,9 @@ Status UdpCarrier::send(std::span<const Datagram> packets, std::uint64_t) {
     }
     const Unsent unsent = send_batch(*socket_, std::span(messages_).first(packets.size()));
     if (unsent.count == 0) return {};
+    const std::size_t more = unsent.count - 1;
     const std::string others =
-        unsent.count == 1 ? "" : fmt::format(", nor {} more packets", unsent.count - 1);
+        more == 0 ? "" : fmt::format(" and {} other packet{}", more, more == 1 ? "" : "s");
     return Status::failure(
         fmt::format("cannot send universe {} to {}{}: {}; check the address, the interface and the network",
                     packets[unsent.first].universe, readable(addresses_[unsent.first]), others,

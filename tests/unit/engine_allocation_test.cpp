@@ -1,59 +1,17 @@
-// Counts what the whole test program allocates, so that a case can tell that a stretch of it allocates
-// nothing.
-#include <atomic>
 #include <catch2/catch.hpp>
-#include <cstdlib>
-#include <new>
 
 #include "runtime/engine/engine.hpp"
+#include "tests/support/allocations.hpp"
 #include "tests/support/random.hpp"
 #include "tests/support/random_roll.hpp"
-
-namespace {
-
-std::atomic<std::size_t> allocations{0};
-
-void* counted(std::size_t size) noexcept {
-    ++allocations;
-    return std::malloc(size);
-}
-
-}  // namespace
-
-// All forms but the aligned ones, so that none is paired with a sanitizer's own.
-void* operator new(std::size_t size) {
-    if (void* p = counted(size)) return p;
-    throw std::bad_alloc();
-}
-void* operator new[](std::size_t size) {
-    return operator new(size);
-}
-void* operator new(std::size_t size, const std::nothrow_t&) noexcept {
-    return counted(size);
-}
-void* operator new[](std::size_t size, const std::nothrow_t&) noexcept {
-    return counted(size);
-}
-void operator delete(void* p) noexcept {
-    std::free(p);
-}
-void operator delete[](void* p) noexcept {
-    std::free(p);
-}
-void operator delete(void* p, std::size_t) noexcept {
-    std::free(p);
-}
-void operator delete[](void* p, std::size_t) noexcept {
-    std::free(p);
-}
 
 using namespace tallow;
 using namespace tallow::runtime;
 
 TEST_CASE("the count sees an allocation", "[unit][engine]") {
-    const std::size_t before = allocations;
+    const std::size_t before = test::allocations();
     const std::vector<int> column(1000);
-    CHECK(allocations > before);
+    CHECK(test::allocations() > before);
     CHECK(column.size() == 1000);
 }
 
@@ -65,7 +23,7 @@ TEST_CASE("an engine that plays allocates nothing", "[unit][engine]") {
         const auto submasters = static_cast<std::uint32_t>(exact.roll.submasters.size());
         Engine engine(exact.roll);
         test::Random random(seed);
-        const std::size_t before = allocations;
+        const std::size_t before = test::allocations();
         for (Tick t = 0; t < 300000; t += 1 + random.below(3000u)) {
             engine.advance(t);
             if (random.one_in(8)) started += engine.go(random.below(lists), t);
@@ -77,7 +35,7 @@ TEST_CASE("an engine that plays allocates nothing", "[unit][engine]") {
             if (submasters > 0 && random.one_in(9))
                 engine.set_submaster(random.below(submasters), random.one_in(2) ? Level{0} : full, t);
         }
-        const std::size_t after = allocations;
+        const std::size_t after = test::allocations();
         CHECK(after == before);
     }
     CHECK(started > 1000);
