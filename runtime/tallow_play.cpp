@@ -10,6 +10,8 @@
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
+#include "runtime/output/e131_output.hpp"
+#include "runtime/output/e131_text.hpp"
 #include "runtime/play/clock_thread.hpp"
 #include "runtime/play/performance.hpp"
 #include "runtime/roll/roll_io.hpp"
@@ -91,14 +93,25 @@ Result<E131Source> e131_source(const Settings& settings) {
     return source;
 }
 
-using Outputs = std::vector<std::unique_ptr<Output>>;
-
-Status add(Outputs& outputs, Result<std::unique_ptr<Carrier>> carrier, const E131Source& identity,
-           const Source& source) {
-    if (!carrier.ok()) return carrier.status();
-    outputs.push_back(e131_output(identity, source.universes(), source.refresh(), std::move(*carrier)));
-    return {};
+Result<E131Options> e131_options(const Settings& settings) {
+    auto source = e131_source(settings);
+    if (!source.ok()) return source.status();
+    E131Options options;
+    options.source = *source;
+    if (!settings.interface.empty()) options.interfaces = {settings.interface};
+    for (const std::string& destination : settings.sacn) {
+        if (destination == "multicast") {
+            options.multicast = true;
+            continue;
+        }
+        auto host = parse_host(destination);
+        if (!host.ok()) return host.status();
+        options.hosts.push_back(std::move(*host));
+    }
+    return options;
 }
+
+using Outputs = std::vector<std::unique_ptr<Output>>;
 
 Status check_outputs(const Settings& settings) {
     const bool multicast = std::count(settings.sacn.begin(), settings.sacn.end(), "multicast") > 0;
@@ -115,23 +128,21 @@ Status check_outputs(const Settings& settings) {
 
 Result<Outputs> open_outputs(const Settings& settings, const Source& source) {
     if (auto s = check_outputs(settings); !s.ok()) return s;
-    auto identity = e131_source(settings);
-    if (!identity.ok()) return identity.status();
+    auto options = e131_options(settings);
+    if (!options.ok()) return options.status();
+    auto named = e131_outputs(*options, source.universes(), source.refresh());
+    if (!named.ok()) return named.status();
+    if (!settings.capture.empty()) {
+        auto capture = e131_capture(*options, settings.capture, source.universes(), source.refresh());
+        if (!capture.ok()) return capture.status();
+        named->push_back(std::move(*capture));
+    }
     Outputs outputs;
-    UdpOptions unicast;
-    std::copy_if(settings.sacn.begin(), settings.sacn.end(), std::back_inserter(unicast.hosts),
-                 [](const std::string& host) { return host != "multicast"; });
-    if (unicast.hosts.size() < settings.sacn.size())
-        if (auto s =
-                add(outputs, udp_carrier({.hosts = {}, .interface = settings.interface}), *identity, source);
-            !s.ok())
-            return s;
-    if (!unicast.hosts.empty())
-        if (auto s = add(outputs, udp_carrier(unicast), *identity, source); !s.ok()) return s;
-    if (!settings.capture.empty())
-        if (auto s = add(outputs, capture_carrier(settings.capture, source.refresh()), *identity, source);
-            !s.ok())
-            return s;
+    for (const NamedOutput& n : *named) {
+        auto opened = n.open();
+        if (!opened.ok()) return opened.status();
+        outputs.push_back(std::move(*opened));
+    }
     if (settings.null) outputs.push_back(null_output());
     return outputs;
 }

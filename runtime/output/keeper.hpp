@@ -14,10 +14,6 @@
 
 namespace tallow::runtime {
 
-// Opens an output, as often as it is called. It owns what it needs: it may be called, or still run, after
-// everything else has ended.
-using OpenOutput = std::function<Result<std::unique_ptr<Output>>()>;
-
 // How an output is looked after. Times are nanoseconds.
 struct Supervision {
     bool every_frame = true;  // false: of several that wait only the latest goes out, as suits a slow line

@@ -2,12 +2,11 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <span>
 #include <string>
-#include <vector>
 
-#include "runtime/output/e131.hpp"
 #include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
 
@@ -28,38 +27,17 @@ class Output {
     virtual Status finish() = 0;                   // everything is on its way or on the disk after this
 };
 
-// A packet for one universe.
-struct Datagram {
-    std::uint16_t universe = 1;
-    std::span<const std::uint8_t> bytes;
-};
+// Opens an output, as often as it is called. It owns what it needs: it may be called, or still run, after
+// everything else has ended.
+using OpenOutput = std::function<Result<std::unique_ptr<Output>>()>;
 
-// What carries packets: a network or a file.
-class Carrier {
-  public:
-    virtual ~Carrier() = default;
-    // All packets of frame `number`.
-    virtual Status send(std::span<const Datagram> packets, std::uint64_t number) = 0;
-    virtual Status finish() = 0;
+// An output that is not open yet, and what people call it.
+struct NamedOutput {
+    std::string name;
+    OpenOutput open;
 };
 
 // Sends nothing.
 std::unique_ptr<Output> null_output();
-// Packs frames by E1.31 and hands them to a carrier.
-std::unique_ptr<Output> e131_output(const E131Source& source, std::span<const Universe> universes,
-                                    std::uint32_t refresh, std::unique_ptr<Carrier> carrier);
-
-// UDP: to each host (a name or an IPv4 address, or several of them), or, where none is given, to each
-// universe's multicast group through the interface (a name, an address, or "" for the system's choice).
-struct UdpOptions {
-    std::vector<std::string> hosts;
-    std::string interface;
-    std::uint16_t port = e131_port;
-};
-Result<std::unique_ptr<Carrier>> udp_carrier(const UdpOptions& options);
-
-// A capture file in the classic pcap format (raw IPv4), as if each packet had gone to its multicast group
-// from 192.0.2.1, at its frame's time in the show, counted from 1970. Replaces the file at finish().
-Result<std::unique_ptr<Carrier>> capture_carrier(const std::string& path, std::uint32_t refresh);
 
 }  // namespace tallow::runtime

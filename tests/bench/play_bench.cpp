@@ -7,6 +7,7 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "runtime/output/e131_output.hpp"
 #include "runtime/play/player.hpp"
 #include "tests/bench/bench.hpp"
 #include "tests/bench/mixed_frames.hpp"
@@ -81,11 +82,11 @@ double seconds_since(std::chrono::steady_clock::time_point begin) {
 
 double player_packets_per_second(const Sink& sink) {
     LoopSource source;
-    auto carrier =
-        udp_carrier({.hosts = {"127.0.0.1"}, .interface = "", .port = ntohs(sink.address().sin_port)});
+    auto carrier = unicast_carrier({"127.0.0.1", ntohs(sink.address().sin_port)}, {});
     if (!carrier.ok()) return 0;
     std::vector<std::unique_ptr<Output>> outputs;
-    outputs.push_back(e131_output({}, source.universes(), refresh, std::move(*carrier)));
+    auto stream = std::make_shared<E131Stream>(E131Source{}, source.universes(), refresh);
+    outputs.push_back(e131_output(std::move(stream), std::move(*carrier)));
     PlayOptions options;
     options.until = sent_frames;
     options.fast = true;

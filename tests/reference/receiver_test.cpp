@@ -1,8 +1,12 @@
 // What tallow-play sends over a network, received by an independent library: npm `sacn` 4.6.2
 // (tests/reference/sacn).
 #include <catch2/catch.hpp>
+#include <chrono>
+#include <future>
 #include <nlohmann/json.hpp>
+#include <thread>
 
+#include "runtime/output/e131_output.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
 
@@ -39,26 +43,57 @@ bool in_order_within(const std::vector<std::string>& some, const std::vector<std
     return true;
 }
 
-}  // namespace
+const std::string folder = TALLOW_SOURCE_DIR "/tests/reference/sacn";
 
-TEST_CASE("a receiver on loopback gets what the frames file holds", "[reference][e131][play]") {
-    const std::string folder = TALLOW_SOURCE_DIR "/tests/reference/sacn";
-    if (!test::installed("node") || test::run("test -d " + quoted(folder + "/node_modules/sacn")).code != 0) {
+bool can_receive() {
+    const bool can =
+        test::installed("node") && test::run("test -d " + quoted(folder + "/node_modules/sacn")).code == 0;
+    if (!can)
         WARN(
             "node or its library `sacn` is not installed (`npm ci` in tests/reference/sacn): nothing is "
             "received");
-        return;
+    return can;
+}
+
+// What a receiver of universes 1 and 2 hears while the command runs.
+json heard_during(const std::string& command) {
+    const auto ran = test::run("node " + quoted(folder + "/receive.js") + " 1,2 " + command);
+    INFO(ran.out.substr(0, 500));
+    REQUIRE(ran.code == 0);
+    return json::parse(ran.out);
+}
+
+// The same while this program sends.
+template <class Send>
+json heard_from(Send send) {
+    const std::string ready = test::scratch("receiver_ready"), done = test::scratch("receiver_done");
+    test::run("rm -f " + quoted(ready) + " " + quoted(done));
+    const std::string wait =
+        "touch " + quoted(ready) + "; until [ -e " + quoted(done) + " ]; do sleep .05; done";
+    auto receiver = std::async(std::launch::async, [&] {
+        return test::run("timeout 20 node " + quoted(folder + "/receive.js") + " 1,2 sh -c " + quoted(wait));
+    });
+    while (test::run("test -e " + quoted(ready)).code != 0 &&
+           receiver.wait_for(std::chrono::milliseconds(50)) == std::future_status::timeout) {
     }
+    send();
+    test::run("touch " + quoted(done));
+    const auto ran = receiver.get();
+    INFO(ran.out.substr(0, 500));
+    REQUIRE(ran.code == 0);
+    return json::parse(ran.out);
+}
+
+}  // namespace
+
+TEST_CASE("a receiver on loopback gets what the frames file holds", "[reference][e131][play]") {
+    if (!can_receive()) return;
     const auto show = test::made_show(35, {{1, 512}, {2, 100}}, 120);
     const std::string frames = test::scratch("received.frames");
     test::write_made(show, frames);
-    const auto ran =
-        test::run("node " + quoted(folder + "/receive.js") + " 1,2 " + quoted(TALLOW_PLAY_COMMAND) + " " +
-                  quoted(frames) + " --sacn 127.0.0.1 --priority 77 --source-name Ferry --cid" +
-                  " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
-    INFO(ran.out.substr(0, 500));
-    REQUIRE(ran.code == 0);
-    const json heard = json::parse(ran.out);
+    const json heard = heard_during(quoted(TALLOW_PLAY_COMMAND) + " " + quoted(frames) +
+                                    " --sacn 127.0.0.1 --priority 77 --source-name Ferry --cid"
+                                    " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
     CHECK(heard["code"] == 0);
     CHECK(heard["faults"].empty());
 
@@ -83,4 +118,48 @@ TEST_CASE("a receiver on loopback gets what the frames file holds", "[reference]
         CHECK(in_order_within(got, sent));
         if (kept_up) CHECK(got.size() == sent.size());
     }
+}
+
+TEST_CASE("a receiver gets what packets say beside their slots, by unicast and by multicast",
+          "[reference][e131]") {
+    if (!can_receive()) return;
+    using namespace runtime;
+    const bool multicast = GENERATE(false, true);
+    E131Options options;
+    options.source.name = "Lighthouse";
+    options.source.priority = 200;
+    options.source.preview = true;
+    options.source.synchronization = 3;
+    options.multicast = multicast;
+    if (multicast)
+        options.interfaces = {"127.0.0.1"};
+    else
+        options.hosts = {{"127.0.0.1"}};
+    const std::vector<Universe> universes{{1, 2}, {2, 2}, {4, 2}};
+    const auto outputs = e131_outputs(options, universes, 40);
+    REQUIRE(outputs.ok());
+    REQUIRE(outputs->size() == 1);
+    const Bytes bytes{0x33, 0xff};
+    const std::vector<std::span<const std::uint8_t>> slots(3, bytes);
+    const json heard = heard_from([&] {
+        auto output = outputs->at(0).open();
+        REQUIRE(output.ok());
+        for (std::uint64_t n = 0; n < 4; ++n) REQUIRE((*output)->frame({n, slots}).ok());
+        for (std::uint64_t n = 4; n < 7; ++n) REQUIRE((*output)->end(n).ok());
+    });
+    CAPTURE(multicast);
+    REQUIRE(heard["packets"].size() == 2 * (4 + 3));
+    for (std::size_t i = 0; i < heard["packets"].size(); ++i) {
+        const json& p = heard["packets"][i];
+        CHECK(p["universe"] == 1 + i % 2);
+        CHECK(p["sequence"] == i / 2);
+        CHECK(p["priority"] == 200);
+        CHECK(p["name"] == "Lighthouse");
+        CHECK(p["preview"] == true);
+        CHECK(p["synchronization"] == 3);
+        CHECK(p["last"] == (i / 2 >= 4));
+        CHECK(p["slots"].get<std::string>().substr(0, 6) == "33ff00");
+    }
+    // The library takes data packets alone: it calls what lets receivers show them, and discovery, corrupt.
+    CHECK(heard["faults"].size() == (multicast ? 0 : 4));
 }

@@ -4,6 +4,7 @@
 #include <map>
 #include <sstream>
 
+#include "runtime/output/e131_output.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
 
@@ -17,8 +18,15 @@ constexpr const char* cid = "7b3f6c1e-58a2-4d0f-9c35-0123456789ab";
 struct Packet {
     double time = 0;
     std::string lengths, cid, name, priority, options, count, start_code, checksums;
+    std::string synchronization, to;
     unsigned sequence = 0, universe = 0;
     std::string slots;  // hexadecimal
+};
+
+// What a capture holds: data packets, and in hexadecimal what tshark 4.0 does not dissect any further.
+struct Capture {
+    std::vector<Packet> data;
+    std::vector<std::string> others;
 };
 
 std::vector<std::string> split(const std::string& line) {
@@ -28,24 +36,47 @@ std::vector<std::string> split(const std::string& line) {
     return fields;
 }
 
-std::vector<Packet> dissected(const std::string& path) {
+Packet data_packet(const std::vector<std::string>& f) {
+    return {std::stod(f[0]),
+            f[1],
+            f[2],
+            f[3],
+            f[4],
+            f[6],
+            f[8],
+            f[9],
+            f[10] + "," + f[11],
+            f[12],
+            f[13] + f[14],
+            static_cast<unsigned>(std::stoul(f[5])),
+            static_cast<unsigned>(std::stoul(f[7])),
+            f[15].substr(2 * 126)};
+}
+
+Capture dissected(const std::string& path) {
     const auto ran = test::run(
         "tshark --enable-heuristic acn -o acn.dmx_enable:TRUE -o ip.check_checksum:TRUE -o "
         "udp.check_checksum:TRUE -r " +
         quoted(path) +
         " -T fields -E separator='|' -e frame.time_epoch -e acn.pdu.length -e acn.cid -e acn.dmx.source_name"
         " -e acn.dmx.priority -e acn.dmx.seq_number -e acn.dmx.options -e acn.dmx.universe -e acn.dmx.count"
-        " -e acn.dmx.start_code2 -e ip.checksum.status -e udp.checksum.status -e udp.payload 2>/dev/null");
-    std::vector<Packet> packets;
+        " -e acn.dmx.start_code2 -e ip.checksum.status -e udp.checksum.status -e acn.dmx.reserved"
+        " -e ip.dst -e ipv6.dst -e udp.payload 2>/dev/null");
+    Capture capture;
     std::istringstream lines(ran.out);
     for (std::string line; std::getline(lines, line);) {
         const auto f = split(line);
-        if (f.size() < 13) continue;
-        packets.push_back({std::stod(f[0]), f[1], f[2], f[3], f[4], f[6], f[8], f[9], f[10] + "," + f[11],
-                           static_cast<unsigned>(std::stoul(f[5])), static_cast<unsigned>(std::stoul(f[7])),
-                           f[12].substr(2 * 126)});
+        if (f.size() < 16) continue;
+        if (f[7].empty())
+            capture.others.push_back(f[13] + f[14] + " " + f[11] + " " + f[15]);
+        else
+            capture.data.push_back(data_packet(f));
     }
-    return packets;
+    return capture;
+}
+
+std::string hex(std::span<const std::uint8_t> bytes) {
+    return test::hex_slots({bytes.begin(), bytes.end()}, 0, bytes.size()).substr(0, 2 * bytes.size());
 }
 
 }  // namespace
@@ -64,7 +95,7 @@ TEST_CASE("tshark reads in a capture what the frames file holds", "[reference][e
     INFO(ran.out);
     REQUIRE(ran.code == 0);
 
-    const auto packets = dissected(capture);
+    const auto packets = dissected(capture).data;
     REQUIRE(packets.size() > 2 * 100);
     std::map<unsigned, unsigned> seen;
     std::map<unsigned, std::size_t> ends;
@@ -104,4 +135,61 @@ TEST_CASE("the same play with the same identifier gives the same capture", "[ref
     const std::string a = test::scratch("same_a.pcap"), b = test::scratch("same_b.pcap");
     REQUIRE(test::run(play + quoted(a) + " && " + play + quoted(b)).code == 0);
     CHECK(test::run("cmp " + quoted(a) + " " + quoted(b)).code == 0);
+}
+
+TEST_CASE("tshark reads synchronized packets over IPv4 and IPv6 in a capture", "[reference][e131]") {
+    if (!test::installed("tshark")) {
+        WARN("tshark is not installed: the capture is not checked by a dissector");
+        return;
+    }
+    using namespace runtime;
+    E131Options options;
+    options.source.cid = *parse_cid(cid);
+    options.source.priority = 0;
+    options.source.preview = true;
+    options.source.synchronization = 1001;
+    options.source.force_synchronization = true;
+    options.versions = {.v4 = true, .v6 = true};
+    const std::vector<Universe> universes{{1, 2}, {0x1234, 2}};
+    const Bytes one{1, 2}, two{3, 4};
+    const std::vector<std::span<const std::uint8_t>> slots{one, two};
+    const std::string path = test::scratch("tshark_v6.pcap");
+    const auto capture = e131_capture(options, path, universes, 40);
+    REQUIRE(capture.ok());
+    auto output = capture->open();
+    REQUIRE(output.ok());
+    for (std::uint64_t n = 0; n < 5; ++n)
+        REQUIRE((*output)->frame({n, slots}).ok());  // the fifth sends nothing
+    for (std::uint64_t n = 5; n < 8; ++n) REQUIRE((*output)->end(n).ok());
+    REQUIRE((*output)->finish().ok());
+
+    const Capture read = dissected(path);
+    REQUIRE(read.data.size() == (4 + 3) * 2 * 2);
+    const std::string groups[]{"239.255.0.1", "ff18::8300:1", "239.255.18.52", "ff18::8300:1234"};
+    for (std::size_t i = 0; i < read.data.size(); ++i) {
+        const Packet& p = read.data[i];
+        CAPTURE(i);
+        const std::size_t round = i / 4;
+        REQUIRE(p.to == groups[i % 4]);
+        REQUIRE(p.checksums == (i % 2 == 0 ? "1,1" : ",1"));
+        REQUIRE(p.lengths == "622,600,523");
+        REQUIRE(p.priority == "0");
+        REQUIRE(std::stoul(p.synchronization, nullptr, 0) == 1001);
+        REQUIRE(std::stoul(p.options, nullptr, 0) == (round < 4 ? 0xa0 : 0xe0));
+        REQUIRE(p.sequence == round);
+        REQUIRE(p.universe == (i % 4 < 2 ? 1 : 0x1234));
+        REQUIRE(p.slots.substr(0, 6) == (i % 4 < 2 ? "010200" : "030400"));
+    }
+
+    std::vector<std::string> others;
+    E131SyncPacket sync(options.source);
+    const auto pages = e131_discovery(options.source, {1, 1001, 0x1234});
+    for (int n = 0; n < 4; ++n) {
+        const std::string bytes = " 1 " + hex(sync.next());
+        others.insert(others.end(), {"239.255.3.233" + bytes, "ff18::8300:3e9" + bytes});
+        if (n > 0) continue;
+        const std::string page = " 1 " + hex(pages.at(0));
+        others.insert(others.end(), {"239.255.250.214" + page, "ff18::8300:fad6" + page});
+    }
+    CHECK(read.others == others);
 }

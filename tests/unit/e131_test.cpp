@@ -1,7 +1,7 @@
-#include "runtime/output/e131.hpp"
-
 #include <catch2/catch.hpp>
 #include <set>
+
+#include "runtime/output/e131_packets.hpp"
 
 using namespace tallow::runtime;
 

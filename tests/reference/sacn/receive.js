@@ -16,7 +16,8 @@ receiver.on('packet', (p) => {
   for (const [slot, percent] of Object.entries(p.payload)) slots[slot - 1] = Math.round(percent * 2.55);
   packets.push({
     universe: p.universe, sequence: p.sequence, priority: p.priority, name: p.sourceName,
-    cid: p.cid.toString('hex'), last: (p.options & 0x40) !== 0, slots: slots.toString('hex'),
+    cid: p.cid.toString('hex'), last: (p.options & 0x40) !== 0, preview: (p.options & 0x80) !== 0,
+    synchronization: p.syncUniverse, slots: slots.toString('hex'),
   });
 });
 receiver.on('PacketCorruption', (e) => faults.push(String(e)));
