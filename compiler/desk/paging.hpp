@@ -10,10 +10,10 @@ struct Place {
 };
 
 // For recordings that stand at `positions` (cues × recordings) at the cues; no more of them than submasters ×
-// pages. What a cue raises together is put on one page where an exchange of places can bring that about: the
-// pages that cues use beyond their first are as few as exchanges find. Recordings that a cue raises together
-// from several pages take submasters of different numbers where there are such: a submaster is one hand's,
-// on one page at a time.
+// pages. No exchange of two places and no move to a free one gains anything more, by this measure: first the
+// pages that cues use beyond their first; then cues that would raise one submaster on two pages at once (it
+// is one hand's, on one page at a time); then cues at which a submaster goes down on one page and comes up on
+// another. The search ends after some rounds at the latest.
 std::vector<Place> lay_on_pages(const Levels& positions, std::uint32_t submasters, std::uint32_t pages);
 
 }  // namespace tallow::desk

@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "compiler/desk/paging.hpp"
 #include "tests/support/planted.hpp"
@@ -77,6 +78,35 @@ std::size_t fewest_moves(const desk::Bounds& bounds, const Levels& recordings, P
     std::size_t least = SIZE_MAX;
     for (const auto& [way, moves] : reached) least = std::min(least, moves);
     return least;
+}
+
+// By the words of the sheet: submasters that fall to zero on a page and rise from it on another.
+std::size_t take_overs(const Levels& positions, const std::vector<desk::Place>& places) {
+    std::size_t n = 0;
+    for (std::size_t c = 1; c < positions.rows(); ++c)
+        for (std::size_t a = 0; a < places.size(); ++a)
+            for (std::size_t b = 0; b < places.size(); ++b)
+                n += places[a].page != places[b].page && places[a].submaster == places[b].submaster &&
+                     positions.at(c - 1, a) > 0 && positions.at(c, a) == 0 && positions.at(c - 1, b) == 0 &&
+                     positions.at(c, b) > 0;
+    return n;
+}
+
+// Pages beyond the first of a cue, submasters that are up on two at once, take-overs.
+std::tuple<std::size_t, std::size_t, std::size_t> cost_of(const Levels& positions,
+                                                          const std::vector<desk::Place>& places) {
+    std::size_t beyond = 0, twice = 0;
+    for (std::size_t c = 0; c < positions.rows(); ++c) {
+        std::set<std::uint32_t> pages;
+        for (std::size_t r = 0; r < places.size(); ++r) {
+            if (positions.at(c, r) == 0) continue;
+            pages.insert(places[r].page);
+            for (std::size_t other = 0; other < r; ++other)
+                twice += positions.at(c, other) > 0 && places[other].submaster == places[r].submaster;
+        }
+        beyond += pages.size();
+    }
+    return {beyond, twice, take_overs(positions, places)};
 }
 
 }  // namespace
@@ -257,6 +287,54 @@ TEST_CASE("what is raised from two pages at once takes different submasters", "[
     CHECK(places[2].page == places[3].page);
     CHECK(places[0].page != places[2].page);
     CHECK(places[0].submaster != places[2].submaster);
+}
+
+// By hand: three on the first page, the fourth alone on the second, where it may stand anywhere; but the cue
+// before its own has the first one up.
+TEST_CASE("a submaster is not taken over from another page where another is free", "[unit][recordings]") {
+    Levels positions(5, 4);
+    const std::size_t up[] = {0, 1, 2, 0, 3};
+    for (std::size_t c = 0; c < 5; ++c) positions.at(c, up[c]) = all_of_it;
+    const auto places = desk::lay_on_pages(positions, 3, 2);
+    CHECK(places[0].submaster != places[3].submaster);
+    CHECK(take_overs(positions, places) == 0);
+}
+
+TEST_CASE("no exchange of two places and no free place saves a take-over", "[unit][recordings]") {
+    test::Random random(11);
+    for (int round = 0; round < 30; ++round) {
+        const std::uint32_t submasters = 2 + random.below(3), pages = 2 + random.below(2);
+        Levels positions(12, submasters * pages - random.below(3));
+        for (std::size_t c = 0; c < positions.rows(); ++c) {
+            positions.at(c, random.below(positions.columns())) = all_of_it;
+            if (c % 3 == 0) positions.at(c, random.below(positions.columns())) = all_of_it;
+        }
+        const auto places = desk::lay_on_pages(positions, submasters, pages);
+        const auto found = cost_of(positions, places);
+        for (std::size_t r = 0; r < places.size(); ++r) {
+            for (std::size_t other = 0; other < r; ++other) {
+                auto swapped = places;
+                std::swap(swapped[r], swapped[other]);
+                CHECK(cost_of(positions, swapped) >= found);
+            }
+            for (std::uint32_t place = 0; place < submasters * pages; ++place) {
+                auto moved = places;
+                moved[r] = {place / submasters + 1, place % submasters + 1};
+                const bool free = std::none_of(places.begin(), places.end(), [&](const desk::Place& p) {
+                    return p.page == moved[r].page && p.submaster == moved[r].submaster;
+                });
+                if (free) CHECK(cost_of(positions, moved) >= found);
+            }
+        }
+    }
+}
+
+TEST_CASE("many recordings are laid on pages at once", "[unit][recordings]") {
+    test::Random random(12);
+    Levels positions(300, 300);
+    for (std::size_t c = 0; c < 300; ++c)
+        for (int n = 0; n < 4; ++n) positions.at(c, random.below(300)) = all_of_it;
+    CHECK(desk::lay_on_pages(positions, 20, 16).size() == 300);
 }
 
 TEST_CASE("very large tasks get a plan without a search", "[unit][recordings]") {
