@@ -37,7 +37,8 @@ std::string layout_text(const show::Layout& layout);
 std::string number(const show::Show& show, Index cue);                        // `2.5`
 std::string numbers(const show::Show& show, const std::vector<Index>& cues);  // `1, 2.5`
 std::string title(const show::Show& show, Index cue);                         // `CUE 2.5  Gull`
-std::string fade_text(const show::Show& show, Index cue);                     // `cut`, `5s`, `up 5s down 3s`
+std::string times_text(std::uint64_t up, std::uint64_t down);  // milliseconds: `5s`, `5s up, 3s down`
+std::string fade_text(const show::Show& show, Index cue);      // the same; `cut`
 // `The show leaves 4s: enough.`, or nothing where the show leaves it open.
 std::string room_text(const std::optional<std::uint64_t>& room, bool in_time);
 // `yes`, `no`, or nothing where the show leaves it open.
