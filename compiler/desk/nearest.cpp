@@ -16,6 +16,7 @@ using Product = std::int64_t;  // parts of 10⁻¹⁶
 struct Cost {
     Percent worst = 0, sum = 0;
     void add(Product has, Percent wanted) {
+        if (wanted == any_setting) return;
         const Percent error = std::abs((has + all_of_it / 2) / all_of_it - wanted);
         worst = std::max(worst, error);
         sum += error;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "compiler/desk/dark.hpp"
 #include "compiler/desk/presets.hpp"
 
 namespace tallow::desk {
@@ -18,7 +19,11 @@ class Maker {
   public:
     Maker(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
           const Pictures& pictures)
-        : show_(show), desk_(desk), layout_(layout), pictures_(pictures) {
+        : show_(show),
+          desk_(desk),
+          layout_(layout),
+          pictures_(pictures),
+          masters_(masters_of(show, pictures, pictures.channels.size())) {
         width_ = width_of(pictures, layout);
         out_.room = std::size_t{layout.submasters} * layout.pages;
     }
@@ -27,6 +32,7 @@ class Maker {
         SubmasterTask task{wanted(), {}, desk_.notch, out_.room, layout_.submasters};
         task.bounds = bounds_around(task.wanted, desk_.notch / 2);
         keep_ranges(task.bounds);
+        leave_dark_out(task);
         plan_ = plan_submasters(task);
         out_.needed = plan_.needed;
         out_.can_be_kept = plan_.can_be_kept;
@@ -59,6 +65,26 @@ class Maker {
                 high = std::max(std::min(high, span.high), set);
             }
         }
+    }
+
+    bool dark(std::size_t cue, std::size_t j) const { return is_down(pictures_.cues[cue], masters_[j]); }
+
+    // What shows nothing counts in no error. Colours may be left out: they come and go with the light that
+    // they colour. Positions and beam values stay, so that they do not move in sight.
+    void leave_dark_out(SubmasterTask& task) const {
+        for (std::size_t c = 0; c < task.wanted.rows(); ++c) {
+            for (std::size_t j = 0; j < width_; ++j) {
+                if (!dark(c, j)) continue;
+                task.wanted.at(c, j) = any_setting;
+                if (kind_of(j) != runtime::Kind::colour) continue;
+                task.bounds.low.at(c, j) = 0;
+                task.bounds.high.at(c, j) = all_of_it;
+            }
+        }
+    }
+
+    runtime::Kind kind_of(std::size_t j) const {
+        return show_.definition(pictures_.channels[j].parameter).kind;
     }
 
     void add_reason(const Bounds& bounds) {
@@ -113,6 +139,7 @@ class Maker {
 
     void find_glow(RunStep& step, const Bounds& bounds) {
         for (std::size_t j = 0; j < width_; ++j) {
+            if (dark(step.cue, j)) continue;
             std::int64_t product = 0;
             for (std::size_t r = 0; r < out_.recordings.size(); ++r)
                 product = std::max(product, position(step.cue, r) * plan_.recordings.at(r, j));
@@ -131,7 +158,8 @@ class Maker {
             if (position(step.cue, r) == 0) continue;
             for (std::size_t j = 0; j < width_; ++j) {
                 const Index p = pictures_.channels[j].parameter;
-                if (plan_.recordings.at(r, j) > 0 && show_.definition(p).kind == runtime::Kind::colour)
+                if (plan_.recordings.at(r, j) > 0 && kind_of(j) == runtime::Kind::colour &&
+                    !dark(step.cue, j))
                     holders[show_.parameters[p].fixture].insert(r);
             }
         }
@@ -141,7 +169,7 @@ class Maker {
 
     void add_not_levels() {
         for (std::size_t j = 0; j < width_; ++j) {
-            const auto kind = show_.definition(pictures_.channels[j].parameter).kind;
+            const auto kind = kind_of(j);
             if (kind != runtime::Kind::position && kind != runtime::Kind::beam) continue;
             for (const Recording& r : out_.recordings) {
                 if (r.set[j] == 0) continue;
@@ -155,6 +183,7 @@ class Maker {
     const show::Desk& desk_;
     const show::Layout& layout_;
     const Pictures& pictures_;
+    Masters masters_;
     std::size_t width_ = 0;
     SubmasterPlan plan_;
     Recordings out_;

@@ -9,7 +9,7 @@
 namespace tallow::desk {
 
 struct SubmasterTask {
-    Levels wanted;         // cues × channels
+    Levels wanted;         // cues × channels; any_setting: no error there counts
     Bounds bounds;         // about what is wanted
     Percent notch = 1;     // of faders and submasters; below 1: taken as 1
     std::size_t most = 0;  // submasters that there are, on all pages
