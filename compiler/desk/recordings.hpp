@@ -6,13 +6,13 @@
 #include <vector>
 
 #include "compiler/desk/looks.hpp"
-#include "compiler/desk/paging.hpp"
-#include "compiler/desk/submasters.hpp"
+#include "compiler/desk/submasters/paging.hpp"
+#include "compiler/desk/submasters/plan.hpp"
 
 namespace tallow::desk {
 
 struct Recording {
-    Place place;
+    submasters::Place place;
     std::vector<Percent> set;  // of each channel that the layout gives
     std::vector<Index> cues;   // that raise it; the first brings it
 };

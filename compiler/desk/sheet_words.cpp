@@ -93,7 +93,7 @@ std::string chase_moves_text(const Chases& chases, Index cue) {
     return joined(words);
 }
 
-std::string place_text(const OnDesk& on, Place place) {
+std::string place_text(const OnDesk& on, submasters::Place place) {
     return on.layout.pages > 1 ? fmt::format("page {} sub {}", place.page, place.submaster)
                                : fmt::format("sub {}", place.submaster);
 }

@@ -7,9 +7,9 @@
 
 #include "compiler/desk/chases.hpp"
 #include "compiler/desk/looks.hpp"
-#include "compiler/desk/paging.hpp"
 #include "compiler/desk/pictures.hpp"
 #include "compiler/desk/recordings.hpp"
+#include "compiler/desk/submasters/paging.hpp"
 #include "compiler/emit/sheet.hpp"
 #include "compiler/text/counted.hpp"
 
@@ -51,7 +51,7 @@ std::string chases_text(const Chases& chases, const Pictures& pictures, Index cu
 std::string chase_moves_text(const Chases& chases, Index cue);
 
 // `sub 3`, or `page 2 sub 3` where the layout has pages.
-std::string place_text(const OnDesk& on, Place place);
+std::string place_text(const OnDesk& on, submasters::Place place);
 // `sub 3 to 70, sub 4 to full`: those that rise in a step, or those that fall.
 std::string submaster_moves_text(const OnDesk& on, const Recordings& plan, const RunStep& step, bool rising);
 

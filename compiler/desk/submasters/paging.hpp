@@ -3,7 +3,7 @@
 
 #include "compiler/desk/percent.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 struct Place {
     std::uint32_t page, submaster;  // from 1
@@ -16,4 +16,4 @@ struct Place {
 // another. The search ends after some rounds at the latest.
 std::vector<Place> lay_on_pages(const Levels& positions, std::uint32_t submasters, std::uint32_t pages);
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,8 +1,8 @@
-#include "compiler/desk/paging.hpp"
+#include "compiler/desk/submasters/paging.hpp"
 
 #include <utility>
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 constexpr int most_rounds = 20;
@@ -159,4 +159,4 @@ std::vector<Place> lay_on_pages(const Levels& positions, std::uint32_t submaster
     return all.places();
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

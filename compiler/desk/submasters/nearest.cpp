@@ -1,10 +1,10 @@
-#include "compiler/desk/nearest.hpp"
+#include "compiler/desk/submasters/nearest.hpp"
 
 #include <tuple>
 
-#include "compiler/desk/reach.hpp"
+#include "compiler/desk/submasters/reach.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 constexpr int rounds = 2;
@@ -160,4 +160,4 @@ void bring_nearer(const Levels& wanted, const Bounds& bounds, Percent notch, Lev
     Tuner(wanted, bounds, notch, positions, recordings).run();
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters
