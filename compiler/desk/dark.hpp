@@ -5,13 +5,11 @@
 
 namespace tallow::desk {
 
-inline constexpr Percent any_setting = -1;
-
 // For each of the first `width` channels those that have to be up for it to show: the masters above it that
 // stand on them.
 using Masters = std::vector<std::vector<std::size_t>>;
 Masters masters_of(const show::Show& show, const Pictures& pictures, std::size_t width);
-// Whether one of them is at zero.
+// Whether one of them is at zero. Then the channel counts in no plan, no error and no loss.
 bool is_down(const Picture& picture, const std::vector<std::size_t>& masters);
 
 // What a scene holds for a cue: a row for each cue and a column for each channel.

@@ -52,10 +52,10 @@ std::optional<colour::Light> light(const Coloured& fixture, const std::vector<Pe
 
 class Judge {
   public:
-    Judge(const show::Show& show, const Pictures& pictures, std::size_t width)
+    Judge(const show::Show& show, const Pictures& pictures)
         : show_(show),
           pictures_(pictures),
-          masters_(masters_of(show, pictures, width)),
+          masters_(masters_of(show, pictures, pictures.channels.size())),
           coloured_(coloured(show, pictures)) {}
 
     Fidelity cue(Index cue, std::vector<Percent> given, const Chases& chases) const {
@@ -70,7 +70,7 @@ class Judge {
 
   private:
     bool shows(const Picture& picture, std::size_t c) const {
-        return picture.chase[c] == 0 && (c >= masters_.size() || !is_down(picture, masters_[c]));
+        return picture.chase[c] == 0 && !is_down(picture, masters_[c]);
     }
 
     // A wave that stands still is off by its way from where it stands, a chase by its steps.
@@ -124,38 +124,22 @@ class Judge {
     std::vector<Coloured> coloured_;
 };
 
-// What the raised submasters give: on each channel the highest.
-std::vector<Percent> played(const Recordings& recordings, const std::vector<Percent>& position,
-                            std::size_t width) {
-    std::vector<Percent> given(width, 0);
-    for (std::size_t r = 0; r < position.size(); ++r)
-        for (std::size_t c = 0; c < width; ++c)
-            given[c] = std::max(given[c], position[r] * recordings.recordings[r].set[c] / all_of_it);
-    return given;
-}
-
 }  // namespace
 
-std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, std::size_t width,
-                            const Chases& chases, const std::vector<Preset>& presets,
+std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, const Chases& chases,
+                            const Given& given, const std::vector<Preset>& presets,
                             const Recordings* recordings) {
-    const Judge judge(show, pictures, width);
+    const Judge judge(show, pictures);
     std::vector<Fidelity> all;
-    if (recordings == nullptr) {
-        for (const Preset& p : presets) {
-            all.push_back(judge.cue(p.cue, p.set, chases));
-            all.back().room = p.room;
-            all.back().in_time = p.in_time();
-        }
-        return all;
-    }
-    std::vector<Percent> position(recordings->recordings.size(), 0);
-    for (const RunStep& step : recordings->run) {
-        for (const SubmasterMove& move : step.moves) position[move.recording] = move.to;
-        all.push_back(judge.cue(step.cue, played(*recordings, position, width), chases));
+    const auto add = [&](const auto& step) {
+        all.push_back(judge.cue(step.cue, given[step.cue], chases));
         all.back().room = step.room;
         all.back().in_time = step.in_time();
-    }
+    };
+    if (recordings == nullptr)
+        std::for_each(presets.begin(), presets.end(), add);
+    else
+        std::for_each(recordings->run.begin(), recordings->run.end(), add);
     return all;
 }
 

@@ -6,8 +6,7 @@
 #include <vector>
 
 #include "compiler/desk/chases.hpp"
-#include "compiler/desk/presets.hpp"
-#include "compiler/desk/recordings.hpp"
+#include "compiler/desk/given.hpp"
 
 namespace tallow::desk {
 
@@ -22,12 +21,12 @@ struct Fidelity {
     bool in_time = true;
 };
 
-// `width` channels are given. Levels are judged as the submasters give them, or where `recordings` is null as
-// they are set on the scenes. A channel past the layout is dark; one that shows nothing because its fixture's
-// master is down is not judged. A chase counts with its worst, a wave that stands still with its way from
+// What the desk gives is judged, by the submasters, or where `recordings` is null by the scenes. A channel
+// past the layout is dark; one that shows nothing because its fixture's master is down (is_down) is not
+// judged. A chase counts with its worst, a wave or a chase of the show that stands still with its way from
 // there. Colours are those of emitters and filters, before and after, at the cue's own levels.
-std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, std::size_t width,
-                            const Chases& chases, const std::vector<Preset>& presets,
+std::vector<Fidelity> judge(const show::Show& show, const Pictures& pictures, const Chases& chases,
+                            const Given& given, const std::vector<Preset>& presets,
                             const Recordings* recordings);
 
 // What the cues come to, in a sentence.

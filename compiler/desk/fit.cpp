@@ -5,23 +5,25 @@
 #include <set>
 #include <tuple>
 
+#include "compiler/desk/dark.hpp"
 #include "compiler/text/counted.hpp"
 
 namespace tallow::desk {
 namespace {
 
-std::uint64_t lit(const Picture& picture, std::size_t from, std::size_t to) {
-    const auto at = [&](std::size_t i) { return picture.set.begin() + static_cast<std::ptrdiff_t>(i); };
-    return static_cast<std::uint64_t>(std::count_if(at(from), at(to), [](Percent p) { return p > 0; }));
+// Whether a cue lights a channel: not where its fixture's own master is down.
+bool lights(const Picture& picture, const Masters& masters, std::size_t c) {
+    return picture.set[c] > 0 && !is_down(picture, masters[c]);
 }
 
 // What lies past the last channel or on none, and, where the desk has no scene, what submasters are off by
 // too much.
-std::uint64_t count_lost(const Pictures& pictures, const Looks& looks, const Fit& fit, bool scenes) {
+std::uint64_t count_lost(const Pictures& pictures, const Masters& masters, std::size_t width, const Fit& fit,
+                         bool scenes) {
     std::uint64_t lost = scenes ? 0 : fit.recordings->lost;
-    for (std::size_t cue = 0; cue < pictures.cues.size(); ++cue)
-        lost += lit(pictures.cues[cue], looks.width, pictures.cues[cue].set.size()) +
-                pictures.pushed_lit[cue].size();
+    for (const auto& pushed : pictures.pushed_lit) lost += pushed.size();
+    for (const Picture& p : pictures.cues)
+        for (std::size_t c = width; c < pictures.channels.size(); ++c) lost += lights(p, masters, c);
     return lost;
 }
 
@@ -73,6 +75,7 @@ std::string reason(const show::Layout& layout, const Fit& fit) {
 std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Pictures& pictures) {
     std::vector<Fit> fits;
     const std::size_t pushed = count_pushed(pictures);
+    const Masters masters = masters_of(show, pictures, pictures.channels.size());
     for (Index l = 0; l < desk.layouts.size(); ++l) {
         const show::Layout& layout = desk.layouts[l];
         const Looks looks = find_looks(pictures, layout);
@@ -82,10 +85,10 @@ std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, con
             fit.recordings = make_recordings(show, desk, layout, pictures);
         for (std::size_t c = looks.width; c < pictures.channels.size(); ++c)
             if (std::any_of(pictures.cues.begin(), pictures.cues.end(),
-                            [&](const Picture& p) { return p.set[c] > 0; }))
+                            [&](const Picture& p) { return lights(p, masters, c); }))
                 fit.outside.push_back(pictures.channels[c].number);
         fit.pushed = pushed;
-        fit.lost = count_lost(pictures, looks, fit, layout.scenes > 0);
+        fit.lost = count_lost(pictures, masters, looks.width, fit, layout.scenes > 0);
         fit.late = count_late(show, desk, layout, pictures, looks, fit);
         fit.reason = reason(layout, fit);
         fits.push_back(std::move(fit));

@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "compiler/desk/dark.hpp"
 #include "compiler/desk/looks.hpp"
 #include "compiler/desk/sheet_words.hpp"
 #include "compiler/text/counted.hpp"
@@ -29,25 +30,20 @@ std::string too_few_text(const ChaseSteps& s) {
                          : fmt::format("; {} steps would be within half a notch", s.needed);
 }
 
-std::string fade_text(const Timing& t) {
-    return t.up == t.down ? format_duration(t.up)
-                          : fmt::format("{} up, {} down", format_duration(t.up), format_duration(t.down));
-}
-
 class Finder {
   public:
     Finder(const show::Show& show, track::Book& book, const show::Layout& layout, const Pictures& pictures,
-           const std::vector<Preset>& presets)
+           const Given& given)
         : show_(show),
           layout_(layout),
           pictures_(pictures),
-          presets_(presets),
+          given_(given),
+          masters_(masters_of(show, pictures, pictures.channels.size())),
           tracker_(show, book),
           on_desk_(played()) {}
 
     std::vector<Loss> run() {
         remember();
-        for (const Channel& channel : pictures_.channels) before_down_.insert(channel.parameter);
         while (tracker_.next()) {
             cue_ = tracker_.index();
             picture_ = &pictures_.cues[cue_];
@@ -171,10 +167,10 @@ class Finder {
             add("time", fmt::format("{} should take {} and goes with the crossfade in {}", what,
                                     by([](const Timing& t) { return std::pair(t.up, t.down); },
                                        [](const Asked& a) {
-                                           return a.level ? fade_text(a.timing)
+                                           return a.level ? times_text(a.timing.up, a.timing.down)
                                                           : format_duration(a.timing.up);
                                        }),
-                                    fade_text(header)));
+                                    times_text(header.up, header.down)));
         if (std::any_of(all.begin(), all.end(),
                         [&](const Asked& a) { return a.timing.delay != header.delay; }))
             add("delay", fmt::format("{} should wait {} and starts with the crossfade after {}", what,
@@ -207,52 +203,37 @@ class Finder {
                                     channels_text({channels.begin(), channels.end()})));
     }
 
-    // Whether a real intensity above the parameter is among these.
-    bool under_any(const std::set<Index>& masters, Index parameter) const {
-        for (Index above = show_.above(parameter); above != show::none; above = show_.above(above))
-            if (show_.definition(above).coarse != 0 && masters.contains(above)) return true;
-        return false;
-    }
-
-    // Parameters whose fader is at zero.
-    std::set<Index> down(Index cue) const {
-        std::set<Index> down;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
-            if (pictures_.cues[cue].wanted[c] == 0 && pictures_.cues[cue].chase[c] == 0)
-                down.insert(pictures_.channels[c].parameter);
-        return down;
-    }
-
     // Colours and positions of a dark fixture move at once in the show, so that its light comes up as it will
     // be. The desk begins with all faders down.
     void moves_in_the_dark() {
-        const std::set<Index> now = down(cue_);
         std::vector<std::uint32_t> channels;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
-            const Index p = pictures_.channels[c].parameter;
-            if (changed(c) && under_any(before_down_, p) && !under_any(now, p)) channels.push_back(number(c));
-        }
-        before_down_ = now;
+        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
+            if (changed(c) && was_dark(c) && !is_down(*picture_, masters_[c])) channels.push_back(number(c));
         if (!channels.empty())
             add("dark",
                 fmt::format("{} should move at once while dark; on the desk the crossfade shows the move",
                             channels_text(channels)));
     }
 
+    bool was_dark(std::size_t c) const {
+        return cue_ == 0 ? !masters_[c].empty() : is_down(pictures_.cues[cue_ - 1], masters_[c]);
+    }
+
     // The desk begins with all faders down.
     bool changed(std::size_t c) const { return (cue_ > 0 ? setting(cue_ - 1, c) : 0) != setting(cue_, c); }
 
-    // Faders of scenes stand where their preset has them.
     Percent setting(Index cue, std::size_t c) const {
-        const bool on_scene = !presets_.empty() && c < presets_[cue].set.size();
-        return on_scene ? presets_[cue].set[c] : pictures_.cues[cue].set[c];
+        const bool on_desk = !given_.empty() && c < given_[cue].size();
+        return on_desk ? given_[cue][c] : pictures_.cues[cue].set[c];
     }
 
+    // Of what shows.
     void settings() {
         std::vector<std::uint32_t> left, fine, outside;
         Percent worst = 0;
         std::size_t at = 0;
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
+            if (is_down(*picture_, masters_[c])) continue;
             const Channel& channel = pictures_.channels[c];
             const Percent off = std::abs(picture_->set[c] - picture_->wanted[c]);
             if (off > worst) {
@@ -286,11 +267,11 @@ class Finder {
     const show::Show& show_;
     const show::Layout& layout_;
     const Pictures& pictures_;
-    const std::vector<Preset>& presets_;
+    const Given& given_;
+    Masters masters_;
     track::Tracker tracker_;
     std::vector<bool> on_desk_;  // by parameter
     Index cue_ = 0;
-    std::set<Index> before_down_;  // parameters whose fader stood at zero before this cue
     struct Before {
         runtime::Level level;
         Index wave;
@@ -335,9 +316,9 @@ void add_recording_losses(std::vector<Loss>& losses, const Recordings& recording
 }  // namespace
 
 std::vector<Loss> find_losses(const show::Show& show, track::Book& book, const show::Layout& layout,
-                              const Pictures& pictures, const Chases& chases,
-                              const std::vector<Preset>& presets, const Recordings* recordings) {
-    std::vector<Loss> losses = Finder(show, book, layout, pictures, presets).run();
+                              const Pictures& pictures, const Chases& chases, const Given& given,
+                              const Recordings* recordings) {
+    std::vector<Loss> losses = Finder(show, book, layout, pictures, given).run();
     add_chase_losses(losses, chases);
     if (recordings != nullptr) add_recording_losses(losses, *recordings);
     std::stable_sort(losses.begin(), losses.end(),

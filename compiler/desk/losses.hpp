@@ -5,8 +5,7 @@
 #include <vector>
 
 #include "compiler/desk/chases.hpp"
-#include "compiler/desk/presets.hpp"
-#include "compiler/desk/recordings.hpp"
+#include "compiler/desk/given.hpp"
 
 namespace tallow::desk {
 
@@ -17,10 +16,11 @@ struct Loss {
     std::string text;
 };
 
-// By cue; within a cue in the order of the kinds above. `presets`: of a layout with scenes, or none.
-// `recordings`: where the show is played from them alone, or null.
+// By cue; within a cue in the order of the kinds above. What shows nothing because its fixture's master is
+// down (is_down) is no loss. `given`: what the desk gives; empty: the nearest settings. `recordings`: where
+// the show is played from them alone, or null.
 std::vector<Loss> find_losses(const show::Show& show, track::Book& book, const show::Layout& layout,
-                              const Pictures& pictures, const Chases& chases,
-                              const std::vector<Preset>& presets, const Recordings* recordings);
+                              const Pictures& pictures, const Chases& chases, const Given& given,
+                              const Recordings* recordings);
 
 }  // namespace tallow::desk

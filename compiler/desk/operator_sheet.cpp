@@ -8,6 +8,7 @@
 #include "compiler/text/decimal.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
+#include "runtime/timecode.hpp"
 
 namespace tallow::desk {
 namespace {
@@ -74,26 +75,36 @@ class Maker {
     std::string fade(Index cue) const {
         const show::Times& t = show_.cues[cue].times;
         const std::string wait = t.delay == 0 ? "" : fmt::format("wait {}, then ", format_duration(t.delay));
-        if (t.up != t.down)
-            return wait + fmt::format("up {}, down {}", format_duration(t.up), format_duration(t.down));
-        return wait + (t.up == 0 ? "at once" : format_duration(t.up));
+        return wait + (t.up == 0 && t.down == 0 ? "at once" : times_text(t.up, t.down));
     }
 
     std::string call(Index at) const {
         const show::Cue& cue = show_.cues[at];
-        const std::string words = cue.on.empty() ? show::trigger_text(show_, at) : cue.on;
+        const std::string words = cue.on.empty() ? uncalled(at) : cue.on;
         return cue.page.empty() ? words : fmt::format("{} (page {})", words, cue.page);
     }
 
-    // No manual desk goes on by itself.
+    // No manual desk goes on by itself: hands begin what the show would start.
+    std::string uncalled(Index at) const {
+        std::vector<std::string> when;
+        if (const auto& cue = show_.cues[at]; cue.timecode != runtime::no_timecode)
+            when.push_back("at timecode " + runtime::format_timecode(cue.timecode, show_.timecode_rate));
+        if (const Index before = show::starter(show_, at); before != show::none)
+            when.push_back(after(before, "cue " + number(before)));
+        return when.empty() ? "GO" : fmt::format("no call: begin {}", fmt::join(when, ", or "));
+    }
+
     std::string then(Index cue) const {
         const Index next = show::next_cue(show_, cue);
         if (next == show::none || show::starter(show_, next) == show::none) return "";
-        const std::uint64_t after = show_.cues[cue].next_ms;
-        const bool follow = show_.cues[cue].next == runtime::Next::follow;
-        return fmt::format("cue {} without a call, {}{}", number(next),
-                           after == 0 ? "as soon as this one " : format_duration(after) + " after this one ",
-                           follow ? "is complete" : "began");
+        return fmt::format("begin cue {} without a call, {}", number(next), after(cue, "this one"));
+    }
+
+    // When a cue that another one starts has to begin.
+    std::string after(Index cue, const std::string& which) const {
+        const std::uint64_t ms = show_.cues[cue].next_ms;
+        return fmt::format("{} {} {}", ms == 0 ? "as soon as" : format_duration(ms) + " after", which,
+                           show_.cues[cue].next == runtime::Next::follow ? "is complete" : "began");
     }
 
     // `1-3 at F, 7 at 40`: the faders that move.

@@ -11,6 +11,8 @@ namespace tallow::desk {
 // Millionths of a percent: 0..100 000 000.
 using Percent = std::int64_t;
 inline constexpr Percent all_of_it = 100'000'000;
+// In place of a level: it may be any.
+inline constexpr Percent any_setting = -1;
 
 // A hand sets a fader to a multiple of the notch (1 or more), or to full.
 // The highest setting that is not above a level. level >= 0.

@@ -4,6 +4,7 @@
 #include <map>
 #include <utility>
 
+#include "compiler/desk/wave_level.hpp"
 #include "compiler/desk/wiring.hpp"
 #include "compiler/lower/responses.hpp"
 #include "compiler/lower/waves.hpp"
@@ -60,41 +61,31 @@ class Camera {
     Camera(const show::Show& show, track::Book& book, const track::Tracker& tracker)
         : show_(show), book_(book), tracker_(tracker) {}
 
-    struct Span {
-        Level least, middle, most;  // equal where no wave runs
-    };
-
-    Span span(Index parameter) {
+    // Equal where neither a wave nor a chase runs.
+    WaveSpan span(Index parameter) {
         const Level level = tracker_.at(parameter).level;
         const Index wave = tracker_.at(parameter).wave;
         if (wave == show::none) return {level, level, level};
-        if (tracker_.is_chase(wave)) {
-            const Level held = first_step(tracker_.waves()[wave].chase, parameter);
-            return {held, held, held};
-        }
-        auto [low, high] = ends(wave, parameter);
-        const Kind kind = show_.definition(parameter).kind;
-        if (kind == Kind::intensity) {
-            low = runtime::scaled(level, kept(low));
-            high = runtime::scaled(level, kept(high));
-        } else if (kind == Kind::position) {
-            low += level;
-            high += level;
-        }
-        return {kept(std::min(low, high)), kept((low + high) / 2), kept(std::max(low, high))};
+        if (tracker_.is_chase(wave)) return steps(tracker_.waves()[wave].chase, parameter);
+        const auto [low, high] = ends(wave, parameter);
+        return wave_span(show_.definition(parameter).kind, level, low, high);
     }
 
   private:
     using Ends = std::pair<std::int32_t, std::int32_t>;
 
-    static Level kept(std::int32_t value) {
-        return static_cast<Level>(std::clamp<std::int32_t>(value, 0, runtime::full));
-    }
-
-    Level first_step(Index chase, Index parameter) {
+    // A chase is held at its first step.
+    WaveSpan steps(Index chase, Index parameter) {
         const track::ChasePicture& picture = book_.chase(chase);
         const auto place = std::lower_bound(picture.parameter.begin(), picture.parameter.end(), parameter);
-        return picture.level[static_cast<std::size_t>(place - picture.parameter.begin())];
+        const auto column = static_cast<std::size_t>(place - picture.parameter.begin());
+        const Level first = picture.level[column];
+        WaveSpan span{first, first, first};
+        for (std::size_t at = column; at < picture.level.size(); at += picture.parameter.size()) {
+            span.low = std::min(span.low, picture.level[at]);
+            span.high = std::max(span.high, picture.level[at]);
+        }
+        return span;
     }
 
     Ends ends(Index wave, Index parameter) {
@@ -123,10 +114,10 @@ Percent setting_in_range(const show::Show& show, const Channel& channel, Percent
 }
 
 // A level as it is sent: through the response of its fixture.
-Camera::Span sent(const lower::Responses& responses, Index parameter, Camera::Span span) {
+WaveSpan sent(const lower::Responses& responses, Index parameter, WaveSpan span) {
     const runtime::Response* response = responses.of(parameter);
     if (response == nullptr) return span;
-    return {respond(*response, span.least), respond(*response, span.middle), respond(*response, span.most)};
+    return {respond(*response, span.low), respond(*response, span.middle), respond(*response, span.high)};
 }
 
 Picture photograph(const show::Show& show, const std::vector<Channel>& channels, Camera& camera,
@@ -141,26 +132,26 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
             waves.push_back(show.wave_uses[tracker.waves()[wave].use].wave);
     };
     for (const Channel& channel : channels) {
-        Camera::Span span = camera.span(channel.parameter);
+        WaveSpan span = camera.span(channel.parameter);
         waves.clear();
         chases.clear();
         hold(channel.parameter);
         if (const Index above = show.virtual_above(channel.parameter); above != show::none) {
-            const Camera::Span over = sent(responses, above, camera.span(above));
-            span = {runtime::scaled(span.least, over.least), runtime::scaled(span.middle, over.middle),
-                    runtime::scaled(span.most, over.most)};
+            const WaveSpan over = sent(responses, above, camera.span(above));
+            span = {runtime::scaled(span.low, over.low), runtime::scaled(span.middle, over.middle),
+                    runtime::scaled(span.high, over.high)};
             hold(above);
         }
         span = sent(responses, channel.parameter, span);
         if (channel.fine) span = {0, 0, 0};
-        if (span.least == span.most) waves.clear();
+        if (span.low == span.high) waves.clear();
         const Percent wanted = percent_of(span.middle);
         picture.wanted.push_back(wanted);
         picture.set.push_back(setting_in_range(show, channel, wanted, notch));
         picture.waves.push_back(waves);
         picture.chases.push_back(chases);
         picture.chase.push_back(0);
-        picture.swing.push_back(std::max(percent_of(span.most) - wanted, wanted - percent_of(span.least)));
+        picture.swing.push_back(std::max(percent_of(span.high) - wanted, wanted - percent_of(span.low)));
     }
     return picture;
 }

@@ -48,7 +48,8 @@ struct Pictures {
 // A level of the runtime in percent.
 Percent percent_of(std::int64_t level);
 
-// A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle). A value of a named
+// A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle), a chase with its
+// first step. A value of a named
 // range takes the nearest setting that stays in the range, where there is one.
 Pictures take_pictures(const show::Show& show, track::Book& book, const show::Desk& desk);
 

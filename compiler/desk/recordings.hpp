@@ -6,13 +6,13 @@
 #include <vector>
 
 #include "compiler/desk/looks.hpp"
-#include "compiler/desk/paging.hpp"
-#include "compiler/desk/submasters.hpp"
+#include "compiler/desk/submasters/paging.hpp"
+#include "compiler/desk/submasters/plan.hpp"
 
 namespace tallow::desk {
 
 struct Recording {
-    Place place;
+    submasters::Place place;
     std::vector<Percent> set;  // of each channel that the layout gives
     std::vector<Index> cues;   // that raise it; the first brings it
 };
@@ -59,7 +59,8 @@ struct Recordings {
 };
 
 // A cue's level may be off by half a notch; where it belongs to a named range, the setting that presets have
-// (Picture::set) and others that are as near and in the range.
+// (Picture::set) and others that are as near and in the range. Colours of a fixture whose own master is down
+// in the cue may have any level: they come and go with its light.
 Recordings make_recordings(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
                            const Pictures& pictures);
 

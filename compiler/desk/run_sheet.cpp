@@ -140,7 +140,7 @@ class Maker {
                     false};
         for (const RunStep& step : plan_.run) {
             for (const SubmasterMove& m : step.moves) {
-                const Place p = plan_.recordings[m.recording].place;
+                const submasters::Place p = plan_.recordings[m.recording].place;
                 moves.rows.push_back({number(on_.show, step.cue), std::to_string(p.page),
                                       std::to_string(p.submaster), text::decimal(m.from),
                                       text::decimal(m.to)});

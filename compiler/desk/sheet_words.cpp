@@ -48,10 +48,14 @@ std::string title(const show::Show& show, Index cue) {
     return label.empty() ? "CUE " + number(show, cue) : fmt::format("CUE {}  {}", number(show, cue), label);
 }
 
+std::string times_text(std::uint64_t up, std::uint64_t down) {
+    return up == down ? format_duration(up)
+                      : fmt::format("{} up, {} down", format_duration(up), format_duration(down));
+}
+
 std::string fade_text(const show::Show& show, Index cue) {
     const show::Times& t = show.cues[cue].times;
-    if (t.up == t.down) return t.up == 0 ? "cut" : format_duration(t.up);
-    return fmt::format("up {} down {}", format_duration(t.up), format_duration(t.down));
+    return t.up == 0 && t.down == 0 ? "cut" : times_text(t.up, t.down);
 }
 
 std::string room_text(const std::optional<std::uint64_t>& room, bool in_time) {
@@ -89,7 +93,7 @@ std::string chase_moves_text(const Chases& chases, Index cue) {
     return joined(words);
 }
 
-std::string place_text(const OnDesk& on, Place place) {
+std::string place_text(const OnDesk& on, submasters::Place place) {
     return on.layout.pages > 1 ? fmt::format("page {} sub {}", place.page, place.submaster)
                                : fmt::format("sub {}", place.submaster);
 }

@@ -7,9 +7,9 @@
 
 #include "compiler/desk/chases.hpp"
 #include "compiler/desk/looks.hpp"
-#include "compiler/desk/paging.hpp"
 #include "compiler/desk/pictures.hpp"
 #include "compiler/desk/recordings.hpp"
+#include "compiler/desk/submasters/paging.hpp"
 #include "compiler/emit/sheet.hpp"
 #include "compiler/text/counted.hpp"
 
@@ -37,7 +37,8 @@ std::string layout_text(const show::Layout& layout);
 std::string number(const show::Show& show, Index cue);                        // `2.5`
 std::string numbers(const show::Show& show, const std::vector<Index>& cues);  // `1, 2.5`
 std::string title(const show::Show& show, Index cue);                         // `CUE 2.5  Gull`
-std::string fade_text(const show::Show& show, Index cue);                     // `cut`, `5s`, `up 5s down 3s`
+std::string times_text(std::uint64_t up, std::uint64_t down);  // milliseconds: `5s`, `5s up, 3s down`
+std::string fade_text(const show::Show& show, Index cue);      // the same; `cut`
 // `The show leaves 4s: enough.`, or nothing where the show leaves it open.
 std::string room_text(const std::optional<std::uint64_t>& room, bool in_time);
 // `yes`, `no`, or nothing where the show leaves it open.
@@ -50,7 +51,7 @@ std::string chases_text(const Chases& chases, const Pictures& pictures, Index cu
 std::string chase_moves_text(const Chases& chases, Index cue);
 
 // `sub 3`, or `page 2 sub 3` where the layout has pages.
-std::string place_text(const OnDesk& on, Place place);
+std::string place_text(const OnDesk& on, submasters::Place place);
 // `sub 3 to 70, sub 4 to full`: those that rise in a step, or those that fall.
 std::string submaster_moves_text(const OnDesk& on, const Recordings& plan, const RunStep& step, bool rising);
 

@@ -22,8 +22,9 @@ void add_sheets(emit::SheetSet& set, const OnDesk& on, track::Book& book, const 
     const Recordings* by_submasters = recorded ? &*fit.recordings : nullptr;
     const std::vector<Preset> presets =
         make_presets(on.show, on.desk, on.layout, on.pictures, find_looks(on.pictures, on.layout));
-    const std::vector<Loss> losses = find_losses(on.show, book, on.layout, on.pictures, chases,
-                                                 recorded ? std::vector<Preset>{} : presets, by_submasters);
+    const Given given = recorded ? given_by(*by_submasters, on.width) : given_by(presets);
+    const std::vector<Loss> losses =
+        find_losses(on.show, book, on.layout, on.pictures, chases, given, by_submasters);
     if (!presets.empty()) set.sheets.push_back(preset_sheet(on, presets, losses, chases));
     if (fit.recordings) {
         set.sheets.push_back(recording_sheet(on, *fit.recordings));
@@ -31,7 +32,7 @@ void add_sheets(emit::SheetSet& set, const OnDesk& on, track::Book& book, const 
     }
     if (!chases.chases.empty()) set.sheets.push_back(chase_sheet(on, chases));
     set.sheets.push_back(
-        fidelity_sheet(on, judge(on.show, on.pictures, on.width, chases, presets, by_submasters)));
+        fidelity_sheet(on, judge(on.show, on.pictures, chases, given, presets, by_submasters)));
     set.sheets.push_back(loss_sheet(on, losses));
     set.sheets.push_back(operator_sheet(on, presets, by_submasters, chases));
     set.sheets.push_back(address_sheet(on.show, on.desk));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "compiler/desk/wave_level.hpp"
 #include "compiler/text/decimal.hpp"
 #include "runtime/engine/response.hpp"
 #include "runtime/limits.hpp"
@@ -15,10 +16,6 @@ using runtime::Level;
 using runtime::Phase;
 
 constexpr std::size_t most_bends = 4096;  // with more, it runs smoothly enough
-
-Level kept(std::int64_t value) {
-    return static_cast<Level>(std::clamp<std::int64_t>(value, 0, runtime::full));
-}
 
 // What a chase does to a parameter in a round of its own, once it runs: in the first part of a step the level
 // goes in a straight line from the step before.
@@ -79,9 +76,7 @@ struct Part {
             const Phase turned = phase * rounds;  // whole turns fall off
             form->evaluate(turned, &offset, &member, {&w, 1});
             const std::int64_t moved = low + ((std::int64_t{high - low} * w + 32768) >> 16);
-            out = kind == Kind::intensity  ? runtime::scaled(level, kept(moved))
-                  : kind == Kind::position ? kept(level + moved)
-                                           : kept(moved);
+            out = kept_level(met(kind, level, moved));
         }
         return out;
     }

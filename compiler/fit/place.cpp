@@ -24,7 +24,7 @@ Placed Placer::place(const Plan& plan) const {
             smallest = l;
     }
     if (smallest == show::none) {
-        placed.at = pack_anywhere(show(), desk_, plan);
+        placed.at = pack_beyond(show(), desk_, plan, most_channels(desk_));
         placed.trial = tester_.test(plan, placed.at);
         return placed;
     }

@@ -30,6 +30,9 @@ inline std::uint16_t footprint(const show::Show& show, const Plan& plan, Index f
     return show.types[show.fixtures[fixture].type].modes[plan.mode[fixture]].footprint;
 }
 
+// Of the largest layout; 0: the desk has none.
+std::uint32_t most_channels(const show::Desk& desk);
+
 struct Slot {
     std::uint16_t universe = 1, slot = 1;
     auto operator<=>(const Slot&) const = default;
@@ -41,7 +44,13 @@ struct Slot {
 std::optional<std::vector<Slot>> pack(const show::Show& show, const show::Desk& desk, const Plan& plan,
                                       std::uint32_t channels, bool keep_asides);
 
-// The same over as many universes as it takes, whatever the desk plays of them.
-std::vector<Slot> pack_anywhere(const show::Show& show, const show::Desk& desk, const Plan& plan);
+// Of a plan that does not fit: in the same order, as many as have room on these channels, then what follows
+// on the desk's further channels, then on the universes behind those that the desk plays.
+std::vector<Slot> pack_beyond(const show::Show& show, const show::Desk& desk, const Plan& plan,
+                              std::uint32_t channels);
+
+// How many of the slots of fixtures that stand so are on none of the desk's first `channels` channels.
+std::uint32_t slots_beyond(const show::Show& show, const show::Desk& desk, const Plan& plan,
+                           const std::vector<Slot>& at, std::uint32_t channels);
 
 }  // namespace tallow::fit

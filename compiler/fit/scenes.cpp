@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "compiler/desk/wave_level.hpp"
 #include "compiler/fit/source_marks.hpp"
 
 namespace tallow::fit {
 
-using runtime::Kind;
 using runtime::none;
 
 std::string scene_text(const show::Show& show, const Scene& scene) {
@@ -76,18 +76,10 @@ Scenes::Reach Scenes::reach(std::uint32_t parameter) const {
 Scenes::Reach Scenes::of_wave(std::uint32_t parameter) const {
     const runtime::Wave& wave = roll_.waves[at_[parameter].source];
     const std::size_t row = place_in(wave.parameter, parameter);
-    double low = wave.low[row] / double{runtime::full}, high = wave.high[row] / double{runtime::full};
-    const double own = at_[parameter].level / double{runtime::full};
-    const Kind kind = roll_.parameters.kind[parameter];
-    if (kind == Kind::intensity) {
-        low *= own;
-        high *= own;
-    } else if (kind == Kind::position) {
-        low += own;
-        high += own;
-    }
-    const auto kept = [](double value) { return std::clamp(value, 0., 1.); };
-    return {kept(std::min(low, high)), kept((low + high) / 2), kept(std::max(low, high))};
+    const desk::WaveSpan span = desk::wave_span(roll_.parameters.kind[parameter], at_[parameter].level,
+                                                wave.low[row], wave.high[row]);
+    return {span.low / double{runtime::full}, span.middle / double{runtime::full},
+            span.high / double{runtime::full}};
 }
 
 Scenes::Reach Scenes::of_chase(std::uint32_t parameter) const {

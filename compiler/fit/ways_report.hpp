@@ -25,8 +25,8 @@ std::string ways_json(const WaysReport& report);
 // The chosen way's patch.
 std::string chosen_patch(const WaysReport& report);
 
-// How many channels the chosen way has too many for the largest layout; 0 where it fits one, or where the
-// desk has none.
+// How many of the chosen way's slots are on no channel of the largest layout; 0 where it fits one, or where
+// the desk has none.
 std::uint32_t channels_over(const WaysReport& report);
 
 }  // namespace tallow::fit

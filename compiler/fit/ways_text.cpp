@@ -97,16 +97,19 @@ std::string refused_text(const WaysReport& report) {
 
 std::string chosen_text(const WaysReport& report) {
     const Way& way = report.ways[report.chosen];
+    const std::size_t best = chosen_way(report.ways);
+    const Way& fitting = report.ways[best];
     std::string words = fmt::format("way {}: {}", report.chosen + 1, counted(way.channels, "channel"));
     if (!way.layouts.empty())
         words += fmt::format(", fits {}", layouts_text(report.desk, way.layouts));
     else if (report.desk.layouts.empty())
         words += "; the desk has no layout: write `layout main 20 channels 2 scenes` under it";
-    else if (const std::uint32_t over = channels_over(report); over > 0)
-        words += fmt::format("; no way fits: {} too many for the largest layout", counted(over, "channel"));
     else
         words +=
-            "; no way fits: fixtures take their slots in a row, and the desk's channels leave no such rows";
+            fmt::format("; {}: {} of them are on no channel of the largest layout",
+                        fitting.layouts.empty() ? "no way fits" : "it fits no layout", channels_over(report));
+    if (way.layouts.empty() && !fitting.layouts.empty())
+        words += fmt::format(" (way {} fits {})", best + 1, layouts_text(report.desk, fitting.layouts));
     words += way.lossless ? "; nothing is lost" : "; it loses what is said above";
     std::string out;
     for (const std::string& line : text::wrapped(words, columns)) out += line + "\n";
@@ -121,9 +124,7 @@ std::string chosen_text(const WaysReport& report) {
 std::uint32_t channels_over(const WaysReport& report) {
     const Way& way = report.ways[report.chosen];
     if (!way.layouts.empty() || report.desk.layouts.empty()) return 0;
-    std::uint32_t most = 0;
-    for (const show::Layout& layout : report.desk.layouts) most = std::max(most, layout.channels);
-    return way.channels > most ? way.channels - most : 0;
+    return slots_beyond(report.show, report.desk, way.plan, way.at, most_channels(report.desk));
 }
 
 std::string chosen_patch(const WaysReport& report) {

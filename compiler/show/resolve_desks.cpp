@@ -58,12 +58,8 @@ void read_chases(Reader& reader, Desk& desk) {
 }
 
 void read_notch(Reader& reader, Desk& desk) {
-    const auto notch = reader.measure(Unit::percent, "a notch", "5%", 0, 50);
-    if (notch && *notch < 100'000)
-        reader.fault(Finding::out_of_range, reader.last(), "a notch is 0.1% or more")
-            .with_hint("it is what a hand can set on a fader: `notch 5%`");
-    else
-        desk.notch = notch.value_or(desk.notch);
+    desk.notch =
+        reader.fine_measure(Unit::percent, "a notch", "5%", 100'000, 50'000'000).value_or(desk.notch);
 }
 
 // The universes that hold fixtures.

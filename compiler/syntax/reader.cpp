@@ -299,6 +299,11 @@ std::optional<std::uint64_t> Reader::time() {
 
 std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, std::string_view example,
                                             std::int64_t min, std::int64_t max) {
+    return fine_measure(unit, what, example, min * million, max * million);
+}
+
+std::optional<std::int64_t> Reader::fine_measure(Unit unit, std::string_view what, std::string_view example,
+                                                 std::int64_t min, std::int64_t max) {
     if (!next_is(AtomKind::number)) {
         expected(fmt::format("{} such as `{}`", what, example));
         return std::nullopt;
@@ -321,10 +326,10 @@ std::optional<std::int64_t> Reader::measure(Unit unit, std::string_view what, st
                            : fmt::format("write `{}{}`", text::decimal(q->value), sign));
         return std::nullopt;
     }
-    if (q->value < min * million || q->value > max * million) {
+    if (q->value < min || q->value > max) {
         fault(Finding::out_of_range, q->span,
-              fmt::format("`{}` is out of range: {} goes from {}{} to {}{}", text(atom), what, min, sign, max,
-                          sign));
+              fmt::format("`{}` is out of range: {} goes from {}{} to {}{}", text(atom), what,
+                          text::decimal(min), sign, text::decimal(max), sign));
         return std::nullopt;
     }
     return q->value;

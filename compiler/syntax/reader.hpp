@@ -93,6 +93,9 @@ class Reader {
     // A number with this unit, in millionths of it and within [min, max] (whole units); `example` shows one.
     std::optional<std::int64_t> measure(Unit unit, std::string_view what, std::string_view example,
                                         std::int64_t min, std::int64_t max);
+    // The same with `min` and `max` in millionths.
+    std::optional<std::int64_t> fine_measure(Unit unit, std::string_view what, std::string_view example,
+                                             std::int64_t min, std::int64_t max);
     bool next_is_level() const;
     std::optional<runtime::Level> level();  // 60%, full, out, dmx 128, dmx16 40000
 

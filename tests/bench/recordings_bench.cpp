@@ -1,5 +1,5 @@
 // Planning the recordings of a large show on one core, against the time that is allowed.
-#include "compiler/desk/submasters.hpp"
+#include "compiler/desk/submasters/plan.hpp"
 #include "tests/bench/bench.hpp"
 #include "tests/support/planted.hpp"
 
@@ -12,7 +12,7 @@ constexpr desk::Percent notch = 5'000'000;
 Row row(const char* name, const desk::Levels& wanted, std::size_t most) {
     const auto task = test::task_for(wanted, notch, most);
     std::size_t recordings = 0;
-    const double spent = once([&] { recordings = desk::plan_submasters(task).recordings.rows(); });
+    const double spent = once([&] { recordings = desk::submasters::make_plan(task).recordings.rows(); });
     return {name, "s", recordings > 0 ? spent : 1e9, allowed_seconds, Row::Goal::at_most, 1.0};
 }
 

@@ -13,6 +13,7 @@
 using namespace tallow;
 using desk::Levels;
 using desk::Percent;
+namespace submasters = desk::submasters;
 
 namespace {
 
@@ -81,7 +82,7 @@ TEST_CASE("small shows take the fewest submasters that there can be", "[referenc
         std::size_t fewest = 0;
         REQUIRE(lines >> fewest);
         INFO(as_json(c));
-        const auto plan = desk::plan_submasters(test::task_for(c.wanted, c.notch));
+        const auto plan = submasters::make_plan(test::task_for(c.wanted, c.notch));
         CHECK(plan.needed == fewest);
         CHECK(plan.apart.size() <= fewest);
         CHECK(test::worst_distance(c.wanted, plan, c.notch) >= 0);

@@ -8,6 +8,7 @@
 using namespace tallow;
 using desk::Levels;
 using desk::Percent;
+namespace submasters = desk::submasters;
 
 namespace {
 
@@ -32,7 +33,7 @@ const Levels factored = levels({{100, 80, 0, 0, 60, 0},
 TEST_CASE("the factorisation check finds three recordings, proven by three cells",
           "[reference][recordings]") {
     for (const Percent notch : {percent, 5 * percent, 10 * percent}) {
-        const auto plan = desk::plan_submasters(test::task_for(factored, notch));
+        const auto plan = submasters::make_plan(test::task_for(factored, notch));
         CHECK(plan.needed == 3);
         CHECK(plan.recordings.rows() == 3);
         CHECK(plan.apart.size() == 3);
@@ -51,7 +52,7 @@ TEST_CASE("cues that a few recordings give are given by as few", "[reference][re
         const std::size_t recordings = 4 + random.below(7u), cues = 8 + random.below(33u),
                           channels = 8 + random.below(41u);
         const Levels wanted = test::planted(random, cues, channels, recordings, notch, random.below(80u));
-        const auto plan = desk::plan_submasters(test::task_for(wanted, notch));
+        const auto plan = submasters::make_plan(test::task_for(wanted, notch));
         INFO("case " << n << ": " << cues << " x " << channels << " of " << recordings);
         as_few += plan.recordings.rows() <= recordings;
         proven += plan.recordings.rows() == plan.apart.size();
@@ -75,7 +76,7 @@ TEST_CASE("coarse settings, where the first plan is often not the best, take as 
     for (int n = 0; n < 20; ++n) {
         const std::size_t recordings = 6 + random.below(5u);
         const Levels wanted = test::planted(random, 24, 24, recordings, notch, 0);
-        const auto plan = desk::plan_submasters(test::task_for(wanted, notch));
+        const auto plan = submasters::make_plan(test::task_for(wanted, notch));
         as_few += plan.recordings.rows() <= recordings;
         CHECK(plan.kept());
         CHECK(test::all_apart(wanted, plan.apart, notch));

@@ -102,7 +102,7 @@ TEST_CASE("every link of the project's pages leads somewhere", "[unit][page]") {
 }
 
 TEST_CASE("every header that newcomers are told to read exists", "[unit][page]") {
-    const std::regex file("[a-z_]+\\.hpp|[A-Za-z_]+\\.md");
+    const std::regex file("[a-z_/]+\\.hpp|[A-Za-z_]+\\.md");
     for (const auto& row : test::rows_under(test::read_page("DEVELOPERS.md"), "## The way of the data")) {
         REQUIRE(row.size() == 5);
         auto at = std::sregex_iterator(row[4].begin(), row[4].end(), file);

@@ -7,6 +7,7 @@ namespace tallow::test {
 
 using desk::Levels;
 using desk::Percent;
+namespace submasters = desk::submasters;
 
 namespace {
 
@@ -51,11 +52,11 @@ Levels planted(Random& random, std::size_t cues, std::size_t channels, std::size
     return wanted;
 }
 
-desk::SubmasterTask task_for(const Levels& wanted, Percent notch, std::size_t most) {
-    return {wanted, desk::bounds_around(wanted, notch / 2), notch, most};
+submasters::Task task_for(const Levels& wanted, Percent notch, std::size_t most) {
+    return {wanted, submasters::bounds_around(wanted, notch / 2), notch, most};
 }
 
-std::int64_t worst_distance(const Levels& wanted, const desk::SubmasterPlan& plan, Percent notch) {
+std::int64_t worst_distance(const Levels& wanted, const submasters::Plan& plan, Percent notch) {
     if (!can_be_set(plan.positions, notch) || !can_be_set(plan.recordings, notch)) return -1;
     std::int64_t worst = 0;
     for (std::size_t c = 0; c < wanted.rows(); ++c)
@@ -65,7 +66,7 @@ std::int64_t worst_distance(const Levels& wanted, const desk::SubmasterPlan& pla
     return worst;
 }
 
-bool all_apart(const Levels& wanted, const std::vector<desk::Cell>& cells, Percent notch) {
+bool all_apart(const Levels& wanted, const std::vector<submasters::Cell>& cells, Percent notch) {
     // Twice the levels, so that half a notch is whole.
     const auto least = [&](std::size_t c, std::size_t j) -> Wide {
         return std::max<Percent>(2 * wanted.at(c, j) - notch, 0);

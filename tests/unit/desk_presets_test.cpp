@@ -155,6 +155,29 @@ TEST_CASE("what a hand can set is off by nothing, and a chase by its worst step"
     CHECK(column(show, "strip", "label")[0] == "wash red");
 }
 
+// By hand: steps of 1s that fade in half of it. With crossfades the desk draws it in four steps of half a
+// second: 0, full, full, 0. In two it is half way where the show has arrived.
+TEST_CASE("a chase with fades shorter than its steps is judged by both", "[unit][desk]") {
+    const std::string cues =
+        "chase blink  every 1s  fade 500ms  loop\n    step 1  front full\n    step 2  front out\n"
+        "cue 1\n    chase blink\n";
+    const auto fine = test::desk_show(on_desk(cues, "    chases  1 each 4 steps\n"));
+    const Json& four = fine.table("chases")[0];
+    CHECK(four.at("steps") == 4);
+    CHECK(four.at("fade_s") == .5);
+    CHECK(four.at("off").get<double>() <= 0.01);
+    CHECK(fine.table("fidelity")[0].at("level_off") == four.at("off"));
+    const auto coarse = test::desk_show(on_desk(cues, "    chases  1 each 2 steps\n"));
+    const Json& two = coarse.table("chases")[0];
+    CHECK(two.at("steps") == 2);
+    CHECK(two.at("needed") == 4);
+    CHECK(two.at("off").get<double>() == Approx(50).margin(0.02));
+    CHECK(coarse.table("fidelity")[0].at("level_off") == two.at("off"));
+    // Held at its first step it is off by all of its way.
+    const auto held = test::desk_show(on_desk(cues));
+    CHECK(held.table("fidelity")[0].at("level_off") == 100);
+}
+
 TEST_CASE("the fine byte of a parameter is named once on its label", "[unit][desk]") {
     const auto show = test::desk_show(
         "patch 1/1\n    spot  head\ncue 1\n    spot full\n"

@@ -102,6 +102,75 @@ desk d
     CHECK(test::losses(plain, "mix").empty());
 }
 
+// By hand: the wash is red, stays red in the dark of cues 2 and 3 while the front is at half, is blue in
+// cue 4. Red with its master, the front, blue with its master: three, and none for red without light.
+TEST_CASE("colours of a fixture that is dark are left out of recordings", "[unit][desk]") {
+    const auto show = test::desk_show(R"(show "s" tallow 1
+type cube
+    mode    rgbd  red green blue intensity
+patch 1/1
+    wash    cube
+    front   dimmer
+cue 1
+    wash    emitter red full  full
+cue 2
+    wash    out
+    front   50%
+cue 3
+    front   out
+cue 4
+    wash    emitter red out  emitter blue full  full
+desk d
+    layout l  5 channels  3 submasters
+)");
+    const auto recordings = test::csv_table(show.sheets, "recordings");
+    REQUIRE(recordings.size() == 3);
+    CHECK(recordings[0].at("1") == "100");
+    CHECK(recordings[0].at("cues") == "1");
+    CHECK(recordings[2].at("3") == "100");
+    CHECK(recordings[2].at("4") == "100");
+    const auto run = test::csv_table(show.sheets, "run");
+    CHECK(run[2].at("up").empty());
+    for (const auto& row : run) CHECK(row.at("off") == "0");
+    for (const Json& row : show.table("fidelity")) CHECK(row.at("level_off") == 0);
+    CHECK(test::losses(show, "mix").empty());
+    CHECK(test::losses(show, "submasters").empty());
+}
+
+// 52% for a notch of 10%: off by 2 where it shows.
+TEST_CASE("what is dark counts in no sheet", "[unit][desk]") {
+    for (const std::string layout : {"1 scene", "2 scenes", "9 submasters"}) {
+        INFO(layout);
+        const auto show = test::desk_show(R"(show "s" tallow 1
+type cube
+    mode    rgbd  red green blue intensity
+patch 1/1
+    front   dimmer
+    wash    cube
+    back    cube
+cue 1
+    front   50%
+    wash    emitter red 52%  out
+    back    emitter red full  out
+cue 2
+    wash    full
+desk d
+    notch   10%
+    layout l  5 channels  )" + layout + "\n");
+        CHECK(show.table("fidelity")[0].at("level_off") == 0);
+        CHECK(show.table("fidelity")[1].at("level_off") == 2);
+        const auto rounding = test::losses(show, "rounding", test::WithCue::yes);
+        REQUIRE(rounding.size() == 1);
+        CHECK(rounding[0].starts_with("2: largest rounding error 2%, on channel 2"));
+        CHECK(test::losses(show, "outside").empty());  // back is patched past the layout, and is dark
+        CHECK(show.table("fit")[0].at("lost") == 0);
+        if (layout != "9 submasters") continue;
+        const auto run = test::csv_table(show.sheets, "run");
+        CHECK(run[0].at("off") == "0");
+        CHECK(run[1].at("off") == "2");
+    }
+}
+
 TEST_CASE("positions and named ranges are kept, and said to be no levels", "[unit][desk]") {
     const auto show = test::desk_show(R"(show "s" tallow 1
 type tri

@@ -132,6 +132,36 @@ TEST_CASE("a show beyond every layout is told by how much", "[unit][desk][fit]")
     for (const Json& way : all["ways"]) CHECK(way["channels"] >= chosen["channels"]);
 }
 
+// Slots 2 and 7 are on no channel, so a layout of 9 channels has a row of one, of four and of two, and
+// channel 2 on 1/40. By hand: four heads of 3 slots are 3..5, then 8..10, 11..13 and 14..16: all but 3..5, 8
+// and 9.
+TEST_CASE("a way that fits no layout stays on the desk's channels, and counts all that are past the layout",
+          "[unit][desk][fit]") {
+    const std::string show =
+        "patch 1/1\n    bar 1..4  par-rgb\ncue 1\n    bar 1  emitter red full  full\n"
+        "    bar 2  emitter red 50%  full\n    bar 3  emitter green full  full\n"
+        "    bar 4  emitter blue full  full\n";
+    const std::string gaps = "    channel 2 is 1/40\n    channel 7 is 1/41\n";
+    const std::string wired = "desk hall\n    layout  wide  9 channels  1 scene\n" + gaps;
+    const Json all = report(show + wired, "--way 1");
+    CHECK(all["ways"][0]["channels"] == 12);
+    CHECK(all["ways"][0]["fits"].empty());
+    for (const Json& row : all["hookup"]) CHECK(!row["channel"].is_null());
+    CHECK(all["patch"] == "patch 1/3\n    bar 1     par-rgb\npatch 1/8\n    bar 2..4  par-rgb\n");
+    CHECK(all["channels_over"] == 7);
+}
+
+TEST_CASE("a way that fits no layout names the way that does", "[unit][desk][fit]") {
+    const Json all = report(rig + cues + "desk hall\n    layout  wide  8 channels  1 scene\n", "--way 2");
+    CHECK(all["ways"][1]["fits"].empty());
+    CHECK(all["channels_over"] == 9);
+    const std::string out =
+        run_fit(rig + cues + "desk hall\n    layout  wide  8 channels  1 scene\n", "--way 2").out;
+    CHECK(has(out, "way 2: 17 channels; it fits no layout: 9 of them are on no channel of the"));
+    CHECK(has(out, "(way 1 fits wide)"));
+    CHECK(!has(out, "no way fits"));
+}
+
 TEST_CASE("`fit` writes the patch, and no file of the show", "[unit][desk][fit]") {
     const std::string out = test::scratch("patch.tallow");
     CHECK(run_fit(rig + cues + hall, "-o " + test::quoted(out)).code == 0);

@@ -43,14 +43,37 @@ TEST_CASE("the operator's page says what to do at each cue, and meanwhile", "[un
     CHECK(column(rows, "do") == Texts{"master to A", "master to B", "master to A", "touch nothing"});
     CHECK(column(rows, "meanwhile") ==
           Texts{"set B for cue 2: 3 at F; 1-2 at 50", "set A for cue 3: 6 at 20; 1-2 at 0", "", ""});
-    CHECK(column(rows, "time") == Texts{"3s", "wait 1s, then up 4s, down 2s", "at once", ""});
+    CHECK(column(rows, "time") == Texts{"3s", "wait 1s, then 4s up, 2s down", "at once", ""});
     CHECK(column(rows, "listen_for") ==
-          Texts{"GO", "the bell (page 7)", "by itself, 3s after cue 2 is complete", "GO"});
-    CHECK(column(rows, "then")[1] == "cue 3 without a call, 3s after this one is complete");
+          Texts{"GO", "the bell (page 7)", "no call: begin 3s after cue 2 is complete", "GO"});
+    CHECK(column(rows, "then")[1] == "begin cue 3 without a call, 3s after this one is complete");
     CHECK(column(rows, "then")[0].empty());
     const Texts notes = show.json.at("notes").at("operator");
     CHECK(std::count(notes.begin(), notes.end(), "BEFORE THE SHOW: set A for cue 1: 1-2 at 50.") == 1);
     CHECK(std::any_of(notes.begin(), notes.end(), [](const auto& n) { return n.starts_with("LOST?"); }));
+}
+
+TEST_CASE("what the show would start, the operator is told to begin", "[unit][operator]") {
+    const auto show = test::desk_show(R"(show "s" tallow 1
+patch 1/1
+    lamp 1..6  dimmer
+cue 1  next-at 4s
+    lamp 1  50%
+cue 2  follow 0s
+    lamp 2  50%
+cue 3
+    lamp 3  50%
+cue 4  timecode 00:01:00:00
+    lamp 4  50%
+desk d
+    layout pair  6 channels  2 scenes
+)");
+    CHECK(column(show.table("operator"), "listen_for") == Texts{"GO", "no call: begin 4s after cue 1 began",
+                                                                "no call: begin as soon as cue 2 is complete",
+                                                                "no call: begin at timecode 00:01:00:00"});
+    CHECK(column(show.table("operator"), "then") ==
+          Texts{"begin cue 2 without a call, 4s after this one began",
+                "begin cue 3 without a call, as soon as this one is complete", "", ""});
 }
 
 TEST_CASE("without scenes the operator has submasters, with one scene faders", "[unit][operator]") {

@@ -1,13 +1,13 @@
 // The largest clique in the graph of cells that cannot share a submaster, by local search: add a cell that
 // is apart from all; else exchange one cell for another; cells that were in many cliques wait.
-#include "compiler/desk/clique.hpp"
+#include "compiler/desk/submasters/clique.hpp"
 
 #include <algorithm>
 #include <numeric>
 
-#include "compiler/desk/draws.hpp"
+#include "compiler/desk/submasters/draws.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 constexpr std::size_t most_cells = 1024;  // of the graph: those that are apart from most others
@@ -134,4 +134,4 @@ std::vector<Cell> cells_apart(const Bounds& bounds) {
     return Search(bounds, draws).run();
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,9 +1,9 @@
-#include "compiler/desk/bounds.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
 
 #include <map>
 #include <utility>
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 // One row of both sides, or one column.
@@ -61,4 +61,4 @@ Reduced reduced(const Bounds& bounds) {
     return r;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

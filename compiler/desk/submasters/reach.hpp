@@ -4,9 +4,9 @@
 #include <cstdint>
 #include <vector>
 
-#include "compiler/desk/bounds.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 class Reach {
   public:
@@ -32,4 +32,4 @@ class Reach {
     std::vector<std::uint32_t> count_;  // of each cell, how many recordings reach its low
 };
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

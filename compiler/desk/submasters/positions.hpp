@@ -1,9 +1,9 @@
 // Where each submaster stands at each cue, for as few moves as can be found.
 #pragma once
 
-#include "compiler/desk/bounds.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 enum class Unneeded : bool { stays, goes_down };  // a submaster in a cue that does without it
 
@@ -17,4 +17,4 @@ Levels fewest_moves(const Bounds& bounds, const Levels& recordings, Percent notc
 // Changes from cue to cue, from all down.
 std::size_t count_moves(const Levels& positions);
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

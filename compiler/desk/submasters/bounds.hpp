@@ -7,7 +7,7 @@
 
 #include "compiler/desk/percent.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 struct Bounds {
     Levels low, high;  // cues × channels; 0 <= low <= high <= full
@@ -50,4 +50,4 @@ inline constexpr std::size_t nowhere = static_cast<std::size_t>(-1);
 
 Reduced reduced(const Bounds& bounds);
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,9 +1,9 @@
 // Brings what a plan gives nearer to what is wanted.
 #pragma once
 
-#include "compiler/desk/bounds.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 // The largest error of each cue: how far the highest product is from what is wanted, rounded to a millionth
 // of a percent.
@@ -16,4 +16,4 @@ std::vector<Percent> errors_of(const Levels& wanted, const Levels& positions, co
 void bring_nearer(const Levels& wanted, const Bounds& bounds, Percent notch, Levels& positions,
                   Levels& recordings);
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -2,14 +2,14 @@
 // highest on each channel gives the cue (bounds.hpp says it in a formula).
 #pragma once
 
-#include "compiler/desk/bounds.hpp"
-#include "compiler/desk/clique.hpp"
-#include "compiler/desk/positions.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
+#include "compiler/desk/submasters/clique.hpp"
+#include "compiler/desk/submasters/positions.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
-struct SubmasterTask {
-    Levels wanted;         // cues × channels
+struct Task {
+    Levels wanted;         // cues × channels; any_setting: no error there counts
     Bounds bounds;         // about what is wanted
     Percent notch = 1;     // of faders and submasters; below 1: taken as 1
     std::size_t most = 0;  // submasters that there are, on all pages
@@ -18,7 +18,7 @@ struct SubmasterTask {
     std::size_t on_page = nowhere;
 };
 
-struct SubmasterPlan {
+struct Plan {
     Levels recordings;           // submasters × channels; by the cue that raises each first
     Levels positions;            // cues × submasters
     std::vector<Percent> error;  // of each cue the largest, rounded to a millionth of a percent
@@ -34,6 +34,6 @@ struct SubmasterPlan {
 // are fewer than needed, the plan with the least `beyond`, then with the least errors that were found. Equal
 // on every machine. Work is bounded (a few seconds): past that, and above 2²⁶ cells × lines, a plan may hold
 // one recording for each look or each channel.
-SubmasterPlan plan_submasters(const SubmasterTask& task);
+Plan make_plan(const Task& task);
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,10 +1,10 @@
-#include "compiler/desk/nearest.hpp"
+#include "compiler/desk/submasters/nearest.hpp"
 
 #include <tuple>
 
-#include "compiler/desk/reach.hpp"
+#include "compiler/desk/submasters/reach.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 constexpr int rounds = 2;
@@ -16,6 +16,7 @@ using Product = std::int64_t;  // parts of 10⁻¹⁶
 struct Cost {
     Percent worst = 0, sum = 0;
     void add(Product has, Percent wanted) {
+        if (wanted == any_setting) return;
         const Percent error = std::abs((has + all_of_it / 2) / all_of_it - wanted);
         worst = std::max(worst, error);
         sum += error;
@@ -159,4 +160,4 @@ void bring_nearer(const Levels& wanted, const Bounds& bounds, Percent notch, Lev
     Tuner(wanted, bounds, notch, positions, recordings).run();
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -4,10 +4,10 @@
 #include <cstdint>
 #include <vector>
 
-#include "compiler/desk/bounds.hpp"
-#include "compiler/desk/clique.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
+#include "compiler/desk/submasters/clique.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 struct Fewest {
     Levels recordings;       // recordings × channels: the highest levels that the cells they serve allow
@@ -27,4 +27,4 @@ struct Limits {
 // cells apart (no plan has fewer), when the work is used up, or after some tries without gain.
 Fewest find_fewest(const Bounds& bounds, Percent notch, const std::vector<Cell>& apart, Limits limits);
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

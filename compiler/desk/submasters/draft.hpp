@@ -12,10 +12,10 @@
 #include <cstdint>
 #include <vector>
 
-#include "compiler/desk/bounds.hpp"
-#include "compiler/desk/clique.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
+#include "compiler/desk/submasters/clique.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 class Draft {
   public:
@@ -57,4 +57,4 @@ class Draft {
     std::vector<std::pair<std::size_t, Percent>> raised_;
 };
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,11 +1,11 @@
-#include "compiler/desk/positions.hpp"
+#include "compiler/desk/submasters/positions.hpp"
 
 #include <tuple>
 #include <utility>
 
-#include "compiler/desk/reach.hpp"
+#include "compiler/desk/submasters/reach.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 constexpr int most_rounds = 8;
@@ -62,4 +62,4 @@ Levels fewest_moves(const Bounds& bounds, const Levels& given, Percent notch, Un
     return positions;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -19,9 +19,9 @@
 #include <cstddef>
 #include <vector>
 
-#include "compiler/desk/bounds.hpp"
+#include "compiler/desk/submasters/bounds.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 struct Cell {
     std::size_t cue, channel;
@@ -35,4 +35,4 @@ bool cannot_share(const Bounds& bounds, Cell a, Cell b);
 // cell: not always the largest, always valid. Bounded work, the same on every machine.
 std::vector<Cell> cells_apart(const Bounds& bounds);
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,6 +1,6 @@
-#include "compiler/desk/draft.hpp"
+#include "compiler/desk/submasters/draft.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 Draft::Draft(const Bounds& bounds, Percent notch, std::uint64_t& work)
     : bounds_(&bounds),
@@ -95,4 +95,4 @@ Percent Draft::top(std::size_t cue) const {
     return highest_under(high, level, notch_);
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,14 +1,14 @@
-#include "compiler/desk/fewest.hpp"
+#include "compiler/desk/submasters/fewest.hpp"
 
 #include <algorithm>
 #include <map>
 #include <tuple>
 #include <utility>
 
-#include "compiler/desk/draft.hpp"
-#include "compiler/desk/draws.hpp"
+#include "compiler/desk/submasters/draft.hpp"
+#include "compiler/desk/submasters/draws.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 constexpr std::size_t looked_at = 24;                     // unserved cells that the next one is chosen from
@@ -236,4 +236,4 @@ Fewest find_fewest(const Bounds& bounds, Percent notch, const std::vector<Cell>&
     return Search(bounds, notch, limits).run(apart);
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,12 +1,12 @@
-#include "compiler/desk/submasters.hpp"
+#include "compiler/desk/submasters/plan.hpp"
 
 #include <numeric>
 #include <optional>
 
-#include "compiler/desk/fewest.hpp"
-#include "compiler/desk/nearest.hpp"
+#include "compiler/desk/submasters/fewest.hpp"
+#include "compiler/desk/submasters/nearest.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 namespace {
 
 constexpr std::uint64_t work_for_fewest = 1'500'000'000, work_for_few = 150'000'000;
@@ -67,7 +67,7 @@ Bounds widened(const Bounds& bounds, Percent by) {
 }
 
 // The least widening with which so many submasters were found to do, by halving.
-Levels find_few(const SubmasterTask& task, Percent notch, Percent& beyond, Bounds& bounds) {
+Levels find_few(const Task& task, Percent notch, Percent& beyond, Bounds& bounds) {
     const Percent step = std::max(notch / precision, finest);
     Percent too_little = 0, enough = (all_of_it + step - 1) / step;
     Levels best(0, task.wanted.columns());
@@ -88,7 +88,7 @@ Levels find_few(const SubmasterTask& task, Percent notch, Percent& beyond, Bound
 }
 
 // By the cue that raises each first; without those that no cue raises.
-void put_in_order(SubmasterPlan& plan) {
+void put_in_order(Plan& plan) {
     std::vector<std::size_t> first(plan.recordings.rows(), nowhere), order;
     for (std::size_t r = 0; r < first.size(); ++r)
         for (std::size_t c = plan.positions.rows(); c-- > 0;)
@@ -111,8 +111,8 @@ void put_in_order(SubmasterPlan& plan) {
 
 }  // namespace
 
-SubmasterPlan plan_submasters(const SubmasterTask& task) {
-    SubmasterPlan plan;
+Plan make_plan(const Task& task) {
+    Plan plan;
     const Percent notch = std::max(task.notch, Percent{1});
     const Reduced small = reduced(task.bounds);
     std::vector<Cell> apart = cells_apart(small.bounds);
@@ -134,4 +134,4 @@ SubmasterPlan plan_submasters(const SubmasterTask& task) {
     return plan;
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

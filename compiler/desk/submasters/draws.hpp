@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 class Draws {
   public:
@@ -20,4 +20,4 @@ class Draws {
     std::uint64_t state_ = 1;
 };
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters

@@ -1,6 +1,6 @@
-#include "compiler/desk/reach.hpp"
+#include "compiler/desk/submasters/reach.hpp"
 
-namespace tallow::desk {
+namespace tallow::desk::submasters {
 
 Reach::Reach(const Bounds& bounds, Levels& positions, Levels& recordings, Percent notch)
     : bounds_(bounds),
@@ -70,4 +70,4 @@ void Reach::set_level(std::size_t recording, std::size_t channel, Percent level)
         count(c, channel) += reached_by(c, recording, channel);
 }
 
-}  // namespace tallow::desk
+}  // namespace tallow::desk::submasters
