@@ -1,9 +1,7 @@
 #include "runtime/control/operator.hpp"
 
-#include <cerrno>
 #include <fmt/format.h>
 #include <poll.h>
-#include <unistd.h>
 
 #include "runtime/duration.hpp"
 
@@ -11,90 +9,81 @@ namespace tallow::runtime {
 namespace {
 
 constexpr int round_ms = 50;
-constexpr std::size_t line_bytes = 4096;  // what is longer is no command, and not kept
-
-std::string_view trimmed(std::string_view line) {
-    const std::size_t begin = line.find_first_not_of(" \t\r");
-    if (begin == std::string_view::npos) return {};
-    return line.substr(begin, line.find_last_not_of(" \t\r") - begin + 1);
-}
 
 }  // namespace
 
-Operator::Operator(const Source& source, Clock& clock, Intercom& intercom, Ways ways)
-    : source_(&source), clock_(clock), intercom_(intercom), ways_(std::move(ways)) {}
+std::string line_for(const Event& event, const Source& source) {
+    const std::string line = source.describe(event);
+    if (line.empty()) return line;
+    return fmt::format("{:>12}  {}", format_duration(event.at / source.refresh()), line);
+}
+
+Operator::Operator(const Source& source, Clock& clock, Intercom& intercom, Face& face, Ways ways)
+    : source_(&source), clock_(clock), intercom_(intercom), face_(face), ways_(std::move(ways)) {}
 
 void Operator::run(const std::function<bool()>& over) {
     while (!over()) {
-        intercom_.closed = ways_.input < 0 && ways_.triggers.empty();
         wait();
+        if (face_.read(clock_.now(), *this)) intercom_.quit = true;
+        if (ways_.chase) chase(ways_.chase->pass(clock_.now()));
+        intercom_.closed = face_.descriptor() < 0 && ways_.triggers.empty();
         tell();
-        const Progress& progress = intercom_.progress.read();
-        for (const auto& chore : ways_.chores) chore(progress);
+        for (const auto& chore : ways_.chores) chore(intercom_.progress.read());
+        show();
     }
     tell();
 }
 
-// Until something comes in, or a round is over.
+// Until something comes in, or a round is over; then the triggers are read.
 void Operator::wait() {
-    std::vector<pollfd> polls;
+    std::vector<pollfd> polls{{face_.descriptor(), POLLIN, 0}};
     for (const auto& trigger : ways_.triggers) polls.push_back({trigger->descriptor(), POLLIN, 0});
-    if (ways_.input >= 0) polls.push_back({ways_.input, POLLIN, 0});
     if (::poll(polls.data(), polls.size(), round_ms) <= 0) return;
     for (std::size_t i = 0; i < ways_.triggers.size(); ++i)
-        if (polls[i].revents != 0) ways_.triggers[i]->read(*this);
-    if (ways_.input >= 0 && polls.back().revents != 0) read_lines();
-}
-
-void Operator::read_lines() {
-    char bytes[line_bytes];
-    const ssize_t n = ::read(ways_.input, bytes, sizeof bytes);
-    if (n < 0 && (errno == EINTR || errno == EAGAIN)) return;
-    if (n <= 0) {
-        ways_.input = -1;
-        if (!typed_.empty()) obey_line(typed_);
-        return;
-    }
-    typed_.append(bytes, static_cast<std::size_t>(n));
-    for (std::size_t end; (end = typed_.find('\n')) != std::string::npos; typed_.erase(0, end + 1))
-        obey_line(std::string_view(typed_).substr(0, end));
-    if (typed_.size() > line_bytes) typed_.clear();
-}
-
-void Operator::obey_line(std::string_view line) {
-    line = trimmed(line);
-    if (line == "quit")
-        intercom_.quit = true;
-    else
-        words(clock_.now(), "", line.empty() ? "go" : line);
+        if (polls[i + 1].revents != 0) ways_.triggers[i]->read(*this);
 }
 
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {
     const auto command = source_->read_command(words);
-    if (command.ok())
-        order(ns, *command);
-    else
-        complaint(from, command.why());
+    if (!command.ok()) return complaint(from, command.why());
+    // The engine does not go by the timecode after these; it is told anew.
+    using What = Command::What;
+    const What what = command->what;
+    if (ways_.chase && (what == What::pause || what == What::resume || what == What::hold ||
+                        what == What::stop || what == What::timecode_lost))
+        ways_.chase->forget();
+    order({ns, *command, nullptr});
 }
 
-void Operator::order(std::uint64_t ns, const Command& command) {
-    if (!intercom_.orders.put({ns, command}))
-        complaint("", "too many commands came at once; this one is left out");
+void Operator::order(const Order& order) {
+    if (!intercom_.orders.put(order)) complaint("", "too many commands came at once; this one is left out");
 }
 
-void Operator::timecode(std::uint64_t, std::uint64_t, unsigned, bool) {}
+void Operator::timecode(std::uint64_t ns, const TimecodeFrame& frame) {
+    if (ways_.chase) chase(ways_.chase->take(ns, frame));
+}
+
+void Operator::chase(const TimecodeChase::Found& found) {
+    for (const Order& one : found.orders) order(one);
+    for (const std::string& notice : found.notices) face_.say(notice);
+}
 
 void Operator::complaint(std::string_view from, std::string_view why) {
-    ways_.say(from.empty() ? std::string(why) : fmt::format("{}: {}", from, why));
+    face_.say(from.empty() ? std::string(why) : fmt::format("{}: {}", from, why));
 }
 
 void Operator::tell() {
-    while (const auto event = intercom_.heard.take()) runtime::tell(*event, *source_, ways_.say);
+    while (const auto event = intercom_.heard.take())
+        if (const std::string line = line_for(*event, *source_); !line.empty()) face_.say(line);
 }
 
-void tell(const Event& event, const Source& source, const std::function<void(std::string_view)>& say) {
-    const std::string line = source.describe(event);
-    if (!line.empty()) say(fmt::format("{:>12}  {}", format_duration(event.at / source.refresh()), line));
+void Operator::show() {
+    View view;
+    view.progress = intercom_.progress.read();
+    view.refresh = source_->refresh();
+    for (const auto& trigger : ways_.triggers) view.ways_in.push_back(trigger->name());
+    if (ways_.view) ways_.view(view);
+    face_.show(view);
 }
 
 }  // namespace tallow::runtime

@@ -1,0 +1,224 @@
+#include "runtime/session/session.hpp"
+
+#include <atomic>
+#include <csignal>
+#include <cstdio>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "runtime/control/operator.hpp"
+#include "runtime/play/clock_thread.hpp"
+#include "runtime/play/performance.hpp"
+#include "runtime/session/reload.hpp"
+#include "runtime/session/start.hpp"
+#include "runtime/session/triggers.hpp"
+#include "runtime/session/ways_out.hpp"
+#include "runtime/survival/state_keeper.hpp"
+
+namespace tallow::runtime {
+namespace {
+
+// What a signal asks to quit.
+std::atomic<Intercom*> playing{nullptr};
+void interrupt(int) {
+    if (Intercom* const intercom = playing) intercom->quit = true;
+}
+
+// To be stopped would stop the light; a terminal that is not ours must not stop it either.
+void take_signals() {
+    for (const int end : {SIGINT, SIGTERM, SIGHUP}) std::signal(end, interrupt);
+    for (const int stop : {SIGTSTP, SIGTTIN, SIGTTOU, SIGPIPE}) std::signal(stop, SIG_IGN);
+}
+
+class Session {
+  public:
+    Session(std::string_view program, const PlaySettings& settings, Played played, Revisions* revisions)
+        : program_(program), settings_(settings), played_(std::move(played)), revisions_(revisions) {}
+
+    int run();
+
+  private:
+    int failed(std::string_view why) const {
+        fmt::print(stderr, "{}: {}\n", program_, why);
+        return 2;
+    }
+    Progress first_progress() const;
+    Status open_outputs();
+    Result<PlayCounts> play_fast();
+    Result<PlayCounts> play_in_time(Face& face, Operator::Ways ways);
+    Result<PlayCounts> play();
+    Operator::Ways ways(Face& face);
+    void look_after_outputs(Face& face);
+    void fill(View& view) const;
+    int end(const PlayCounts& counts) const;
+
+    const std::string program_;
+    const PlaySettings& settings_;
+    Played played_;
+    Revisions* const revisions_;
+    const std::unique_ptr<Clock> clock_ = system_clock();
+    PlayOptions options_;
+    Piece piece_;
+    std::unique_ptr<Intercom> intercom_;
+    std::vector<WayOut> ways_out_;
+    std::vector<SupervisedOutput*> outputs_;  // those of the piece, for their health
+    std::vector<OutputHealth::State> told_;   // of these
+    std::unique_ptr<StateKeeper> keeper_;
+    std::string keeper_trouble_;
+    std::unique_ptr<Reload> reload_;
+    Operator* operator_ = nullptr;
+};
+
+int Session::run() {
+    auto start = find_start(settings_, played_, *clock_);
+    if (!start.ok()) return failed(start.why());
+    options_ = start->options;
+    if (!start->said.empty()) fmt::print(stderr, "{}: {}\n", program_, start->said);
+    if (auto s = open_outputs(); !s.ok()) return failed(s.why());
+    intercom_ = std::make_unique<Intercom>(first_progress());
+    playing = intercom_.get();
+    take_signals();
+    const auto counts = settings_.fast ? play_fast() : play();
+    playing = nullptr;
+    if (!counts.ok()) return failed(counts.why());
+    return end(*counts);
+}
+
+Progress Session::first_progress() const {
+    Progress progress;
+    if (Performance* const performance = played_.source->performance())
+        progress.show = performance->standing();
+    return progress;
+}
+
+Status Session::open_outputs() {
+    const std::span<const Universe> universes = played_.source->universes();
+    auto ways = ways_out(settings_, universes, played_.source->refresh());
+    if (!ways.ok()) return ways.status();
+    ways_out_ = std::move(*ways);
+    if (settings_.fast) {
+        auto opened = open_all(ways_out_);
+        if (!opened.ok()) return opened.status();
+        piece_.outputs = std::move(*opened);
+        return {};
+    }
+    for (const WayOut& way : ways_out_) {
+        auto thread = on_own_thread(way, universes);
+        if (!thread.ok()) return thread.status();
+        piece_.outputs.push_back(std::move(thread->output));
+        outputs_.push_back(thread->looked_after);
+        told_.push_back(OutputHealth::State::opening);
+    }
+    return {};
+}
+
+Result<PlayCounts> Session::play_fast() {
+    piece_.source = std::move(played_.source);
+    options_.tell = [&](const Event& event) {
+        if (const std::string line = line_for(event, *piece_.source); !line.empty()) fmt::print("{}\n", line);
+    };
+    return runtime::play(piece_, *clock_, *intercom_, options_);
+}
+
+Result<PlayCounts> Session::play() {
+    std::unique_ptr<Face> face;
+    if (!settings_.lines && ::isatty(STDIN_FILENO) != 0 && ::isatty(STDOUT_FILENO) != 0)
+        if (auto screen = screen_face(STDIN_FILENO); screen.ok()) face = std::move(*screen);
+    if (!face) face = line_face(STDIN_FILENO);
+    auto hears = open_triggers(settings_, played_, *clock_);
+    if (!hears.ok()) return hears.status();
+    Operator::Ways ways = this->ways(*face);
+    ways.triggers = std::move(hears->triggers);
+    ways.chase = std::move(hears->chase);
+    return play_in_time(*face, std::move(ways));
+}
+
+Operator::Ways Session::ways(Face& face) {
+    Operator::Ways ways;
+    ways.view = [this](View& view) { fill(view); };
+    ways.chores.emplace_back([this, &face](const Progress&) { look_after_outputs(face); });
+    if (played_.roll && !settings_.no_state) {
+        keeper_ =
+            std::make_unique<StateKeeper>(state_path(settings_, played_), *played_.roll, played_.roll_hash);
+        ways.chores.emplace_back([this, &face](const Progress& progress) {
+            keeper_->keep(progress, clock_->now());
+            const std::string trouble = keeper_->trouble();
+            if (trouble != keeper_trouble_ && !trouble.empty()) face.say("the state is not kept: " + trouble);
+            keeper_trouble_ = trouble;
+        });
+    }
+    if (revisions_ && played_.roll) {
+        reload_ = std::make_unique<Reload>(*revisions_, *intercom_, *clock_);
+        ways.chores.emplace_back([this, &face](const Progress& progress) {
+            const auto say = [&](std::string_view line) { face.say(line); };
+            if (!reload_->poll(progress, played_, options_, say)) return;
+            operator_->set_source(reload_->source());
+            if (keeper_) keeper_->set_roll(*played_.roll, played_.roll_hash);
+        });
+    }
+    return ways;
+}
+
+Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
+    piece_.source = std::move(played_.source);
+    const Source& source = *piece_.source;
+    Operator op(source, *clock_, *intercom_, face, std::move(ways));
+    operator_ = &op;
+    if (reload_) reload_->set_source(source);
+    ClockThread thread(piece_, *clock_, *intercom_, options_);
+    op.run([&] { return thread.over(); });
+    for (const std::string& line : thread.refused()) face.say(line);
+    auto counts = thread.finish();
+    if (intercom_->closed && !intercom_->quit && options_.until == PlayOptions::open_end &&
+        piece_.source->at_rest())
+        face.say("no command can come any more and nothing starts by itself: the end");
+    return counts;
+}
+
+// Says when an output goes down or comes back.
+void Session::look_after_outputs(Face& face) {
+    using State = OutputHealth::State;
+    for (std::size_t i = 0; i < outputs_.size(); ++i) {
+        const OutputHealth health = outputs_[i]->health();
+        const State before = std::exchange(told_[i], health.state);
+        if (health.state == before) continue;
+        if (health.state == State::down || health.state == State::failed)
+            face.say(fmt::format("{}: {}", outputs_[i]->name(), told(health, clock_->now())));
+        if (health.state == State::works && before != State::opening)
+            face.say(fmt::format("{}: works again", outputs_[i]->name()));
+    }
+}
+
+void Session::fill(View& view) const {
+    view.roll = played_.roll.get();
+    view.title = played_.title;
+    const std::uint64_t now = clock_->now();
+    for (const SupervisedOutput* output : outputs_) {
+        const OutputHealth health = output->health();
+        OutputView out;
+        out.name = output->name();
+        out.works =
+            health.state == OutputHealth::State::works || health.state == OutputHealth::State::opening;
+        out.why = health.why;
+        if (health.next_try) out.next_try_ms = (std::max(*health.next_try, now) - now) / 1000000;
+        out.dropped = health.dropped;
+        view.outputs.push_back(std::move(out));
+    }
+}
+
+int Session::end(const PlayCounts& counts) const {
+    if (counts.late > 0 || counts.dropped > 0)
+        fmt::print(stderr, "{}: of {} frames {} were more than {} ms late, and {} were left out\n", program_,
+                   counts.frames + counts.dropped, counts.late, late_ns / 1000000, counts.dropped);
+    const std::string damage = piece_.source->damage();
+    return damage.empty() ? 0 : failed(damage);
+}
+
+}  // namespace
+
+int play_session(std::string_view program, const PlaySettings& settings, Played played,
+                 Revisions* revisions) {
+    return Session(program, settings, std::move(played), revisions).run();
+}
+
+}  // namespace tallow::runtime

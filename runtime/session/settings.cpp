@@ -1,0 +1,110 @@
+#include "runtime/session/settings.hpp"
+
+#include <CLI/CLI.hpp>
+
+namespace tallow::runtime {
+namespace {
+
+void add_show_options(CLI::App& app, PlaySettings& s) {
+    const std::string group = "The show";
+    app.add_option("--go", s.script.go, "give a GO at each of these times, like 0s,10s,1min30s (for a roll)")
+        ->group(group);
+    app.add_option("--do", s.script.commands,
+                   "give commands at their times, like 2s go, 5s go LIST, 8s submaster 1 60% (for a roll)")
+        ->group(group);
+    app.add_option("--timecode", s.script.timecode,
+                   "the timecode at the beginning, HH:MM:SS:FF, from where it runs (for a roll)")
+        ->group(group);
+    app.add_option("--from", s.from, "begin at this time in the show")->group(group);
+    app.add_option("--until", s.until, "end at this time in the show")->group(group);
+    app.add_option(
+           "--begin-at", s.begin_at,
+           "wait for this time of day, HH:MM:SS by the system's clock, so that several players run as "
+           "one")
+        ->group(group);
+    app.add_flag("--fast", s.fast, "as fast as the machine can, taking no commands: for --capture and --null")
+        ->group(group);
+    app.add_flag("--lines", s.lines, "read and write plain lines on a terminal too")->group(group);
+}
+
+void add_sacn_options(CLI::App& app, PlaySettings& s) {
+    const std::string group = "E1.31";
+    app.add_option("--sacn", s.sacn,
+                   "send to this host (a name, an address, one with :PORT), or to `multicast`; may be given "
+                   "again")
+        ->type_name("HOST")
+        ->allow_extra_args(false)
+        ->group(group);
+    app.add_option("--interface", s.interfaces,
+                   "an interface for multicast: its name or its address; may be given again")
+        ->allow_extra_args(false)
+        ->group(group);
+    app.add_option("--ip", s.ip, "the versions of IP: 4, 6 or both")->capture_default_str()->group(group);
+    app.add_option("--hops", s.hops, "networks that a multicast packet may cross")
+        ->check(CLI::Range(1u, 255u))
+        ->capture_default_str()
+        ->group(group);
+    app.add_option("--universes", s.universes, "play these alone, like 1..400,500")->group(group);
+    app.add_option_function<unsigned>(
+           "--priority",
+           [&s](const unsigned& priority) {
+               s.priority = priority;
+               s.priority_given = true;
+           },
+           "the priority of this source, 0..200; 100 if not given, 90 for one that stands by")
+        ->check(CLI::Range(0u, e131_priority_max))
+        ->group(group);
+    app.add_option("--source-name", s.source_name, "the name of this source; `Tallow` if not given")
+        ->group(group);
+    app.add_option("--cid", s.cid, "the identifier of this source, a UUID; a new one each time if not given")
+        ->group(group);
+    app.add_option("--sync", s.synchronization,
+                   "the universe of synchronization packets, which receivers wait for")
+        ->check(CLI::Range(1u, 63999u))
+        ->group(group);
+    app.add_flag("--force-sync", s.force_synchronization,
+                 "receivers may go on when synchronization packets stay away")
+        ->group(group);
+    app.add_flag("--preview", s.preview, "mark all as preview: not for the stage")->group(group);
+    app.add_flag("--no-discovery", s.no_discovery, "do not tell the network which universes are sent")
+        ->group(group);
+}
+
+void add_other_outputs(CLI::App& app, PlaySettings& s) {
+    const std::string group = "Other outputs";
+    app.add_option("--serial", s.serial,
+                   "send by DMX512-A through this serial port; PORT=3 for universe 3; may be given again")
+        ->type_name("PORT")
+        ->allow_extra_args(false)
+        ->group(group);
+    app.add_option("--serial-break", s.serial_break, "how long breaks are, in microseconds")
+        ->check(CLI::Range(dmx_break_us_min, dmx_break_us_max))
+        ->capture_default_str()
+        ->group(group);
+    app.add_option("--capture", s.capture, "write the packets to this pcap file")->group(group);
+    app.add_flag("--null", s.null, "send nothing")->group(group);
+}
+
+void add_survival_options(CLI::App& app, PlaySettings& s) {
+    const std::string group = "When something fails";
+    CLI::Option* const state =
+        app.add_option("--state", s.state,
+                       "the file that the show's standing is kept in (default: beside FILE, with .state)")
+            ->group(group);
+    CLI::Option* const none = app.add_flag("--no-state", s.no_state, "keep no such file")->group(group);
+    CLI::Option* const resume =
+        app.add_flag("--resume", s.resume, "go on from where that file says the show stood")->group(group);
+    none->excludes(state);
+    none->excludes(resume);
+}
+
+}  // namespace
+
+void add_play_options(CLI::App& app, PlaySettings& settings) {
+    add_show_options(app, settings);
+    add_sacn_options(app, settings);
+    add_other_outputs(app, settings);
+    add_survival_options(app, settings);
+}
+
+}  // namespace tallow::runtime

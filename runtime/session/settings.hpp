@@ -1,0 +1,40 @@
+// What a user may say on the command line of a player, as it stands there.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "runtime/output/e131.hpp"
+#include "runtime/output/serial.hpp"
+#include "runtime/play/script.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace tallow::runtime {
+
+struct PlaySettings {
+    ScriptText script;
+    std::string from = "0s", until, begin_at;
+    bool fast = false, lines = false;
+
+    std::vector<std::string> sacn, interfaces, serial;
+    std::string ip = "4", universes, capture, source_name, cid;
+    unsigned hops = 1, priority = 100, synchronization = 0, serial_break = dmx_break_us;
+    bool preview = false, force_synchronization = false, no_discovery = false, null = false;
+
+    std::string state;  // "": beside the file that is played
+    bool no_state = false, resume = false;
+
+    static constexpr unsigned standby_priority = 90;
+    std::vector<std::string> standbys;  // machines that stand by
+    std::string standby;                // where this one listens, if it stands by
+    bool standby_given = false, priority_given = false;
+};
+
+// Adds the options to a program or a command, by groups.
+void add_play_options(CLI::App& app, PlaySettings& settings);
+
+}  // namespace tallow::runtime

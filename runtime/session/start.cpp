@@ -1,0 +1,107 @@
+#include "runtime/session/start.hpp"
+
+#include <ctime>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "runtime/duration.hpp"
+#include "runtime/files.hpp"
+#include "runtime/play/performance.hpp"
+#include "runtime/survival/state_keeper.hpp"
+#include "runtime/timecode.hpp"
+
+namespace tallow::runtime {
+namespace {
+
+constexpr std::uint64_t second = 1000000000;
+
+Status check(const PlaySettings& settings, const Played& played) {
+    if (!settings.resume) return {};
+    if (!played.roll)
+        return Status::failure("`--resume` is for a roll; begin a frames file elsewhere by `--from`");
+    if (!settings.script.empty() || settings.from != "0s" || !settings.until.empty() ||
+        !settings.begin_at.empty() || settings.fast)
+        return Status::failure(
+            "`--resume` goes on from where the show stood; leave `--go`, `--do`, `--timecode`, `--from`, "
+            "`--until`, `--begin-at` and `--fast` away");
+    return {};
+}
+
+Status read_stretch(const PlaySettings& settings, std::uint32_t refresh, PlayOptions& options) {
+    const auto from = parse_duration(settings.from);
+    if (!from.ok()) return Status::failure("--from: " + from.why());
+    options.from = frames_before(*from, refresh);
+    if (settings.until.empty()) return {};
+    const auto until = parse_duration(settings.until);
+    if (!until.ok()) return Status::failure("--until: " + until.why());
+    options.until = frames_before(*until, refresh);
+    return {};
+}
+
+// Puts the source where the state says; the player's clock goes on from the show's.
+Status resume(const PlaySettings& settings, Played& played, Start& start) {
+    const std::string path = state_path(settings, played);
+    if (::access(path.c_str(), F_OK) != 0) {
+        start.said = fmt::format("there is no state in `{}` to resume from: the show begins anew", path);
+        return {};
+    }
+    const auto state = load_state(path, *played.roll, played.roll_hash);
+    if (!state.ok()) return state.status();
+    const Tick now = now_after(*state, wall_clock_ms(), played.roll->refresh);
+    played.source->performance()->restore(state->show, state->paused, state->show.now);
+    start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
+    start.said = fmt::format("resumes {} after the show stood so",
+                             format_duration((now - state->show.now) / played.roll->refresh));
+    return {};
+}
+
+}  // namespace
+
+std::string state_path(const PlaySettings& settings, const Played& played) {
+    return settings.state.empty() ? played.path + ".state" : settings.state;
+}
+
+Result<std::uint64_t> until_time_of_day(std::string_view text) {
+    const Status fault = Status::failure(fmt::format("`{}` is no time of day; write it like 20:00:00", text));
+    const auto digits = [&](std::size_t at, int most) {
+        const char a = text[at], b = text[at + 1];
+        const int n = a >= '0' && a <= '9' && b >= '0' && b <= '9' ? (a - '0') * 10 + (b - '0') : 99;
+        return n <= most ? n : -1;
+    };
+    if (text.size() != 8 || text[2] != ':' || text[5] != ':') return fault;
+    const int hours = digits(0, 23), minutes = digits(3, 59), seconds = digits(6, 59);
+    if (hours < 0 || minutes < 0 || seconds < 0) return fault;
+    timespec now{};
+    ::clock_gettime(CLOCK_REALTIME, &now);
+    std::tm day{};
+    ::localtime_r(&now.tv_sec, &day);
+    day.tm_hour = hours;
+    day.tm_min = minutes;
+    day.tm_sec = seconds;
+    day.tm_isdst = -1;
+    std::time_t then = std::mktime(&day);
+    if (then <= now.tv_sec) {
+        ++day.tm_mday;
+        day.tm_isdst = -1;
+        then = std::mktime(&day);
+    }
+    return static_cast<std::uint64_t>(then - now.tv_sec) * second - static_cast<std::uint64_t>(now.tv_nsec);
+}
+
+Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& clock) {
+    if (auto s = check(settings, played); !s.ok()) return s;
+    Start start;
+    start.options.fast = settings.fast;
+    if (auto s = read_stretch(settings, played.source->refresh(), start.options); !s.ok()) return s;
+    if (!settings.begin_at.empty()) {
+        const auto rest = until_time_of_day(settings.begin_at);
+        if (!rest.ok()) return Status::failure("--begin-at: " + rest.why());
+        start.options.start_ns = clock.now() + *rest;
+        start.said = fmt::format("waits {} for {}", format_duration(*rest / 1000000), settings.begin_at);
+    }
+    if (settings.resume)
+        if (auto s = resume(settings, played, start); !s.ok()) return s;
+    return start;
+}
+
+}  // namespace tallow::runtime

@@ -1,0 +1,27 @@
+// Where and when a session begins.
+#pragma once
+
+#include <string>
+
+#include "runtime/play/player.hpp"
+#include "runtime/session/played.hpp"
+#include "runtime/session/settings.hpp"
+
+namespace tallow::runtime {
+
+struct Start {
+    PlayOptions options;
+    std::string said;  // for people; "" for nothing
+};
+
+// Reads the times in the settings, and with `resume` the state, which the source takes up.
+Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& clock);
+
+// The file that the state is kept in.
+std::string state_path(const PlaySettings& settings, const Played& played);
+
+// Nanoseconds from now until a time of day comes, HH:MM:SS in local time: today, or where that is over,
+// tomorrow.
+Result<std::uint64_t> until_time_of_day(std::string_view text);
+
+}  // namespace tallow::runtime
