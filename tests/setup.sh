@@ -33,5 +33,5 @@ build() {
     cmake --build "$folder" --target $targets
 }
 
-need cmake ninja-build g++ pkg-config libfmt-dev nlohmann-json3-dev catch2 libcli11-dev libzstd-dev libutf8proc-dev tao-pegtl-dev libcairo2-dev libpango1.0-dev
+need cmake ninja-build g++ pkg-config libfmt-dev nlohmann-json3-dev catch2 libcli11-dev libzstd-dev libutf8proc-dev tao-pegtl-dev libcairo2-dev libpango1.0-dev liblo-dev librtmidi-dev
 mkdir -p build
