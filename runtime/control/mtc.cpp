@@ -26,9 +26,9 @@ std::optional<TimecodeFrame> labelled(std::uint64_t ns, unsigned hr, unsigned mn
 
 std::optional<TimecodeFrame> Mtc::take(std::uint64_t ns, std::span<const std::uint8_t> m) {
     if (m.size() == 2 && m[0] == 0xf1) return quarter(ns, m[1]);
-    const bool whole =
+    const bool full_frame_message =
         m.size() == 10 && m[0] == 0xf0 && m[1] == universal && m[3] == timecode_id && m[4] == full_frame;
-    if (!whole) return {};
+    if (!full_frame_message) return {};
     run_ = 0;
     auto frame = labelled(ns, m[5], m[6], m[7], m[8]);
     if (frame) frame->located = true;

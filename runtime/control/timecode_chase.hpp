@@ -1,0 +1,69 @@
+// Timecode as it comes in, made steady: what the engine is told of it.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "runtime/control/trigger.hpp"
+#include "runtime/play/intercom.hpp"
+
+namespace tallow::runtime {
+
+// The engine runs on from the code that it was told last. It is told anew only
+// - of a place: where frames, twice in turn and running forwards, lie more than `tolerance` frames from where
+//   the engine is, and at the first such two;
+// - of drift: where the engine is half a frame off on average. That waits while a cue's code lies between the
+//   two, so that no cue is started twice or left out;
+// - to stop: when timecode stands still or runs backwards, and, without `run_on`, when it is lost. A full
+// frame
+//   puts the lists to its place, and stops there until frames run.
+// A rate other than the show's is taken by time: an hour of labels is an hour.
+class TimecodeChase {
+  public:
+    static constexpr std::int64_t tolerance = 2;         // frames
+    static constexpr std::uint64_t lost_ns = 500000000;  // without a frame that is believed
+
+    // `run_on`: when timecode is lost the show runs on by itself; else its timecode stops.
+    TimecodeChase(const Roll& roll, bool run_on);
+
+    struct Found {
+        std::vector<Order> orders;         // for the engine, in this order; of `timecode` and `timecode_lost`
+        std::vector<std::string> notices;  // for people
+    };
+    // A frame that was read at `ns`. Times never go back.
+    Found take(std::uint64_t ns, const TimecodeFrame& frame);
+    // Nothing has come up to `ns`.
+    Found pass(std::uint64_t ns);
+    // When pass() has something to say next, if nothing comes before; nothing: never.
+    std::optional<std::uint64_t> due() const;
+    // The engine does not run by the timecode any more (a pause, a hold): it is told anew by the next frames.
+    void forget() { told_.reset(); }
+
+  private:
+    struct Place {
+        std::uint64_t ns = 0;
+        std::int64_t code = 0;  // ticks since frame 0
+    };
+    std::int64_t at(const Place& place, std::uint64_t ns) const;
+    bool cue_between(std::int64_t a, std::int64_t b) const;
+    void tell(Found& found, const Place& place);
+    void stop(Found& found, std::uint64_t ns);
+    void follow(Found& found, const Place& now, std::int64_t frame_ticks);
+    void seek(Found& found, const Place& now, std::int64_t frame_ticks);
+    void compare_rate(Found& found, TimecodeRate rate);
+
+    std::uint32_t refresh_;
+    TimecodeRate rate_;
+    bool run_on_;
+    std::vector<std::int64_t> cues_;  // their codes, sorted
+    std::optional<Place> told_;       // what the engine runs on from
+    std::optional<Place> seen_;       // a place that was seen once
+    std::int64_t drift_ = 0;          // of the timecode from the engine, on average; sixteenths of a tick
+    std::uint64_t believed_ns_ = 0;   // when the last frame came that was where the engine is
+    bool lost_ = false;
+    bool other_rate_ = false;  // has been said
+};
+
+}  // namespace tallow::runtime
