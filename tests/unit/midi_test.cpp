@@ -95,9 +95,9 @@ TEST_CASE("a note is a GO where it is said to be one", "[unit][midi]") {
     Port sixth(options);
     sixth.take({0x90, 60, 100, 0x95, 61, 1, 0x9f, 60, 1});
     CHECK(sixth.heard.all == std::vector<std::string>{"go side"});
-    Port none;
-    none.take({0x90, 60, 100});
-    CHECK(none.heard.all.empty());
+    Port silent;
+    silent.take({0x90, 60, 100});
+    CHECK(silent.heard.all.empty());
 }
 
 TEST_CASE("a note is written as a number, with a list or without", "[unit][midi]") {
