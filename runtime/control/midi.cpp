@@ -4,7 +4,7 @@
 #include <charconv>
 #include <fmt/format.h>
 
-#include "runtime/control/plain_text.hpp"
+#include "runtime/control/foreign_text.hpp"
 
 namespace tallow::runtime {
 

@@ -5,7 +5,7 @@
 #include <limits>
 #include <optional>
 
-#include "runtime/control/plain_text.hpp"
+#include "runtime/control/foreign_text.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/limits.hpp"

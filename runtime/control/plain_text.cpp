@@ -1,53 +1,144 @@
 #include "runtime/control/plain_text.hpp"
 
 #include <algorithm>
+#include <utf8proc.h>
 
 namespace tallow::runtime {
 namespace {
 
-constexpr std::size_t word_bytes = 100;
+constexpr std::string_view left_out = "…", no_shape = "\uFFFD";
+constexpr unsigned marks_on_one = 4;
 
-unsigned char byte(char c) {
-    return static_cast<unsigned char>(c);
+// The character at the beginning of a text that is not empty, and how many bytes it takes; -1 and one byte
+// for what is no UTF-8.
+struct Character {
+    utf8proc_int32_t code = -1;
+    std::size_t bytes = 1;
+};
+
+Character first(std::string_view text) {
+    Character c;
+    const auto* at = reinterpret_cast<const utf8proc_uint8_t*>(text.data());
+    const auto bytes = utf8proc_iterate(at, static_cast<utf8proc_ssize_t>(text.size()), &c.code);
+    if (bytes > 0) return {c.code, static_cast<std::size_t>(bytes)};
+    return {};
 }
 
-bool printable(char c) {
-    return byte(c) > 0x20 && byte(c) < 0x7f;
+enum class Sort { shown, mark, blank, unseen, foreign };
+
+Sort sort_of(utf8proc_int32_t code) {
+    if (code < 0) return Sort::foreign;
+    if (code == ' ' || (code >= '\t' && code <= '\r')) return Sort::blank;
+    if (code >= 0xfe00 && code <= 0xfe0f) return Sort::unseen;  // variation selectors
+    switch (utf8proc_category(code)) {
+        case UTF8PROC_CATEGORY_ZS:
+        case UTF8PROC_CATEGORY_ZL:
+        case UTF8PROC_CATEGORY_ZP:
+            return Sort::blank;
+        case UTF8PROC_CATEGORY_CF:
+            return Sort::unseen;
+        case UTF8PROC_CATEGORY_CC:
+        case UTF8PROC_CATEGORY_CN:
+        case UTF8PROC_CATEGORY_CO:
+        case UTF8PROC_CATEGORY_CS:
+            return Sort::foreign;
+        case UTF8PROC_CATEGORY_MN:
+        case UTF8PROC_CATEGORY_ME:
+            return Sort::mark;
+        default:
+            return Sort::shown;
+    }
 }
 
-// How long the character at the front is, and 0 for what is none or no part of a word (RFC 3629: no overlong
-// forms, no surrogates; U+0080 to U+00A0 are controls and a blank).
-std::size_t character(std::string_view text) {
-    const unsigned char first = byte(text[0]);
-    if (first < 0x80) return printable(text[0]) ? 1 : 0;
-    const std::size_t length = first < 0xc2 ? 0 : first < 0xe0 ? 2 : first < 0xf0 ? 3 : first < 0xf5 ? 4 : 0;
-    if (length == 0 || text.size() < length) return 0;
-    const auto follows = [](char c) { return (byte(c) & 0xc0) == 0x80; };
-    if (!std::all_of(text.begin() + 1, text.begin() + static_cast<std::ptrdiff_t>(length), follows)) return 0;
-    const unsigned char second = byte(text[1]);
-    const bool low = (first == 0xc2 && second <= 0xa0) || (first == 0xe0 && second < 0xa0) ||
-                     (first == 0xf0 && second < 0x90);
-    const bool high = (first == 0xed && second > 0x9f) || (first == 0xf4 && second > 0x8f);
-    return low || high ? 0 : length;
+unsigned columns_of(utf8proc_int32_t code) {
+    return static_cast<unsigned>(std::max(utf8proc_charwidth(code), 0));
+}
+
+// How many bytes of the beginning fill at most so many columns, with the marks behind the last character.
+std::size_t fitting(std::string_view text, unsigned columns) {
+    std::size_t at = 0;
+    for (unsigned used = 0; at < text.size();) {
+        const Character c = first(text.substr(at));
+        used += columns_of(c.code);
+        if (used > columns) break;
+        at += c.bytes;
+    }
+    return at;
+}
+
+void trim_end(std::string_view& text) {
+    while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
 }
 
 }  // namespace
 
-bool is_plain_word(std::string_view text) {
-    if (text.empty() || text.size() > word_bytes) return false;
-    while (!text.empty()) {
-        const std::size_t length = character(text);
-        if (length == 0) return false;
-        text.remove_prefix(length);
+std::string plain(std::string_view bytes) {
+    std::string text;
+    text.reserve(bytes.size());
+    unsigned marks = marks_on_one;  // none at the beginning: it would stand on what is drawn before
+    for (std::size_t at = 0; at < bytes.size();) {
+        const Character c = first(bytes.substr(at));
+        const Sort sort = sort_of(c.code);
+        if (sort == Sort::shown) {
+            text += bytes.substr(at, c.bytes);
+            marks = 0;
+        } else if (sort == Sort::mark && marks < marks_on_one) {
+            text += bytes.substr(at, c.bytes);
+            ++marks;
+        } else if (sort == Sort::foreign) {
+            text += no_shape;
+            marks = marks_on_one;
+        } else if (sort == Sort::blank && !text.empty() && text.back() != ' ') {
+            text += ' ';
+            marks = marks_on_one;
+        }
+        at += c.bytes;
     }
-    return true;
+    if (!text.empty() && text.back() == ' ') text.pop_back();
+    return text;
 }
 
-std::string shown(std::string_view text) {
-    std::string plain(text.substr(0, word_bytes));
-    for (char& c : plain)
-        if (!printable(c) && c != ' ') c = '?';
-    return text.size() > word_bytes ? plain + "..." : plain;
+unsigned width(std::string_view text) {
+    unsigned columns = 0;
+    while (!text.empty()) {
+        const Character c = first(text);
+        columns += columns_of(c.code);
+        text.remove_prefix(c.bytes);
+    }
+    return columns;
+}
+
+std::string cut(std::string_view text, unsigned columns) {
+    if (fitting(text, columns) == text.size()) return std::string(text);
+    if (columns == 0) return "";
+    std::string_view kept = text.substr(0, fitting(text, columns - 1));
+    trim_end(kept);
+    return std::string(kept).append(left_out);
+}
+
+std::string padded(std::string_view text, unsigned columns) {
+    std::string line = cut(text, columns);
+    return line.append(columns - width(line), ' ');
+}
+
+std::vector<std::string> wrap(std::string_view text, unsigned columns, std::size_t lines) {
+    std::vector<std::string> all;
+    while (!text.empty() && all.size() < lines) {
+        std::size_t end = fitting(text, columns);
+        if (all.size() + 1 == lines || end == text.size() || end == 0) {
+            all.push_back(cut(text, columns));
+            break;
+        }
+        if (text[end] != ' ')
+            if (const std::size_t blank = text.rfind(' ', end); blank != std::string_view::npos && blank > 0)
+                end = blank;
+        std::string_view line = text.substr(0, end);
+        trim_end(line);
+        all.emplace_back(line);
+        text.remove_prefix(end);
+        while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+    }
+    return all;
 }
 
 }  // namespace tallow::runtime

@@ -25,7 +25,13 @@ struct View {
     std::vector<OutputView> outputs;
     std::vector<std::string> ways_in;  // "OSC on 127.0.0.1:7700", "timecode 01:02:03:04"
     std::vector<std::string> notices;  // the latest last; whole sentences
-    std::string typed;                 // of a line that is being typed: a cue's number, say
+
+    // What the keys are at (Keys::show sets these).
+    std::string typed;               // a question, or what is being typed: "cue 12.5_"; "" without
+    std::uint32_t list = 0;          // that the keys act on
+    std::uint32_t submaster = none;  // that the arrows move, an index
+    bool grand = false;              // they move the grand master
+    bool help = false;               // all keys are told
 };
 
 }  // namespace tallow::runtime
