@@ -121,17 +121,18 @@ void add_masters(Rows& rows, const View& view, std::size_t room) {
 void add_surroundings(Rows& rows, const View& view) {
     std::string works;
     for (const OutputView& output : view.outputs) {
-        std::string name = plain(output.name);
-        if (output.dropped > 0) name += fmt::format(" ({} frames left out)", output.dropped);
+        const std::string name = plain(output.name);
+        const std::string left_out =
+            output.dropped > 0 ? fmt::format(" ({} frames left out)", output.dropped) : "";
         if (output.works) {
-            works += (works.empty() ? "works: " : "; ") + name;
+            works += (works.empty() ? "works: " : "; ") + name + left_out;
             continue;
         }
         const std::string again =
             output.next_try_ms > 0 ? fmt::format(", next try in {}", seconds(output.next_try_ms)) : "";
         rows.add_text({rank::cue, rank::around, rank::rest}, 0,
-                      fmt::format("FAILS{}: {}: {}", again, name, plain(output.why)), surrounding_lines,
-                      true);
+                      fmt::format("FAILS: {}{}: {}{}", name, again, plain(output.why), left_out),
+                      surrounding_lines, true);
     }
     if (view.outputs.empty()) works = "no outputs";
     rows.add_text({rank::around, rank::rest, rank::rest}, 0, works, surrounding_lines);

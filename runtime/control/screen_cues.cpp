@@ -132,7 +132,7 @@ void add_cues(Rows& rows, const View& view) {
     CueRows cues(rows, view);
     cues.before();
     cues.now();
-    rows.gap(rank::gap);
+    rows.gap(rank::more);
     cues.next();
     rows.gap(rank::gap);
     cues.after();

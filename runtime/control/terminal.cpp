@@ -11,6 +11,7 @@
 #include <poll.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
+#include <utility>
 
 namespace tallow::runtime {
 namespace {
@@ -25,6 +26,12 @@ constexpr std::size_t read_at_once = 4096;  // bytes; more than that come the ne
 Status refused(const char* tried) {
     return Status::failure(
         fmt::format("{}: {}; play without the console, or from a terminal", tried, std::strerror(errno)));
+}
+
+// Whether the shell has given the terminal to another job: reading from it would stop this one.
+bool is_elsewhere(int fd) {
+    const pid_t job = tcgetpgrp(fd);
+    return job > 0 && job != getpgrp();
 }
 
 // Sets it even where another job has it, which would stop this one.
@@ -52,29 +59,25 @@ termios bare(termios t) {
 
 Status Terminal::enter(int descriptor) {
     leave();
-    std::array<char, 256> path{};
     if (isatty(descriptor) == 0) return refused("cannot show the console");
     const char* kind = std::getenv("TERM");
     if (kind == nullptr || *kind == 0 || std::string_view(kind) == "dumb")
         return Status::failure(
             "cannot show the console: TERM says that the terminal can only print lines; set TERM to the "
             "terminal's kind");
-    if (tcgetpgrp(descriptor) != getpgrp())
+    if (is_elsewhere(descriptor))
         return Status::failure(
             "cannot show the console: the player runs in the background; bring it forward");
-    if (const int error = ttyname_r(descriptor, path.data(), path.size()); error != 0) {
-        errno = error;
-        return refused("cannot find the terminal's name");
-    }
-    fd_ = open(path.data(), O_RDWR | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
+    // Opened once more, so that not waiting is set for this use of it alone.
+    fd_ =
+        open(fmt::format("/proc/self/fd/{}", descriptor).c_str(), O_RDWR | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
     if (fd_ < 0) return refused("cannot open the terminal");
     if (tcgetattr(fd_, &before_) != 0 || !set(fd_, bare(before_))) {
         const Status status = refused("cannot set the terminal to single keys");
         close(std::exchange(fd_, -1));
         return status;
     }
-    unsent_ = take_screen;
-    anew();
+    again();
     return {};
 }
 
@@ -82,17 +85,19 @@ void Terminal::leave() noexcept {
     if (fd_ < 0) return;
     const int fd = std::exchange(fd_, -1);
     pollfd ready{fd, POLLOUT, 0};
-    // A control character first ends what may have been cut in a sequence (CAN, ECMA-48).
-    if (poll(&ready, 1, leave_wait_ms) > 0) {
-        [[maybe_unused]] const auto cancelled = write(fd, "\030", 1);
+    if (!away_ && poll(&ready, 1, leave_wait_ms) > 0) {
+        // A drawing may have been cut in a sequence: the control character CAN ends it (ECMA-48).
+        if (!unsent_.empty()) [[maybe_unused]]
+            const auto cancelled = write(fd, "\030", 1);
         [[maybe_unused]] const auto given = write(fd, give_back.data(), give_back.size());
     }
-    set(fd, before_);
+    if (!away_) set(fd, before_);  // else the shell has set it for the other job
     close(fd);
 }
 
 bool Terminal::read(std::string& keys) {
     if (fd_ < 0) return false;
+    if (is_elsewhere(fd_)) return true;
     std::array<char, read_at_once> bytes;
     pollfd ready{fd_, POLLIN, 0};
     if (poll(&ready, 1, 0) <= 0) return true;
@@ -101,7 +106,7 @@ bool Terminal::read(std::string& keys) {
         keys.append(bytes.data(), static_cast<std::size_t>(n));
         return true;
     }
-    // Ready without a byte: hung up. Another job's terminal cannot be read for now, but is not gone.
+    // Ready without a byte: hung up.
     if (n < 0 && (errno == EAGAIN || errno == EINTR)) return true;
     if (n == 0 && (ready.revents & (POLLHUP | POLLERR)) == 0) return true;
     leave();
@@ -116,6 +121,8 @@ Terminal::Size Terminal::size() const {
 
 // Sends what is left of the latest drawing, as far as the terminal takes it.
 bool Terminal::flush() {
+    away_ = is_elsewhere(fd_);
+    if (away_) return false;
     while (!unsent_.empty()) {
         const ssize_t n = write(fd_, unsent_.data(), unsent_.size());
         if (n < 0 && errno == EINTR) continue;
@@ -126,7 +133,9 @@ bool Terminal::flush() {
 }
 
 bool Terminal::show(const std::vector<std::string>& lines) {
-    if (fd_ < 0 || !flush()) return false;
+    if (fd_ < 0) return false;
+    if (away_) again();
+    if (away_ || !flush()) return false;
     const Size now = size();
     if (now != drawn_size_ || shown_.size() != lines.size()) anew();
     if (shown_.empty()) unsent_ += "\033[0m\033[2J";
@@ -142,6 +151,8 @@ bool Terminal::show(const std::vector<std::string>& lines) {
 
 void Terminal::again() {
     if (fd_ < 0) return;
+    away_ = is_elsewhere(fd_);
+    if (away_) return;
     set(fd_, bare(before_));
     unsent_ = take_screen;
     anew();

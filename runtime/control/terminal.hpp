@@ -42,9 +42,11 @@ class Terminal {
     // Shows these lines (screen.hpp), each at its row. Writes only what differs from the latest drawing;
     // after a change of size, all. While the terminal has not taken an earlier drawing, nothing: false.
     bool show(const std::vector<std::string>& lines);
-    // The next drawing is written whole: when something else has written to the terminal. After SIGCONT call
-    // again(), which also takes the terminal as enter() did.
+    // The next drawing is written whole: when something else has written to the terminal.
     void anew() { shown_.clear(); }
+    // Takes the terminal as enter() did; to be called after SIGCONT. While the shell has given it to another
+    // job, nothing is read or shown. The player must ignore SIGTSTP, SIGTTIN and SIGTTOU: to be stopped
+    // would stop the light.
     void again();
 
   private:
@@ -55,6 +57,7 @@ class Terminal {
     Size drawn_size_;
     std::vector<std::string> shown_;
     std::string unsent_;  // of the latest drawing
+    bool away_ = false;   // with another job
 };
 
 }  // namespace tallow::runtime
