@@ -34,7 +34,8 @@ void Rows::gap(unsigned rank) {
 
 void Rows::add_text(const Ranks& ranks, unsigned column, std::string_view text, std::size_t lines,
                     bool bold) {
-    const unsigned room = std::max(columns_, column + more_columns + 1) - column - more_columns;
+    if (columns_ <= column + more_columns) return add(ranks.first, Row(columns_).to(column).put(text, bold));
+    const unsigned room = columns_ - column - more_columns;
     std::size_t n = 0;
     for (const std::string& line : wrap(text, room, lines)) {
         const unsigned rank = n == 0 ? ranks.first : n < few_lines ? ranks.few : ranks.rest;

@@ -56,8 +56,10 @@ void add_state(Rows& rows, const View& view) {
     const bool roomy = width(big) + width(aside) + 3 <= rows.columns();
     Row row(rows.columns());
     row.put(roomy ? big : small, true);
-    if (row.used() > 0) row.to(row.used() + 2);
-    if (!aside.empty()) row.to(rows.columns() - std::min(rows.columns(), width(aside)));
+    if (!aside.empty()) {
+        if (row.used() > 0) row.to(row.used() + 2);
+        row.to(rows.columns() - std::min(rows.columns(), width(aside)));
+    }
     rows.add(rank::always, row.put(aside, !view.typed.empty() || view.list != 0));
 }
 

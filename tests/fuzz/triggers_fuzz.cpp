@@ -6,7 +6,7 @@
 #include "runtime/control/midi.hpp"
 #include "runtime/control/osc_packet.hpp"
 #include "runtime/control/osc_words.hpp"
-#include "runtime/control/plain_text.hpp"
+#include "runtime/control/foreign_text.hpp"
 #include "runtime/control/timecode_chase.hpp"
 #include "runtime/timecode.hpp"
 

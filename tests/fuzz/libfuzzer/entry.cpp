@@ -1,6 +1,7 @@
 // The entry of a coverage-guided fuzz program: CMake builds one for each TALLOW_FUZZ_TARGET.
 #include "tests/fuzz/format_fuzz.hpp"
 #include "tests/fuzz/frames_fuzz.hpp"
+#include "tests/fuzz/keys_fuzz.hpp"
 #include "tests/fuzz/parser_fuzz.hpp"
 #include "tests/fuzz/roll_fuzz.hpp"
 #include "tests/fuzz/serial_fuzz.hpp"

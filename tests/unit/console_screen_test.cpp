@@ -1,0 +1,256 @@
+// Whole screens, as an operator sees them: bold text stands between ‹ and ›.
+#include <catch2/catch.hpp>
+
+#include "runtime/control/plain_text.hpp"
+#include "runtime/control/screen.hpp"
+#include "tests/support/console_view.hpp"
+
+using namespace tallow;
+using namespace tallow::runtime;
+
+namespace {
+
+std::string drawn(const View& view, unsigned columns, unsigned rows) {
+    return "\n" + test::readable(draw(view, columns, rows));
+}
+// One line of a screen, 0 the first.
+std::string line(const View& view, std::size_t n, unsigned columns = 80) {
+    std::string text = test::readable({draw(view, columns, 24).at(n)});
+    text.pop_back();
+    return text;
+}
+bool has(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("the screen, 80 by 24", "[unit][console]") {
+    test::ConsoleView show;
+    CHECK(drawn(show.view, 80, 24) == R"(
+‹The Storm›                                                                0:42:19
+                                                                keys act on main
+before  2   House out
+‹NOW›     ‹3›   ‹Storm begins›                    fading, 2.1s of 5s  ====------
+            note: Watch the boat: it must stand on its mark before the light
+            moves; if it does not, wait for it.
+
+‹NEXT›    ‹4›   ‹Storm, full›                     ‹on "second thunder"›
+after   5   Calm                            3s after cue 4 is complete
+side     now 1 Rain, complete; ‹next 2 Wind, by itself in 0.9s›
+weather  not begun; ‹next 1 Clouds, GO›
+grand master 100%   submasters 1 to 9 of 14‹, 1 more up›
+   1 Front wash        0% ‹> ›‹ 2 Specials stage…  61%›    3 舞台前の明かり…   0%
+   4 Specials stage…   0%    5 Front wash        0%    6 Specials stage…   0%
+   7 Front wash        0%    8 Specials stage…   0%    9 Front wash        0%
+‹FAILS: serial line /dev/ttyUSB0, next try in 2.9s: no such device; put the›
+‹cable back (12 frames left out)›
+works: E1.31 multicast through eth0
+listens to: OSC on 127.0.0.1:7700; timecode 01:02:03:04
+101234 frames sent‹, 2 late›, 0 left out
+- resumed where the show stood before
+- there is no cue list `bang`; OSC 192.0.2.7:9000 said so
+space GO  b back  ? more  k blackout  p pause  x panic  c to a cue  h hold
+s stop  g grand  left right submaster  up down level  l list  q quit
+)");
+}
+
+TEST_CASE("the screen, 40 by 12", "[unit][console]") {
+    test::ConsoleView show;
+    CHECK(drawn(show.view, 40, 12) == R"(
+‹The Storm›                        0:42:19
+                        keys act on main
+‹NOW›    ‹3›   ‹Storm begins›
+           fading, 2.1s of 5s
+           note: Watch the boat: it …
+‹NEXT›   ‹4›   ‹Storm, full›
+           ‹on "second thunder"›
+after  5   Calm  3s after cue 4 is comp…
+‹> ›‹ 2 Specials stage…  61%›
+‹FAILS: serial line /dev/ttyUSB0, next› …
+- there is no cue list `bang`; OSC …
+space GO  b back  ? more  k blackout
+)");
+}
+
+TEST_CASE("the screen, 120 by 40, paused, while a number is typed", "[unit][console]") {
+    test::ConsoleView show;
+    show.view.progress.paused = true;
+    show.view.typed = "to cue 12.5_ (enter: go there)";
+    CHECK(drawn(show.view, 120, 40) == R"(
+‹The Storm›                                                                                                        0:42:19
+‹P A U S E D›                                                                               ‹to cue 12.5_ (enter: go there)›
+before  2   House out
+‹NOW›     ‹3›   ‹Storm begins›                                          fading, 2.1s of 5s  ====------
+            note: Watch the boat: it must stand on its mark before the light moves; if it does not, wait for it.
+
+‹NEXT›    ‹4›   ‹Storm, full›                                           ‹on "second thunder"›
+
+after   5   Calm                                                  3s after cue 4 is complete
+        6.5 Morning                                               on "“What light”" (page 41)
+        7   Noon                                                  at timecode 01:00:00:00
+        8   Curtain call                                          on "bows"
+
+side     now 1 Rain, complete; ‹next 2 Wind, by itself in 0.9s›
+weather  not begun; ‹next 1 Clouds, GO›
+
+grand master 100%
+   1 Front wash        0% ‹> ›‹ 2 Specials stage…  61%›    3 舞台前の明かり…   0%    4 Specials stage…   0%
+   5 Front wash        0%    6 Specials stage…   0%    7 Front wash        0%    8 Specials stage…   0%
+   9 Front wash        0%   10 Specials stage…   0%   11 Front wash        0%   12 Specials stage…   0%
+  ‹13 Front wash      100%›   14 Specials stage…   0%
+
+‹FAILS: serial line /dev/ttyUSB0, next try in 2.9s: no such device; put the cable back (12 frames left out)›
+works: E1.31 multicast through eth0
+listens to: OSC on 127.0.0.1:7700; timecode 01:02:03:04
+101234 frames sent‹, 2 late›, 0 left out
+
+- resumed where the show stood before
+- cue 3 "Storm begins"; next 4 "Storm, full" on "second thunder"
+- there is no cue list `bang`; OSC 192.0.2.7:9000 said so
+
+
+
+
+
+
+
+
+space GO  b back  ? more  k blackout  p go on  x panic  c to a cue  h hold  s stop  g grand  left right submaster
+up down level  l list  q quit
+)");
+}
+
+TEST_CASE("the screen, 80 by 24, with all keys", "[unit][console]") {
+    test::ConsoleView show;
+    show.view.help = true;
+    CHECK(drawn(show.view, 80, 24) == R"(
+‹The Storm›                                                                0:42:19
+                                                                keys act on main
+‹NOW›     ‹3›   ‹Storm begins›                    fading, 2.1s of 5s  ====------
+            note: Watch the boat: it must stand on its mark before the light
+            moves; if it does not, wait for it.
+‹NEXT›    ‹4›   ‹Storm, full›                     ‹on "second thunder"›
+
+space      GO: the next cue of the list
+b          back to the cue before
+k          blackout, and the light back
+p          pause: all stands still; p or a GO goes on
+x          the panic look, and back to the show
+c, 12.5    then enter: to cue 12.5, as a whole picture
+h          hold: what would start by itself waits for a GO
+s          then enter: stop, the list fades out in 3s; GO plays its next cue
+1 to 9     choose a submaster by its number, left and right the one beside it
+g          choose the grand master
+up, down   what is chosen goes 5% up or down; page up, page down: 25%
+l          choose the list that the keys act on
+escape     leave what is being typed, and this page
+control L  draw all anew
+q          then enter: the show ends
+space GO  b back  ? less  k blackout  p pause  x panic  c to a cue  h hold
+s stop  g grand  left right submaster  up down level  l list  q quit
+)");
+}
+
+TEST_CASE("the screen, 40 by 6, while a frames file plays", "[unit][console]") {
+    test::ConsoleView show;
+    show.view.roll = nullptr;
+    CHECK(drawn(show.view, 40, 6) == R"(
+‹The Storm›                        0:00:00
+
+a frames file plays, by its own times
+‹FAILS: serial line /dev/ttyUSB0, next› …
+- there is no cue list `bang`; OSC …
+q quit  ? more
+)");
+}
+
+TEST_CASE("what is unusual stands large below the title", "[unit][console]") {
+    test::ConsoleView show;
+    show.roll.lists.resize(1);
+    show.show().lists.resize(1);
+    CHECK(line(show.view, 1) == "");
+    show.show().blackout = true;
+    CHECK(line(show.view, 1) == "‹B L A C K O U T›");
+    show.view.progress.paused = show.show().panic = true;
+    CHECK(line(show.view, 1) == "‹P A U S E D     B L A C K O U T     P A N I C›");
+    CHECK(line(show.view, 1, 40) == "‹PAUSED BLACKOUT PANIC›");
+    show.view.typed = "to cue 12.5_ (enter: go there)";
+    CHECK(line(show.view, 1) ==
+          "‹P A U S E D     B L A C K O U T     P A N I C›     ‹to cue 12.5_ (enter: go there)›");
+    CHECK(line(show.view, 1, 40) == "‹PAUSED BLACKOUT PANIC›  ‹to cue 12.5_ (en…›");
+    const std::string keys = line(show.view, 22) + line(show.view, 23);
+    for (const char* key : {"k light back", "p go on", "x end panic"}) CHECK(has(keys, key));
+}
+
+TEST_CASE("the next cue says what it waits for", "[unit][console]") {
+    test::ConsoleView show;
+    Standing::List& main = show.show().lists[0];
+    const auto next = [&] { return drawn(show.view, 80, 24); };
+    main = {3, 4, 2, false, 0, 0, show.show().now + 63 * 40'000};
+    CHECK(has(next(), "‹5›   ‹Calm›                            ‹by itself in 1min 03s›"));
+    CHECK(has(next(), "‹4›   ‹Storm, full›                     complete\n"));
+    CHECK(has(next(), "note: Followspot off. Turn the page.\n"));
+    main.pending = show.show().now - 1;  // due in the next frame
+    CHECK(has(next(), "‹by itself in 0.0s›"));
+    main.pending.reset();
+    CHECK(has(next(), "‹held, waits for GO›"));
+    main.current = 5, main.next = 6;
+    CHECK(has(next(), "‹at timecode 01:00:00:00›"));
+    main.stopped = true, main.complete_at = show.show().now + 60'000;
+    CHECK(has(next(), "fading out, 1.5s left\n"));
+    main.complete_at = 0;
+    CHECK(has(next(), "Morning›" + std::string(24, ' ') + "stopped\n"));
+    main = {7, none, 6, false, 0, 0, {}};
+    CHECK(has(next(), "‹NEXT›    ‹nothing: that was the last cue›\n"));
+    main = {none, 0, none, false, 0, 0, {}};
+    CHECK(has(next(), "‹NOW›     ‹before the first cue›\n"));
+    CHECK(has(next(), "‹1›   ‹Preset›                          ‹GO›\n"));
+}
+
+TEST_CASE("the chosen list and master are marked, and those out of sight counted", "[unit][console]") {
+    test::ConsoleView show;
+    show.view.list = 1;
+    CHECK(line(show.view, 1) == std::string(64, ' ') + "‹keys act on side›");
+    CHECK(has(drawn(show.view, 80, 24), "\n‹side›     now 1 Rain"));
+    show.view.submaster = 13;
+    CHECK(has(drawn(show.view, 80, 24), "submasters 7 to 14 of 14‹, 1 more up›\n"));
+    CHECK(has(drawn(show.view, 80, 24), "‹> ›‹14 Specials stage…   0%›"));
+    show.view.grand = true;
+    show.show().master = 32768;
+    CHECK(has(drawn(show.view, 40, 12), "‹> grand master 50%›"));
+    show.view.grand = false;  // still unusual
+    CHECK(has(drawn(show.view, 40, 12), "‹grand master 50%›"));
+}
+
+TEST_CASE("labels are shown as text, whatever they are", "[unit][console]") {
+    test::ConsoleView show;
+    show.roll.cues[3].label = "\033[2J\033]0;title\007 \u202Edark";
+    show.roll.cues[3].on = "line\r\nbreak\t\xff";
+    show.view.title = std::string(300, 'T');
+    const std::string screen = drawn(show.view, 80, 24);
+    CHECK(has(screen, "‹\uFFFD[2J\uFFFD]0;title\uFFFD dark›"));
+    CHECK(has(screen, "‹on \"line break \uFFFD\"›"));
+    CHECK(has(screen, "‹" + std::string(70, 'T') + "…›  0:42:19\n"));
+}
+
+TEST_CASE("every size is kept to, with wide signs and marks", "[unit][console]") {
+    test::ConsoleView show;
+    for (Cue& cue : show.roll.cues) {
+        cue.label = "嵐の始まり";
+        cue.note = "e\u0301toile 舞台前の明かりがとても長い 嵐";
+        cue.on = "雷が二度鳴る";
+    }
+    for (unsigned columns = 0; columns < 130; ++columns)
+        for (const unsigned rows : {0u, 1u, 2u, 5u, 12u, 24u, 50u}) {
+            CAPTURE(columns, rows);
+            const auto screen = draw(show.view, columns, rows);
+            REQUIRE(screen.size() == rows);
+            for (std::string text : screen) {
+                for (const std::string_view bold : {"\033[1m", "\033[0m"})
+                    for (std::size_t at; (at = text.find(bold)) != std::string::npos;)
+                        text.erase(at, bold.size());
+                REQUIRE(width(text) <= columns);
+            }
+        }
+}
