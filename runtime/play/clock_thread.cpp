@@ -3,6 +3,7 @@
 #include <cerrno>
 #include <cstring>
 #include <fmt/format.h>
+#include <future>
 #include <pthread.h>
 #include <sched.h>
 #include <sys/mman.h>
@@ -25,10 +26,16 @@ bool may_lock() {
 ClockThread::ClockThread(Piece& piece, Clock& clock, Intercom& intercom, PlayOptions options)
     : intercom_(intercom) {
     options.tell = [&intercom](const Event& event) { intercom.heard.put(event); };
-    thread_ = std::thread([this, &piece, &clock, &intercom, options = std::move(options)] {
+    std::promise<void> favoured;
+    const std::future<void> is_favoured = favoured.get_future();
+    thread_ = std::thread([this, &piece, &clock, &intercom, options = std::move(options),
+                           favoured = std::move(favoured)]() mutable {
+        refused_ = favour_this_thread();
+        favoured.set_value();
         came_ = play(piece, clock, intercom, options);
         over_.store(true, std::memory_order_release);
     });
+    is_favoured.wait();
 }
 
 ClockThread::~ClockThread() {

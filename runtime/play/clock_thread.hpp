@@ -20,6 +20,8 @@ class ClockThread {
     ClockThread(const ClockThread&) = delete;
     ClockThread& operator=(const ClockThread&) = delete;
 
+    // What the system did not allow its thread; see favour_this_thread().
+    const std::vector<std::string>& refused() const { return refused_; }
     bool over() const { return over_.load(std::memory_order_acquire); }
     // Waits for the end. Once.
     Result<PlayCounts> finish();
@@ -28,6 +30,7 @@ class ClockThread {
     Intercom& intercom_;
     std::atomic<bool> over_{false};
     std::optional<Result<PlayCounts>> came_;
+    std::vector<std::string> refused_;
     std::thread thread_;
 };
 

@@ -166,8 +166,8 @@ Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
     operator_ = &op;
     if (reload_) reload_->set_source(source);
     ClockThread thread(piece_, *clock_, *intercom_, options_);
-    op.run([&] { return thread.over(); });
     for (const std::string& line : thread.refused()) face.say(line);
+    op.run([&] { return thread.over(); });
     auto counts = thread.finish();
     if (intercom_->closed && !intercom_->quit && options_.until == PlayOptions::open_end &&
         piece_.source->at_rest())

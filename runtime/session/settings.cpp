@@ -85,6 +85,40 @@ void add_other_outputs(CLI::App& app, PlaySettings& s) {
     app.add_flag("--null", s.null, "send nothing")->group(group);
 }
 
+void add_trigger_options(CLI::App& app, PlaySettings& s) {
+    const std::string group = "Other machines";
+    app.add_option(
+           "--osc", s.osc,
+           "hear OSC on this port of this machine alone, or on an address, like 0.0.0.0:7700, for the "
+           "network to start cues; may be given again")
+        ->type_name("PORT")
+        ->allow_extra_args(false)
+        ->group(group);
+    app.add_option("--osc-secret", s.osc_secret, "a word that every OSC message must have as an argument")
+        ->group(group);
+    app.add_option("--midi", s.midi, "hear the MIDI port with this in its name; may be given again")
+        ->type_name("NAME")
+        ->allow_extra_args(false)
+        ->group(group);
+    app.add_option("--midi-go", s.midi_notes,
+                   "a note that is a GO, 0..127; NOTE=LIST for another list; may be given again")
+        ->type_name("NOTE")
+        ->allow_extra_args(false)
+        ->group(group);
+    app.add_option("--midi-channel", s.midi_channel, "the channel of these notes, 1..16 (default: every one)")
+        ->check(CLI::Range(1u, 16u))
+        ->group(group);
+    app.add_option("--midi-device", s.midi_device, "the device number of MIDI show control, 0..111")
+        ->check(CLI::Range(0u, 111u))
+        ->capture_default_str()
+        ->group(group);
+    app.add_option("--timecode-loss", s.timecode_loss,
+                   "when timecode is lost: `run` on by itself, or `hold` what it would start")
+        ->check(CLI::IsMember({"run", "hold"}))
+        ->capture_default_str()
+        ->group(group);
+}
+
 void add_survival_options(CLI::App& app, PlaySettings& s) {
     const std::string group = "When something fails";
     CLI::Option* const state =
@@ -104,6 +138,7 @@ void add_play_options(CLI::App& app, PlaySettings& settings) {
     add_show_options(app, settings);
     add_sacn_options(app, settings);
     add_other_outputs(app, settings);
+    add_trigger_options(app, settings);
     add_survival_options(app, settings);
 }
 

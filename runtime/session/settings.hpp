@@ -25,6 +25,10 @@ struct PlaySettings {
     unsigned hops = 1, priority = 100, synchronization = 0, serial_break = dmx_break_us;
     bool preview = false, force_synchronization = false, no_discovery = false, null = false;
 
+    std::vector<std::string> osc, midi, midi_notes;
+    std::string osc_secret, timecode_loss = "run";
+    unsigned midi_channel = 0, midi_device = 0;  // channel 0: every one
+
     std::string state;  // "": beside the file that is played
     bool no_state = false, resume = false;
 
