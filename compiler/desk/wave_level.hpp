@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cstdint>
 
-#include "runtime/integers.hpp"
-#include "runtime/roll.hpp"
+#include "runtime/engine/integers.hpp"
+#include "runtime/roll/roll.hpp"
 
 namespace tallow::desk {
 

@@ -61,6 +61,8 @@ struct Exchange {
 
 // The roll must have passed validate() and outlive the source.
 std::unique_ptr<Source> roll_source(const Roll& roll, Script script);
+// One that has begun already, elsewhere.
+std::unique_ptr<Source> roll_source(std::unique_ptr<Performance> performance);
 
 // A show that was changed, made to go on from another one: where that stood when it was last asked.
 struct Handover {

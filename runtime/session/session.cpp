@@ -7,13 +7,16 @@
 #include <unistd.h>
 
 #include "runtime/control/operator.hpp"
+#include "runtime/output/e131_text.hpp"
 #include "runtime/play/clock_thread.hpp"
 #include "runtime/play/performance.hpp"
 #include "runtime/session/reload.hpp"
+#include "runtime/session/stand_by.hpp"
 #include "runtime/session/start.hpp"
 #include "runtime/session/triggers.hpp"
 #include "runtime/session/ways_out.hpp"
 #include "runtime/survival/state_keeper.hpp"
+#include "runtime/survival/state_link.hpp"
 
 namespace tallow::runtime {
 namespace {
@@ -42,8 +45,10 @@ class Session {
         fmt::print(stderr, "{}: {}\n", program_, why);
         return 2;
     }
+    Result<bool> wait_standing_by();
     Progress first_progress() const;
     Status open_outputs();
+    Status open_sender();
     Result<PlayCounts> play_fast();
     Result<PlayCounts> play_in_time(Face& face, Operator::Ways ways);
     Result<PlayCounts> play();
@@ -63,6 +68,7 @@ class Session {
     std::vector<WayOut> ways_out_;
     std::vector<SupervisedOutput*> outputs_;  // those of the piece, for their health
     std::vector<OutputHealth::State> told_;   // of these
+    std::unique_ptr<StateSender> sender_;
     std::unique_ptr<StateKeeper> keeper_;
     std::string keeper_trouble_;
     std::unique_ptr<Reload> reload_;
@@ -74,14 +80,29 @@ int Session::run() {
     if (!start.ok()) return failed(start.why());
     options_ = start->options;
     if (!start->said.empty()) fmt::print(stderr, "{}: {}\n", program_, start->said);
-    if (auto s = open_outputs(); !s.ok()) return failed(s.why());
     intercom_ = std::make_unique<Intercom>(first_progress());
     playing = intercom_.get();
     take_signals();
+    if (!settings_.stand_by.empty()) {
+        const auto takes_over = wait_standing_by();
+        if (!takes_over.ok()) return failed(takes_over.why());
+        if (!*takes_over) return 0;
+    }
+    if (auto s = open_outputs(); !s.ok()) return failed(s.why());
     const auto counts = settings_.fast ? play_fast() : play();
     playing = nullptr;
     if (!counts.ok()) return failed(counts.why());
     return end(*counts);
+}
+
+Result<bool> Session::wait_standing_by() {
+    if (!played_.roll) return Status::failure("`--stand-by` is for a roll");
+    const auto say = [](std::string_view line) {
+        fmt::print("{}\n", line);
+        std::fflush(stdout);
+    };
+    return runtime::stand_by(
+        settings_, played_, *clock_, [&] { return intercom_->quit.load(); }, say, options_);
 }
 
 Progress Session::first_progress() const {
@@ -127,10 +148,26 @@ Result<PlayCounts> Session::play() {
     if (!face) face = line_face(STDIN_FILENO);
     auto hears = open_triggers(settings_, played_, *clock_);
     if (!hears.ok()) return hears.status();
+    if (auto s = open_sender(); !s.ok()) return s;
     Operator::Ways ways = this->ways(*face);
     ways.triggers = std::move(hears->triggers);
     ways.chase = std::move(hears->chase);
     return play_in_time(*face, std::move(ways));
+}
+
+Status Session::open_sender() {
+    if (settings_.tell.empty()) return {};
+    if (!played_.roll) return Status::failure("`--tell` is for a roll");
+    std::vector<Host> hosts;
+    for (const std::string& text : settings_.tell) {
+        auto host = parse_host(text, state_port);
+        if (!host.ok()) return Status::failure("--tell: " + host.why());
+        hosts.push_back(std::move(*host));
+    }
+    auto sender = StateSender::open(hosts, settings_.osc_secret);
+    if (!sender.ok()) return Status::failure("--tell: " + sender.why());
+    sender_ = std::move(*sender);
+    return {};
 }
 
 Operator::Ways Session::ways(Face& face) {
@@ -147,6 +184,11 @@ Operator::Ways Session::ways(Face& face) {
             keeper_trouble_ = trouble;
         });
     }
+    if (sender_)
+        ways.chores.emplace_back([this](const Progress& progress) {
+            sender_->send(write_state({played_.roll_hash, wall_clock_ms(), progress.paused, progress.show},
+                                      *played_.roll));
+        });
     if (revisions_ && played_.roll) {
         reload_ = std::make_unique<Reload>(*revisions_, *intercom_, *clock_);
         ways.chores.emplace_back([this, &face](const Progress& progress) {
@@ -169,6 +211,7 @@ Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
     for (const std::string& line : thread.refused()) face.say(line);
     op.run([&] { return thread.over(); });
     auto counts = thread.finish();
+    if (sender_) sender_->end();
     if (intercom_->closed && !intercom_->quit && options_.until == PlayOptions::open_end &&
         piece_.source->at_rest())
         face.say("no command can come any more and nothing starts by itself: the end");

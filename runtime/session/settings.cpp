@@ -45,13 +45,8 @@ void add_sacn_options(CLI::App& app, PlaySettings& s) {
         ->capture_default_str()
         ->group(group);
     app.add_option("--universes", s.universes, "play these alone, like 1..400,500")->group(group);
-    app.add_option_function<unsigned>(
-           "--priority",
-           [&s](const unsigned& priority) {
-               s.priority = priority;
-               s.priority_given = true;
-           },
-           "the priority of this source, 0..200; 100 if not given, 90 for one that stands by")
+    app.add_option("--priority", s.priority,
+                   "the priority of this source, 0..200 (default: 100, and 90 with --stand-by)")
         ->check(CLI::Range(0u, e131_priority_max))
         ->group(group);
     app.add_option("--source-name", s.source_name, "the name of this source; `Tallow` if not given")
@@ -128,6 +123,20 @@ void add_survival_options(CLI::App& app, PlaySettings& s) {
     CLI::Option* const none = app.add_flag("--no-state", s.no_state, "keep no such file")->group(group);
     CLI::Option* const resume =
         app.add_flag("--resume", s.resume, "go on from where that file says the show stood")->group(group);
+    app.add_option(
+           "--tell", s.tell,
+           "tell this host, or HOST:PORT, how the show stands, for a player that stands by there; may "
+           "be given again")
+        ->type_name("HOST")
+        ->allow_extra_args(false)
+        ->group(group);
+    app.add_option(
+           "--stand-by", s.stand_by,
+           "send nothing, but listen on this port, or ADDRESS:PORT, to a player that tells how its show "
+           "stands, and go on from there when it disappears")
+        ->type_name("PORT")
+        ->group(group)
+        ->excludes(resume);
     none->excludes(state);
     none->excludes(resume);
 }

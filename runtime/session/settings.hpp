@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,7 +23,8 @@ struct PlaySettings {
 
     std::vector<std::string> sacn, interfaces, serial;
     std::string ip = "4", universes, capture, source_name, cid;
-    unsigned hops = 1, priority = 100, synchronization = 0, serial_break = dmx_break_us;
+    std::optional<unsigned> priority;
+    unsigned hops = 1, synchronization = 0, serial_break = dmx_break_us;
     bool preview = false, force_synchronization = false, no_discovery = false, null = false;
 
     std::vector<std::string> osc, midi, midi_notes;
@@ -32,10 +34,8 @@ struct PlaySettings {
     std::string state;  // "": beside the file that is played
     bool no_state = false, resume = false;
 
-    static constexpr unsigned standby_priority = 90;
-    std::vector<std::string> standbys;  // machines that stand by
-    std::string standby;                // where this one listens, if it stands by
-    bool standby_given = false, priority_given = false;
+    std::vector<std::string> tell;  // players that stand by for this one
+    std::string stand_by;           // where this one listens, if it stands by
 };
 
 // Adds the options to a program or a command, by groups.

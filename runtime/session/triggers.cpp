@@ -8,8 +8,9 @@ namespace {
 
 Status add_osc(const PlaySettings& settings, Clock& clock, Hears& hears) {
     if (settings.osc.empty()) {
-        if (settings.osc_secret.empty()) return {};
-        return Status::failure("`--osc-secret` is for `--osc`; give that too, or leave it away");
+        if (settings.osc_secret.empty() || !settings.tell.empty() || !settings.stand_by.empty()) return {};
+        return Status::failure(
+            "`--osc-secret` is for `--osc`, `--tell` and `--stand-by`; give one of them, or leave it away");
     }
     for (const std::string& text : settings.osc) {
         const auto address = parse_osc_address(text);

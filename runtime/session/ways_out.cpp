@@ -27,9 +27,12 @@ class ThreadedOutput : public Output {
     std::unique_ptr<SupervisedOutput> thread_;
 };
 
+constexpr unsigned sending_priority = 100, standing_by_priority = 90;
+
 Result<E131Source> e131_source(const PlaySettings& settings) {
     E131Source source;
-    source.priority = static_cast<std::uint8_t>(settings.priority);
+    source.priority = static_cast<std::uint8_t>(
+        settings.priority.value_or(settings.stand_by.empty() ? sending_priority : standing_by_priority));
     if (!settings.source_name.empty()) source.name = settings.source_name;
     source.preview = settings.preview;
     source.synchronization = static_cast<std::uint16_t>(settings.synchronization);

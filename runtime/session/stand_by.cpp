@@ -1,0 +1,102 @@
+#include "runtime/session/stand_by.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <optional>
+#include <poll.h>
+
+#include "runtime/survival/follower.hpp"
+#include "runtime/survival/state_link.hpp"
+
+namespace tallow::runtime {
+namespace {
+
+constexpr int round_ms = 20;
+
+class StandBy {
+  public:
+    StandBy(Played& played, StateHearer hearer, Clock& clock,
+            const std::function<void(std::string_view)>& say)
+        : played_(played), hearer_(std::move(hearer)), clock_(clock), say_(say), follower_(*played.roll) {}
+
+    // Until the other machine is gone (true) or this one is to quit.
+    bool wait(const std::function<bool()>& asked_to_quit);
+    void take_over(PlayOptions& options);
+
+  private:
+    void hear();
+    void follow(const StateHearer::Heard& heard);
+    void tell_once(const std::string& line) {
+        if (line != told_) say_(line);
+        told_ = line;
+    }
+
+    Played& played_;
+    StateHearer hearer_;
+    Clock& clock_;
+    const std::function<void(std::string_view)>& say_;
+    Follower follower_;
+    std::optional<State> state_;  // the last, and when it came
+    std::uint64_t heard_ns_ = 0;
+    std::string told_;
+};
+
+bool StandBy::wait(const std::function<bool()>& asked_to_quit) {
+    say_(fmt::format("stands by on {}: nothing is sent until the player that is heard there disappears",
+                     hearer_.address()));
+    while (!asked_to_quit()) {
+        pollfd poll{hearer_.descriptor(), POLLIN, 0};
+        if (::poll(&poll, 1, round_ms) > 0) hear();
+        if (state_ && clock_.now() - heard_ns_ > gone_after_ns) return true;
+    }
+    return false;
+}
+
+void StandBy::hear() {
+    const StateHearer::Heard heard = hearer_.read();
+    if (!heard.complaint.empty()) tell_once(heard.complaint);
+    if (heard.ended) {
+        state_.reset();
+        tell_once("the other player has ended its show in order; nothing is taken over");
+    }
+    if (heard.text) follow(heard);
+}
+
+void StandBy::follow(const StateHearer::Heard& heard) {
+    auto state = read_state(*heard.text, *played_.roll, played_.roll_hash);
+    if (!state.ok()) return tell_once(fmt::format("{}: a state that cannot be read", heard.from));
+    if (state->roll != played_.roll_hash)
+        tell_once(fmt::format("{}: plays another version of the show; cues are followed by their numbers",
+                              heard.from));
+    else
+        tell_once(fmt::format("follows {}", heard.from.substr(0, heard.from.rfind(':'))));
+    follower_.follow(*state);
+    state_ = std::move(*state);
+    heard_ns_ = clock_.now();
+}
+
+void StandBy::take_over(PlayOptions& options) {
+    const std::uint64_t passed = clock_.now() - heard_ns_;
+    Tick now = state_->show.now;
+    if (!state_->paused) now += passed * played_.roll->refresh / 1000000;
+    options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
+    played_.source = roll_source(follower_.take());
+    say_(fmt::format("takes over: nothing was heard for {} ms", passed / 1000000));
+}
+
+}  // namespace
+
+Result<bool> stand_by(const PlaySettings& settings, Played& played, Clock& clock,
+                      const std::function<bool()>& asked_to_quit,
+                      const std::function<void(std::string_view)>& say, PlayOptions& options) {
+    const auto address = parse_osc_address(settings.stand_by);
+    if (!address.ok()) return Status::failure("--stand-by: " + address.why());
+    auto socket = OscSocket::open(*address, settings.osc_secret);
+    if (!socket.ok()) return Status::failure("--stand-by: " + socket.why());
+    StandBy other(played, StateHearer(std::move(*socket)), clock, say);
+    if (!other.wait(asked_to_quit)) return false;
+    other.take_over(options);
+    return true;
+}
+
+}  // namespace tallow::runtime

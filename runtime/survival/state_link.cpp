@@ -1,0 +1,114 @@
+#include "runtime/survival/state_link.hpp"
+
+#include <algorithm>
+#include <cerrno>
+#include <cstring>
+#include <fmt/format.h>
+#include <sys/socket.h>
+#include <unistd.h>
+
+#include "runtime/output/udp_address.hpp"
+
+namespace tallow::runtime {
+namespace {
+
+constexpr const char *state_address = "/tallow/state", *end_address = "/tallow/state/end";
+constexpr int packets_at_once = 1024;
+
+Result<int> connect_to(const Host& host) {
+    const auto address = find_host(host, {true, true});
+    if (!address.ok()) return address.status();
+    const int fd = ::socket(address->any.sa_family, SOCK_DGRAM | SOCK_CLOEXEC | SOCK_NONBLOCK, 0);
+    if (fd >= 0 && ::connect(fd, &address->any, size_of(*address)) == 0) return fd;
+    const Status failure =
+        Status::failure(fmt::format("cannot send to {} port {}: {}; check the address and the network",
+                                    host.name, host.port, std::strerror(errno)));
+    if (fd >= 0) ::close(fd);
+    return failure;
+}
+
+bool is_number(const OscArgument& a) {
+    return a.kind == OscArgument::Kind::integer;
+}
+
+}  // namespace
+
+Result<std::unique_ptr<StateSender>> StateSender::open(const std::vector<Host>& hosts, std::string secret) {
+    std::unique_ptr<StateSender> sender(new StateSender(std::move(secret)));
+    for (const Host& host : hosts) {
+        const auto fd = connect_to(host);
+        if (!fd.ok()) return fd.status();
+        sender->sockets_.push_back(*fd);
+    }
+    return sender;
+}
+
+StateSender::~StateSender() {
+    for (const int fd : sockets_) ::close(fd);
+}
+
+void StateSender::send_message(OscMessage message) {
+    if (!secret_.empty()) message.arguments.push_back(osc_text(secret_));
+    const auto bytes = osc_bytes(message);
+    if (!bytes.ok()) return;
+    for (const int fd : sockets_)
+        static_cast<void>(::send(fd, bytes->data(), bytes->size(), MSG_DONTWAIT | MSG_NOSIGNAL));
+}
+
+void StateSender::send(std::string_view text) {
+    const std::size_t parts = (text.size() + state_part_bytes - 1) / state_part_bytes;
+    if (parts > state_parts) return;
+    ++id_;
+    for (std::size_t i = 0; i < parts; ++i)
+        send_message({state_address,
+                      {osc_integer(id_), osc_integer(static_cast<std::int64_t>(i)),
+                       osc_integer(static_cast<std::int64_t>(parts)),
+                       osc_text(std::string(text.substr(i * state_part_bytes, state_part_bytes)))}});
+}
+
+void StateSender::end() {
+    for (int i = 0; i < 3; ++i) send_message({end_address, {}});
+}
+
+StateHearer::Heard StateHearer::read() {
+    Heard heard;
+    for (int n = 0; n < packets_at_once; ++n) {
+        const auto packet = socket_->receive();
+        if (!packet) break;
+        if (!packet->messages.ok()) {
+            heard.complaint = fmt::format("{}: {}", packet->from, packet->messages.why());
+            continue;
+        }
+        for (const OscMessage& message : *packet->messages) {
+            take(message, heard);
+            if (heard.text) heard.from = packet->from;
+        }
+    }
+    return heard;
+}
+
+void StateHearer::take(const OscMessage& message, Heard& heard) {
+    const auto& a = message.arguments;
+    if (message.address == end_address) {
+        heard.ended = true;
+        return;
+    }
+    const bool fits = message.address == state_address && a.size() == 4 && is_number(a[0]) &&
+                      is_number(a[1]) && is_number(a[2]) && a[3].kind == OscArgument::Kind::text;
+    const auto most = static_cast<std::int64_t>(state_parts);
+    if (!fits || a[2].number < 1 || a[2].number > most || a[1].number < 0 || a[1].number >= a[2].number) {
+        heard.complaint = "an OSC message that is no state of a show";
+        return;
+    }
+    const auto part = static_cast<std::size_t>(a[1].number), parts = static_cast<std::size_t>(a[2].number);
+    if (a[0].number != id_ || parts_.size() != parts) parts_.assign(parts, {});
+    id_ = a[0].number;
+    parts_[part] = a[3].text;
+    if (!std::all_of(parts_.begin(), parts_.end(), [](const auto& p) { return p.has_value(); })) return;
+    std::string whole;
+    for (const auto& p : parts_) whole += *p;
+    heard.text = std::move(whole);
+    heard.ended = false;
+}
+
+}  // namespace tallow::runtime

@@ -1,0 +1,67 @@
+// States on their way from a player to those that stand by for it, by OSC: /tallow/state, with an id, the
+// number of this part, how many there are, and text (state.hpp); and /tallow/state/end.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "runtime/control/osc_socket.hpp"
+#include "runtime/output/carrier.hpp"
+#include "runtime/status.hpp"
+
+namespace tallow::runtime {
+
+inline constexpr std::uint16_t state_port = 7701;
+inline constexpr std::size_t state_part_bytes = 6000;  // of the text; 64 parts at the most
+inline constexpr std::size_t state_parts = 64;
+
+class StateSender {
+  public:
+    // To each host. Names are looked up here. `secret`: "" for none.
+    static Result<std::unique_ptr<StateSender>> open(const std::vector<Host>& hosts, std::string secret);
+    ~StateSender();
+    StateSender(const StateSender&) = delete;
+    StateSender& operator=(const StateSender&) = delete;
+
+    // Never waits; what is lost on the way is made good by the next one. A text that is too long is not sent.
+    void send(std::string_view text);
+    // The show has ended in order: nobody is to take over.
+    void end();
+
+  private:
+    explicit StateSender(std::string secret) : secret_(std::move(secret)) {}
+    void send_message(OscMessage message);
+
+    std::string secret_;
+    std::vector<int> sockets_;
+    std::int64_t id_ = 0;
+};
+
+class StateHearer {
+  public:
+    explicit StateHearer(std::unique_ptr<OscSocket> socket) : socket_(std::move(socket)) {}
+
+    struct Heard {
+        std::optional<std::string> text;  // of the latest state that is whole
+        std::string from;                 // who sent it, with the port
+        bool ended = false;
+        std::string complaint;  // why something that came was not understood
+    };
+    // All that has come; never waits.
+    Heard read();
+    int descriptor() const { return socket_->descriptor(); }
+    const std::string& address() const { return socket_->address(); }
+
+  private:
+    void take(const OscMessage& message, Heard& heard);
+
+    std::unique_ptr<OscSocket> socket_;
+    std::int64_t id_ = -1;
+    std::vector<std::optional<std::string>> parts_;  // of the state with this id
+};
+
+}  // namespace tallow::runtime
