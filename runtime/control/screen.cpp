@@ -67,6 +67,8 @@ void add_body(Rows& rows, const View& view, std::size_t room) {
     if (view.help) {
         if (view.roll != nullptr) add_now_and_next(rows, view);
         add_help(rows, view);
+        rows.gap(rank::gap);
+        add_surroundings(rows, view);
         return;
     }
     if (view.roll != nullptr) {
@@ -127,7 +129,7 @@ void add_surroundings(Rows& rows, const View& view) {
         const std::string left_out =
             output.dropped > 0 ? fmt::format(" ({} frames left out)", output.dropped) : "";
         if (output.works) {
-            works += (works.empty() ? "works: " : "; ") + name + left_out;
+            works.append(works.empty() ? "works: " : "; ").append(name).append(left_out);
             continue;
         }
         const std::string again =

@@ -63,9 +63,8 @@ void add_help(Rows& rows, const View& view) {
         "q          then enter: the show ends",
     };
     constexpr std::array told_of_frames = {"q   then enter: playing ends", "?   this page, and away with it"};
-    unsigned n = rank::cue;
     const auto tell = [&](const auto& lines) {
-        for (const char* line : lines) rows.add(n++, line);
+        for (const char* line : lines) rows.add(rank::moving, line);
     };
     if (view.roll != nullptr)
         tell(told);

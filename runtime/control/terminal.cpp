@@ -73,7 +73,7 @@ Status Terminal::enter(int descriptor) {
         open(fmt::format("/proc/self/fd/{}", descriptor).c_str(), O_RDWR | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
     if (fd_ < 0) return refused("cannot open the terminal");
     if (tcgetattr(fd_, &before_) != 0 || !set(fd_, bare(before_))) {
-        const Status status = refused("cannot set the terminal to single keys");
+        Status status = refused("cannot set the terminal to single keys");
         close(std::exchange(fd_, -1));
         return status;
     }

@@ -128,10 +128,8 @@ TEST_CASE("the screen, 80 by 24, with all keys", "[unit][console]") {
 ‹The Storm›                                                                0:42:19
                                                                 keys act on main
 ‹NOW›     ‹3›   ‹Storm begins›                    fading, 2.1s of 5s  ====------
-            note: Watch the boat: it must stand on its mark before the light
-            moves; if it does not, wait for it.
+            note: Watch the boat: it must stand on its mark before the light …
 ‹NEXT›    ‹4›   ‹Storm, full›                     ‹on "second thunder"›
-
 space      GO: the next cue of the list
 b          back to the cue before
 k          blackout, and the light back
@@ -147,8 +145,10 @@ l          choose the list that the keys act on
 escape     leave what is being typed, and this page
 control L  draw all anew
 q          then enter: the show ends
+‹FAILS: serial line /dev/ttyUSB0, next try in 2.9s: no such device; put the›
+‹cable back (12 frames left out)›
+works: E1.31 multicast through eth0
 space GO  b back  ? less  k blackout  p pause  x panic  c to a cue  h hold
-s stop  g grand  left right submaster  up down level  l list  q quit
 )");
 }
 
