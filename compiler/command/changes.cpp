@@ -41,15 +41,28 @@ Status failure(int error, std::string_view tried) {
 
 class InotifyChanges : public Changes {
   public:
-    InotifyChanges(int events, int signals, const sigset_t& blocked_before)
-        : events_(events), signals_(signals), blocked_before_(blocked_before) {}
+    explicit InotifyChanges(int events) : events_(events) {}
     ~InotifyChanges() override {
         ::close(events_);
+        if (signals_ < 0) return;
         ::close(signals_);
         ::sigprocmask(SIG_SETMASK, &blocked_before_, nullptr);
     }
     InotifyChanges(const InotifyChanges&) = delete;
     InotifyChanges& operator=(const InotifyChanges&) = delete;
+
+    Status hear_signals() {
+        sigset_t ends;
+        sigemptyset(&ends);
+        sigaddset(&ends, SIGINT);
+        sigaddset(&ends, SIGTERM);
+        ::sigprocmask(SIG_BLOCK, &ends, &blocked_before_);
+        signals_ = ::signalfd(-1, &ends, SFD_CLOEXEC);
+        if (signals_ >= 0) return {};
+        const int error = errno;
+        ::sigprocmask(SIG_SETMASK, &blocked_before_, nullptr);
+        return failure(error, "watch for changes");
+    }
 
     void begin() override { before_ = std::exchange(watched_, {}); }
 
@@ -134,29 +147,20 @@ class InotifyChanges : public Changes {
         return paths;
     }
 
-    int events_, signals_;
-    sigset_t blocked_before_;
+    int events_, signals_ = -1;  // no signals: poll() passes -1 over
+    sigset_t blocked_before_{};
     std::map<int, Names> watched_, before_;  // by the system's number of the watch
 };
 
 }  // namespace
 
-Result<std::unique_ptr<Changes>> system_changes() {
+Result<std::unique_ptr<Changes>> system_changes(bool by_signals) {
     const int events = ::inotify_init1(IN_CLOEXEC | IN_NONBLOCK);
     if (events < 0) return failure(errno, "watch for changes");
-    sigset_t ends, blocked_before;
-    sigemptyset(&ends);
-    sigaddset(&ends, SIGINT);
-    sigaddset(&ends, SIGTERM);
-    ::sigprocmask(SIG_BLOCK, &ends, &blocked_before);
-    const int signals = ::signalfd(-1, &ends, SFD_CLOEXEC);
-    if (signals < 0) {
-        const int error = errno;
-        ::close(events);
-        ::sigprocmask(SIG_SETMASK, &blocked_before, nullptr);
-        return failure(error, "watch for changes");
-    }
-    return std::unique_ptr<Changes>(std::make_unique<InotifyChanges>(events, signals, blocked_before));
+    auto changes = std::make_unique<InotifyChanges>(events);
+    if (by_signals)
+        if (auto s = changes->hear_signals(); !s.ok()) return s;
+    return std::unique_ptr<Changes>(std::move(changes));
 }
 
 }  // namespace tallow::command

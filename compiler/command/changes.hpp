@@ -30,7 +30,8 @@ class Changes {
     virtual runtime::Result<Happened> wait(std::optional<int> milliseconds) = 0;
 };
 
-// The system's own (inotify). As long as it lives SIGINT and SIGTERM ask it to end, and do nothing else.
-runtime::Result<std::unique_ptr<Changes>> system_changes();
+// The system's own (inotify). With `by_signals`, SIGINT and SIGTERM ask it to end as long as it lives, and do
+// nothing else; without, nobody does.
+runtime::Result<std::unique_ptr<Changes>> system_changes(bool by_signals = true);
 
 }  // namespace tallow::command

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "runtime/play/script.hpp"
+#include "runtime/session/settings.hpp"
 
 namespace tallow::command {
 
@@ -39,6 +40,13 @@ struct RenderOptions {
     std::string until;           // empty: `hold` after the last cue is complete
 };
 int render(const RenderOptions& options);
+
+struct PlayOptions {
+    std::string show;
+    runtime::PlaySettings settings;
+};
+// Plays a show, and what it is changed into as its files are saved.
+int play(const PlayOptions& options);
 
 struct CuesOptions {
     std::string show, list;

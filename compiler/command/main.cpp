@@ -14,6 +14,7 @@ struct Options {
     FormatOptions format;
     BuildOptions build;
     RenderOptions render;
+    PlayOptions play;
     CuesOptions cues;
     StateOptions state;
     ColoursOptions colours;
@@ -44,11 +45,16 @@ void add_playing_commands(CLI::App& app, Options& o, int& exit) {
                   "the roll; - for standard output (default: the show's name with .roll)");
     c->callback([&] { exit = build(o.build); });
 
+    c = app.add_subcommand("play", "compile a show and play it; each time it is saved, play what it is then");
+    c->add_option("SHOW", o.play.show, "the show file")->required();
+    tallow::runtime::add_play_options(*c, o.play.settings);
+    c->callback([&] { exit = play(o.play); });
+
     c = app.add_subcommand("render", "play a show into a frames file, without waiting");
     c->add_option("SHOW", o.render.show, "the show file")->required();
     c->add_option("--go", o.render.script.go, "when GO is given, from the file's start: 0s,10s,1min30s");
     c->add_option("--do", o.render.script.commands,
-                  "what is done when: 2s go, 5s go LIST, 7s back, 8s submaster 1 60%, 9s master 0%");
+                  "what is done when: 2s go, 5s go LIST, 7s back, 8s submaster 1 60%, 9s grand 0%");
     c->add_option("--timecode", o.render.script.timecode, "the timecode at the start, from where it runs");
     c->add_option("--hold", o.render.hold, "without a GO given: how long a cue stands before the next one")
         ->capture_default_str();

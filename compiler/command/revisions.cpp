@@ -1,0 +1,102 @@
+#include "compiler/command/revisions.hpp"
+
+#include <fmt/format.h>
+#include <utility>
+
+#include "compiler/command/compilation.hpp"
+#include "compiler/command/watch.hpp"
+#include "compiler/text/counted.hpp"
+#include "runtime/hash.hpp"
+#include "runtime/roll/roll_io.hpp"
+
+namespace tallow::command {
+namespace {
+
+// Changes that another thread can end.
+class EndedByFlag : public Changes {
+  public:
+    EndedByFlag(Changes& inner, const std::atomic<bool>& ends) : inner_(inner), ends_(ends) {}
+    void begin() override { inner_.begin(); }
+    runtime::Status follow(const std::string& path) override { return inner_.follow(path); }
+    void end() override { inner_.end(); }
+    runtime::Result<Happened> wait(std::optional<int> milliseconds) override {
+        constexpr int look_every_ms = 100;
+        if (milliseconds) return inner_.wait(milliseconds);
+        while (!ends_) {
+            auto happened = inner_.wait(look_every_ms);
+            if (!happened.ok() || !happened->paths.empty()) return happened;
+        }
+        return Happened{true, {}};
+    }
+
+  private:
+    Changes& inner_;
+    const std::atomic<bool>& ends_;
+};
+
+}  // namespace
+
+ShowRevisions::ShowRevisions(std::string show, std::uint64_t playing)
+    : show_(std::move(show)), latest_(playing), thread_([this] { follow(); }) {}
+
+ShowRevisions::~ShowRevisions() {
+    ends_ = true;
+    thread_.join();
+}
+
+void ShowRevisions::follow() {
+    auto changes = system_changes(false);
+    auto status = changes.status();
+    if (changes.ok()) {
+        EndedByFlag until_end(**changes, ends_);
+        bool first = true;
+        status = watch(until_end, *runtime::system_clock(), show::read_from_disk,
+                       [&](const std::vector<std::string>&, const show::ReadFile& read) {
+                           compile_once(read, std::exchange(first, false));
+                       });
+    }
+    if (!status.ok()) tell(status.why() + "; the show plays on, but what is saved is not heard of");
+}
+
+// The first time it is the show that plays already, and its findings have been said.
+void ShowRevisions::compile_once(const show::ReadFile& read, bool first) {
+    const auto compiled = compile(show_, read);
+    if (!compiled.ok()) return tell(compiled.why() + "; the show plays on as it was");
+    Compilation& c = **compiled;
+    if (!first)
+        for (const source::Diagnostic& d : c.sink.sorted()) tell(source::render(d, c.sources));
+    if (c.failed())
+        return tell(fmt::format("{} in what was saved: the show plays on as it was",
+                                text::counted(c.sink.count(source::Severity::error), "error")));
+    auto roll = std::make_unique<runtime::Roll>(make_roll(c));
+    if (const auto s = runtime::validate(*roll); !s.ok()) return tell(s.why());
+    const std::uint64_t hash = runtime::hash(runtime::write_roll(*roll));
+    const std::lock_guard lock(mutex_);
+    if (std::exchange(latest_, hash) == hash) return;
+    revision_ = Revision{std::move(roll), hash};
+}
+
+// A line each.
+void ShowRevisions::tell(std::string text) {
+    const std::lock_guard lock(mutex_);
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = std::min(text.find('\n', at), text.size());
+        lines_.push_back(text.substr(at, end - at));
+        at = end + 1;
+    }
+}
+
+std::optional<runtime::Revisions::Revision> ShowRevisions::poll(
+    const std::function<void(std::string_view)>& say) {
+    std::vector<std::string> lines;
+    std::optional<Revision> revision;
+    {
+        const std::lock_guard lock(mutex_);
+        lines = std::exchange(lines_, {});
+        revision = std::exchange(revision_, std::nullopt);
+    }
+    for (const std::string& line : lines) say(line);
+    return revision;
+}
+
+}  // namespace tallow::command

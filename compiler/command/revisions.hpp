@@ -1,0 +1,41 @@
+// A show that is compiled anew each time a file of it is saved, for a player that plays it meanwhile.
+#pragma once
+
+#include <atomic>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "compiler/show/load.hpp"
+#include "runtime/session/session.hpp"
+
+namespace tallow::command {
+
+class ShowRevisions : public runtime::Revisions {
+  public:
+    // Follows the files with a thread of its own. `playing` is the hash of the roll that plays already.
+    ShowRevisions(std::string show, std::uint64_t playing);
+    ~ShowRevisions() override;
+    ShowRevisions(const ShowRevisions&) = delete;
+    ShowRevisions& operator=(const ShowRevisions&) = delete;
+
+    // A show with errors is none: its findings are said, and that the old one goes on.
+    std::optional<Revision> poll(const std::function<void(std::string_view)>& say) override;
+
+  private:
+    void follow();
+    void compile_once(const show::ReadFile& read, bool first);
+    void tell(std::string text);
+
+    const std::string show_;
+    std::atomic<bool> ends_{false};
+    std::mutex mutex_;                  // over all below but the thread
+    std::vector<std::string> lines_;    // to be said
+    std::optional<Revision> revision_;  // to be played
+    std::uint64_t latest_;              // the hash of the last one
+    std::thread thread_;
+};
+
+}  // namespace tallow::command
