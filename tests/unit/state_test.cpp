@@ -1,0 +1,179 @@
+#include "runtime/survival/state.hpp"
+
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <fstream>
+#include <thread>
+
+#include "runtime/files.hpp"
+#include "runtime/hash.hpp"
+#include "runtime/limits.hpp"
+#include "runtime/survival/state_keeper.hpp"
+#include "tests/support/random.hpp"
+#include "tests/support/random_roll.hpp"
+#include "tests/support/simple_roll.hpp"
+
+using namespace tallow;
+using namespace tallow::runtime;
+using namespace tallow::test;
+
+namespace {
+
+// Two lists, a wave, a submaster.
+Roll small() {
+    Roll roll = rig({Kind::intensity, Kind::colour});
+    const auto wave = add_wave(roll, shape(Shape::Form::rise), 1000, {0});
+    add_cue(roll, {0, 2000, 2000, Curve::linear}, {{0, full, wave}, {1, 100}}).starts = {wave};
+    add_cue(roll, {}, {{1, 200}});
+    add_cue(roll, {}, {{1, 300}});
+    add_list(roll, "side");
+    add_cue(roll, {}, {{1, 400}});
+    roll.submasters.resize(1);
+    roll.submasters[0].number = 3;
+    roll.submasters[0].runs = {{0, {60000}, {}}};
+    return roll;
+}
+
+State state_of(const Engine& engine) {
+    return {77, 1234567, false, engine.standing()};
+}
+
+std::string with_hash(std::string text) {
+    text.erase(text.rfind("end "));
+    char line[32];
+    std::snprintf(line, sizeof line, "end %016llx\n", static_cast<unsigned long long>(hash(text)));
+    return text + line;
+}
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+    const std::size_t at = text.find(from);
+    REQUIRE(at != std::string::npos);
+    return with_hash(text.replace(at, from.size(), to));
+}
+
+}  // namespace
+
+TEST_CASE("a state reads back as it was written", "[unit][state]") {
+    for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+        const ExactRoll exact = random_roll(seed);
+        Engine engine(exact.roll);
+        Random random(seed);
+        for (Tick t = 0; t < 400000; t += 1 + random.below(30000u)) {
+            engine.go(random.below(static_cast<std::uint32_t>(exact.roll.lists.size())), t);
+            if (random.one_in(4)) engine.stop(0, 700, t);
+            if (random.one_in(4)) engine.set_blackout(random.one_in(2), t);
+            if (random.one_in(4)) engine.timecode(t, random.below(Tick{150000}));
+            engine.advance(t);
+        }
+        State state = state_of(engine);
+        state.paused = random.one_in(2);
+        const auto read = read_state(write_state(state, exact.roll), exact.roll, 77);
+        INFO("seed " << seed << ": " << read.why());
+        REQUIRE(read.ok());
+        CHECK(read->show == state.show);
+        CHECK(read->paused == state.paused);
+        CHECK(read->wall_ms == 1234567);
+    }
+}
+
+TEST_CASE("a state of another version of the show finds its cues by their numbers", "[unit][state]") {
+    Playing play(small());
+    play.engine.go(0, 0);
+    play.engine.go(0, 1000);
+    play.engine.go(1, 2000);
+    play.engine.set_submaster(0, 5000, 2000);
+    play.engine.advance(3000);
+    const std::string text = write_state(state_of(play.engine), play.roll);
+    Roll other = rig({Kind::intensity, Kind::colour});
+    add_cue(other, {}, {{0, full}});
+    add_cue(other, {}, {{0, 1}}).number = 1500;
+    add_cue(other, {}, {{0, 2}}).number = 3000;
+    const auto read = read_state(text, other, 78);
+    REQUIRE(read.ok());
+    REQUIRE(read->show.lists.size() == 1);    // `side` is no more
+    CHECK(read->show.lists[0].current == 1);  // 1.5, the last before 2
+    CHECK(read->show.lists[0].next == 2);
+    CHECK(read->show.lists[0].begun == 1000);
+    CHECK(read->show.submasters.empty());
+    CHECK(read->show.sources.empty());
+}
+
+TEST_CASE("a state that was changed, cut or made up is refused", "[unit][state]") {
+    Playing play(small());
+    play.engine.go(0, 40);
+    play.engine.go(0, 80);
+    play.engine.advance(1000);
+    const std::string text = write_state(state_of(play.engine), play.roll);
+    const auto refused = [&](std::string_view bytes) { return !read_state(bytes, play.roll, 77).ok(); };
+    REQUIRE_FALSE(refused(text));
+    for (std::size_t n = 0; n < text.size(); ++n) {
+        CAPTURE(n);
+        REQUIRE(refused(std::string_view(text).substr(0, n)));
+        std::string damaged = text;
+        damaged[n] = static_cast<char>(damaged[n] ^ 1);
+        REQUIRE(refused(damaged));
+    }
+    // With a hash that is right: what cannot be is refused all the same.
+    CHECK(refused(replaced(text, "now 1000", "now 30")));  // a GO in the time to come
+    CHECK(refused(replaced(text, "now 1000", "now 99999999999999999")));
+    CHECK(refused(replaced(text, "grand 65535", "grand 65536")));
+    CHECK(refused(replaced(text, "paused 0", "paused 2")));
+    CHECK(refused(replaced(text, "paused 0", "paused 0 0")));
+    CHECK(refused(replaced(text, "paused 0", "paused")));
+    CHECK(refused(replaced(text, "source 0 ", "source 9 ")));
+    CHECK(refused(replaced(text, "blackout", "whiteout")));
+    CHECK_FALSE(refused(replaced(text, "list side", "list gone")));
+}
+
+TEST_CASE("a state file survives, and says what is wrong with it", "[unit][state]") {
+    const std::string path = "state_test.state";
+    std::remove(path.c_str());
+    Playing play(small());
+    play.engine.go(0, 0);
+    play.engine.advance(1000);
+    Progress progress;
+    progress.show = play.engine.standing();
+    {
+        StateKeeper keeper(path, play.roll, 5);
+        keeper.keep(progress, 0);
+        play.engine.go(0, 2000);
+        play.engine.advance(3000);
+        progress.show = play.engine.standing();
+        keeper.keep(progress, 1000);  // a microsecond later: what changed is kept at once
+        CHECK(keeper.trouble() == "");
+    }
+    const auto state = load_state(path, play.roll, 5);
+    INFO(state.why());
+    REQUIRE(state.ok());
+    CHECK(state->show == progress.show);
+    CHECK(state->roll == 5);
+    CHECK(state->wall_ms + 60000 > wall_clock_ms());
+    std::ofstream(path, std::ios::binary) << "nonsense";
+    CHECK(load_state(path, play.roll, 5).why() ==
+          "cannot resume from `state_test.state`: it is damaged, cut off, or no state of a show; play "
+          "without `--resume`");
+    std::remove(path.c_str());
+    CHECK_FALSE(load_state(path, play.roll, 5).ok());
+}
+
+TEST_CASE("a state that cannot be written is told of", "[unit][state]") {
+    Playing play(small());
+    Progress progress;
+    progress.show = play.engine.standing();
+    StateKeeper keeper("no/such/folder/x.state", play.roll, 5);
+    keeper.keep(progress, 0);
+    for (int i = 0; i < 200 && keeper.trouble().empty(); ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    CHECK_THAT(keeper.trouble(), Catch::Contains("no/such/folder"));
+}
+
+TEST_CASE("time goes on while nobody plays, but not in a pause", "[unit][state]") {
+    State state;
+    state.wall_ms = 10000;
+    state.show.now = 400;
+    CHECK(now_after(state, 12000, 40) == 400 + 2000 * 40);
+    CHECK(now_after(state, 9000, 40) == 400);  // the clock was put back
+    CHECK(now_after(state, ~std::uint64_t{0}, 40) == 400 + limits::time_ms * 40);
+    state.paused = true;
+    CHECK(now_after(state, 12000, 40) == 400);
+}
