@@ -1,6 +1,7 @@
 // A MIDI port by RtMidi. Its thread hands each message to ours through a pipe, so that a listener hears of it
 // on one thread, and can wait for it beside all other ways in.
 #include <RtMidi.h>
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <cstring>
@@ -35,7 +36,7 @@ class MidiPort : public Trigger {
     void read(Listener& listener) override;
 
   private:
-    static void heard(double, std::vector<unsigned char>* message, void* port);
+    void hear(const std::vector<unsigned char>& message) const;
 
     std::unique_ptr<RtMidiIn> in_;
     std::array<int, 2> pipe_{-1, -1};  // out, in
@@ -67,21 +68,23 @@ Status MidiPort::open(const std::string& part) {
         return Status::failure(fmt::format("cannot open a pipe for MIDI: {}; check the limits on open files",
                                            std::strerror(errno)));
     name_ = "MIDI " + in_->getPortName(port);
-    in_->setCallback(&MidiPort::heard, this);
+    // The first argument is the time since the message before; the clock's own is better.
+    in_->setCallback([](auto, std::vector<unsigned char>* message,
+                        void* port) { static_cast<MidiPort*>(port)->hear(*message); },
+                     this);
     in_->ignoreTypes(false, false, true);  // sysex and timecode are wanted, active sensing is not
     in_->openPort(port, "in");
     return {};
 }
 
 // On RtMidi's thread. A pipe that is full is a flood that nobody reads: what comes then is lost.
-void MidiPort::heard(double, std::vector<unsigned char>* message, void* port) {
-    const auto& self = *static_cast<MidiPort*>(port);
+void MidiPort::hear(const std::vector<unsigned char>& message) const {
     Parcel parcel;
-    if (message->size() > parcel.bytes.size()) return;
-    parcel.ns = self.clock_.now();
-    parcel.size = message->size();
-    std::copy(message->begin(), message->end(), parcel.bytes.begin());
-    static_cast<void>(!::write(self.pipe_[1], &parcel, sizeof parcel));
+    if (message.size() > parcel.bytes.size()) return;
+    parcel.ns = clock_.now();
+    parcel.size = message.size();
+    std::copy(message.begin(), message.end(), parcel.bytes.begin());
+    static_cast<void>(!::write(pipe_[1], &parcel, sizeof parcel));
 }
 
 void MidiPort::read(Listener& listener) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <charconv>
 #include <fmt/format.h>
+#include <optional>
 #include <string_view>
 
 #include "runtime/bytes.hpp"
@@ -31,15 +32,15 @@ Result<std::string> go_words(std::string_view data, const std::vector<std::strin
     const std::string_view number = data.substr(0, end);
     std::string_view list = data.substr(std::min(end + 1, data.size()));
     list = list.substr(0, list.find('\0'));
-    if (!is_number(number) || !parse_cue_number(number))
-        return failure("its cue is no number like `5` or `12.5`");
-    if (list.empty()) return fmt::format("cue {}", number);
+    const auto cue = is_number(number) ? parse_cue_number(number) : std::nullopt;
+    if (!cue) return failure("its cue is no number like `5` or `12.5`");
+    if (list.empty()) return fmt::format("cue {}", cue_number(*cue));
     std::size_t n = 0;
     const auto [stop, error] = std::from_chars(list.data(), list.data() + list.size(), n);
     if (error != std::errc() || stop != list.data() + list.size() || n == 0 || n > lists.size())
         return failure(
             fmt::format("its cue list is not among the show's, which count from 1 to {}", lists.size()));
-    return fmt::format("cue {} {}", number, lists[n - 1]);
+    return fmt::format("cue {} {}", cue_number(*cue), lists[n - 1]);
 }
 
 }  // namespace

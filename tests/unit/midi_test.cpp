@@ -116,9 +116,10 @@ TEST_CASE("MIDI show control becomes words", "[unit][midi]") {
     Port port(options);
     using std::string_view;
     for (const Bytes& m :
-         {show_control(1, ""), show_control(1, "12.5"), show_control(1, string_view("7\0002", 3)),
-          show_control(1, string_view("7\0001\0003", 5)), show_control(1, string_view("7\0\0003", 4), 5),
-          show_control(2, ""), show_control(3, ""), show_control(8, ""), show_control(9, "", 5, 0x7f)})
+         {show_control(1, ""), show_control(1, std::string(150, '0') + "12.50"),
+          show_control(1, string_view("7\0002", 3)), show_control(1, string_view("7\0001\0003", 5)),
+          show_control(1, string_view("7\0\0003", 4), 5), show_control(2, ""), show_control(3, ""),
+          show_control(8, ""), show_control(9, "", 5, 0x7f)})
         port.take(m);
     CHECK(port.heard.all == std::vector<std::string>{"go", "cue 12.5", "cue 7 side", "cue 7 main", "cue 7",
                                                      "pause", "resume", "blackout on", "blackout off"});
