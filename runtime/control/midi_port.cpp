@@ -70,7 +70,7 @@ Status MidiPort::open(const std::string& part) {
     name_ = "MIDI " + in_->getPortName(port);
     // The first argument is the time since the message before; the clock's own is better.
     in_->setCallback([](auto, std::vector<unsigned char>* message,
-                        void* port) { static_cast<MidiPort*>(port)->hear(*message); },
+                        void* self) { static_cast<MidiPort*>(self)->hear(*message); },
                      this);
     in_->ignoreTypes(false, false, true);  // sysex and timecode are wanted, active sensing is not
     in_->openPort(port, "in");
