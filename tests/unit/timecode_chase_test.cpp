@@ -1,6 +1,7 @@
 #include "runtime/control/timecode_chase.hpp"
 
 #include <catch2/catch.hpp>
+#include <cstdlib>
 
 #include "runtime/timecode.hpp"
 #include "tests/support/random.hpp"
@@ -222,4 +223,37 @@ TEST_CASE("an engine that was stopped is told anew", "[unit][timecode]") {
     CHECK_FALSE(tape.chase.due());
     tape.play(start + 10 * frame_ns, 10, 10);
     CHECK(same(tape.orders, {code(start + frame_ns, 1600), code(start + 11 * frame_ns, 11 * 1600)}));
+}
+
+// A cue each second, from tapes that run up to two parts in a thousand wrong, each frame up to 15 ms early or
+// late.
+TEST_CASE("an engine that chases a tape starts each cue once, and within two frames", "[unit][timecode]") {
+    Roll roll = test::rig({Kind::intensity});
+    constexpr std::uint64_t cues = 60;
+    for (std::uint64_t i = 0; i < cues; ++i) test::add_cue(roll, {}, {{0, full}}).timecode = 25 * (i + 1);
+    for (const std::int64_t wrong : {-2, -1, 0, 1, 2}) {
+        INFO(wrong);
+        const std::uint64_t tape_ns =
+            frame_ns + static_cast<std::uint64_t>(wrong * std::int64_t{frame_ns} / 1000);
+        Engine engine(roll);
+        TimecodeChase chase(roll, true);
+        test::Random random(17);
+        std::vector<std::uint32_t> begun;
+        std::uint64_t frame = 0, read_at = start;
+        for (std::uint64_t ns = start; frame < 25 * (cues + 2); ns += second / 40) {
+            for (; read_at <= ns; read_at = start + ++frame * tape_ns + random.below(30000000))
+                for (const Order& o : chase.take(read_at, {read_at, frame, TimecodeRate::f25}).orders) {
+                    REQUIRE(o.command.what == Command::What::timecode);
+                    engine.timecode((o.ns - start) / 25000, o.command.code);
+                }
+            engine.advance((ns - start) / 25000);
+            for (const std::uint32_t cue : engine.begun()) {
+                begun.push_back(cue);
+                const auto due = static_cast<std::int64_t>(start + 25 * (cue + 1) * tape_ns);
+                CHECK(std::abs(static_cast<std::int64_t>(ns) - due) < 80000000);
+            }
+        }
+        REQUIRE(begun.size() == cues);
+        for (std::uint32_t i = 0; i < cues; ++i) CHECK(begun[i] == i);
+    }
 }
