@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "runtime/control/triggers.hpp"
 #include "runtime/output/e131.hpp"
 #include "runtime/output/serial.hpp"
 #include "runtime/play/script.hpp"
@@ -27,9 +28,7 @@ struct PlaySettings {
     unsigned hops = 1, synchronization = 0, serial_break = dmx_break_us;
     bool preview = false, force_synchronization = false, no_discovery = false, null = false;
 
-    std::vector<std::string> osc, midi, midi_notes;
-    std::string osc_secret, timecode_loss = "run";
-    unsigned midi_channel = 0, midi_device = 0;  // channel 0: every one
+    TriggerText triggers;
 
     std::string state;  // "": beside the file that is played
     bool no_state = false, resume = false;
