@@ -13,7 +13,6 @@
 #include "runtime/session/reload.hpp"
 #include "runtime/session/stand_by.hpp"
 #include "runtime/session/start.hpp"
-#include "runtime/session/triggers.hpp"
 #include "runtime/session/ways_out.hpp"
 #include "runtime/survival/state_keeper.hpp"
 #include "runtime/survival/state_link.hpp"
@@ -49,6 +48,7 @@ class Session {
     Progress first_progress() const;
     Status open_outputs();
     Status open_sender();
+    Status open_ways_in(Operator::Ways& ways);
     Result<PlayCounts> play_fast();
     Result<PlayCounts> play_in_time(Face& face, Operator::Ways ways);
     Result<PlayCounts> play();
@@ -146,13 +146,23 @@ Result<PlayCounts> Session::play() {
     if (!settings_.lines && ::isatty(STDIN_FILENO) != 0 && ::isatty(STDOUT_FILENO) != 0)
         if (auto screen = screen_face(STDIN_FILENO); screen.ok()) face = std::move(*screen);
     if (!face) face = line_face(STDIN_FILENO);
-    auto hears = open_triggers(settings_, played_, *clock_);
-    if (!hears.ok()) return hears.status();
     if (auto s = open_sender(); !s.ok()) return s;
     Operator::Ways ways = this->ways(*face);
-    ways.triggers = std::move(hears->triggers);
-    ways.chase = std::move(hears->chase);
+    if (auto s = open_ways_in(ways); !s.ok()) return s;
     return play_in_time(*face, std::move(ways));
+}
+
+Status Session::open_ways_in(Operator::Ways& ways) {
+    TriggerText text = settings_.triggers;
+    // The secret guards what is told to those who stand by, too.
+    if (text.osc.empty() && !(settings_.tell.empty() && settings_.stand_by.empty())) text.osc_secret.clear();
+    auto triggers = open_triggers(text, played_.roll ? *played_.roll : Roll{}, *clock_);
+    if (!triggers.ok()) return triggers.status();
+    ways.triggers = std::move(*triggers);
+    const auto run_on = runs_on(text);
+    if (!run_on.ok()) return run_on.status();
+    if (played_.roll) ways.chase.emplace(*played_.roll, *run_on);
+    return {};
 }
 
 Status Session::open_sender() {
@@ -164,7 +174,7 @@ Status Session::open_sender() {
         if (!host.ok()) return Status::failure("--tell: " + host.why());
         hosts.push_back(std::move(*host));
     }
-    auto sender = StateSender::open(hosts, settings_.osc_secret);
+    auto sender = StateSender::open(hosts, settings_.triggers.osc_secret);
     if (!sender.ok()) return Status::failure("--tell: " + sender.why());
     sender_ = std::move(*sender);
     return {};

@@ -82,35 +82,30 @@ void add_other_outputs(CLI::App& app, PlaySettings& s) {
 
 void add_trigger_options(CLI::App& app, PlaySettings& s) {
     const std::string group = "Other machines";
+    TriggerText& t = s.triggers;
     app.add_option(
-           "--osc", s.osc,
+           "--osc", t.osc,
            "hear OSC on this port of this machine alone, or on an address, like 0.0.0.0:7700, for the "
            "network to start cues; may be given again")
         ->type_name("PORT")
         ->allow_extra_args(false)
         ->group(group);
-    app.add_option("--osc-secret", s.osc_secret, "a word that every OSC message must have as an argument")
+    app.add_option("--osc-secret", t.osc_secret, "a word that every OSC message must have as an argument")
         ->group(group);
-    app.add_option("--midi", s.midi, "hear the MIDI port with this in its name; may be given again")
-        ->type_name("NAME")
-        ->allow_extra_args(false)
-        ->group(group);
-    app.add_option("--midi-go", s.midi_notes,
+    app.add_option("--midi", t.midi, "hear the MIDI port with this in its name")->group(group);
+    app.add_option("--midi-go", t.midi_go,
                    "a note that is a GO, 0..127; NOTE=LIST for another list; may be given again")
         ->type_name("NOTE")
         ->allow_extra_args(false)
         ->group(group);
-    app.add_option("--midi-channel", s.midi_channel, "the channel of these notes, 1..16 (default: every one)")
-        ->check(CLI::Range(1u, 16u))
+    app.add_option("--midi-channel", t.midi_channel,
+                   "the channel of these notes, 1..16; every one if not given")
         ->group(group);
-    app.add_option("--midi-device", s.midi_device, "the device number of MIDI show control, 0..111")
-        ->check(CLI::Range(0u, 111u))
-        ->capture_default_str()
+    app.add_option("--midi-device", t.midi_device,
+                   "the device number of MIDI show control, 0..111; 0 if not given")
         ->group(group);
-    app.add_option("--timecode-loss", s.timecode_loss,
-                   "when timecode is lost: `run` on by itself, or `hold` what it would start")
-        ->check(CLI::IsMember({"run", "hold"}))
-        ->capture_default_str()
+    app.add_option("--timecode-lost", t.timecode_lost,
+                   "when timecode is lost: `run-on` by itself, as it does if this is not given, or `hold`")
         ->group(group);
 }
 

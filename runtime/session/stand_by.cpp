@@ -91,7 +91,7 @@ Result<bool> stand_by(const PlaySettings& settings, Played& played, Clock& clock
                       const std::function<void(std::string_view)>& say, PlayOptions& options) {
     const auto address = parse_osc_address(settings.stand_by);
     if (!address.ok()) return Status::failure("--stand-by: " + address.why());
-    auto socket = OscSocket::open(*address, settings.osc_secret);
+    auto socket = OscSocket::open(*address, settings.triggers.osc_secret);
     if (!socket.ok()) return Status::failure("--stand-by: " + socket.why());
     StandBy other(played, StateHearer(std::move(*socket)), clock, say);
     if (!other.wait(asked_to_quit)) return false;
