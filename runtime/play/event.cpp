@@ -65,6 +65,11 @@ std::string describe(const Event& event, const Roll& roll) {
             return command.what == What::pause ? "it is paused already" : "it is not paused";
         case Answer::no_panic_look:
             return "the show has no panic look; write `panic look NAME` in its `safety`";
+        case Answer::on:
+            return command.what == What::panic ? "the panic look is up; `panic` takes it away"
+                                               : "blackout: no light but the floors; `blackout` ends it";
+        case Answer::off:
+            return command.what == What::panic ? "the panic look is away" : "the blackout is over";
         case Answer::done:
             break;
     }

@@ -11,6 +11,8 @@ namespace tallow::runtime {
 // What came of a command.
 enum class Answer : std::uint8_t {
     done,
+    on,
+    off,            // of a switch
     last_cue,       // no next one
     first_cue,      // no one before
     nothing,        // it was so already

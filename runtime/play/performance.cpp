@@ -125,11 +125,11 @@ Answer Performance::answer(const Command& command, Tick clock) {
             return Answer::done;
         case What::blackout:
             engine_.set_blackout(switched(command.to, engine_.blackout()), t);
-            return Answer::done;
+            return engine_.blackout() ? Answer::on : Answer::off;
         case What::panic:
             if (roll_.panic.empty()) return Answer::no_panic_look;
             engine_.set_panic(switched(command.to, engine_.panic()), t);
-            return Answer::done;
+            return engine_.panic() ? Answer::on : Answer::off;
         case What::timecode:
             if (!paused_) engine_.timecode(t, command.code);
             return Answer::done;
