@@ -89,7 +89,7 @@ std::string argument(test::Random& random, OscArgument& ours) {
 
 std::string message(test::Random& random, std::vector<OscMessage>& ours) {
     OscMessage& m = ours.emplace_back();
-    m.address = "/" + letters(random);
+    m.address = fmt::format("/{}", letters(random));
     std::string arguments;
     for (auto n = random.below(6); n > 0; --n)
         arguments += (arguments.empty() ? "" : ",") + argument(random, m.arguments.emplace_back());
@@ -128,11 +128,11 @@ TEST_CASE("OSC messages are read by another library as they were meant", "[refer
     test::Random random(6);
     std::vector<std::string> lines, meant;
     for (int n = 0; n < 300; ++n) {
-        OscMessage m{"/a" + letters(random), {}};
+        OscMessage m{fmt::format("/a{}", letters(random)), {}};
         std::string& text = meant.emplace_back(m.address);
         for (auto more = random.below(6); more > 0; --more) {
             if (random.one_in(2)) {
-                m.arguments.push_back(osc_text("b" + letters(random)));
+                m.arguments.push_back(osc_text(fmt::format("b{}", letters(random))));
                 text += " string " + m.arguments.back().text;
             } else {
                 const bool small = random.one_in(2);
