@@ -74,7 +74,7 @@ TEST_CASE("the README's commands work as they are printed", "[unit][page]") {
     std::filesystem::create_directories(folder);
     REQUIRE(runtime::write_file(folder + "/first.tallow", first_show()).ok());
     const auto all = commands();
-    REQUIRE(all.size() == 10);
+    REQUIRE(all.size() == 11);
     for (const std::string& command : all) {
         const auto ran = test::run("cd " + quoted(folder) + " && " + command);
         INFO(command << "\n" << ran.out);
