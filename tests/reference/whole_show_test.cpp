@@ -54,7 +54,7 @@ cue 2  fade 2s
 // at 14 s.
 const char* const commands =
     "0s go house-lights, 1s go, 3s submaster 1 50%, 4s go effects, 6s go house-lights, 10s submaster 2 full, "
-    "12s go effects, 14s master 50%";
+    "12s go effects, 14s grand 50%";
 constexpr double end = 16;
 
 using Real = long double;

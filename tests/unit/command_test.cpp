@@ -71,8 +71,8 @@ TEST_CASE("commands are read word by word", "[unit][command]") {
         {"  go\tmain ", a(What::go, 0)},
         {"back side", a(What::back, 1)},
         {"cue 2", cue(none, 1)},
-        {"cue 1.000 side", cue(1, 2)},
-        {"cue 2 side", cue(1, 3)},
+        {"cue 3.000 side", cue(1, 2)},
+        {"cue 4 side", cue(1, 3)},
         {"hold", a(What::hold)},
         {"hold side", a(What::hold, 1)},
         {"stop", stop(none, stop_ms)},
@@ -109,7 +109,7 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
     CHECK(refusal("cue 1.0001") == "`1.0001` is no cue number; write one like `5` or `12.5`");
     CHECK(refusal("cue 4294968") == "`4294968` is no cue number; write one like `5` or `12.5`");
     CHECK(refusal("cue 1.5") == "there is no cue 1.5 in `main`; beside it: 1 and 2");
-    CHECK(refusal("cue 0.5 side") == "there is no cue 0.5 in `side`; beside it: 1");
+    CHECK(refusal("cue 0.5 side") == "there is no cue 0.5 in `side`; beside it: 3");
     CHECK(refusal("cue 9") == "there is no cue 9 in `main`; beside it: 2");
     CHECK(refusal("submaster 2 60%") == "there is no submaster `2`; there is 1, 7");
     CHECK(refusal("submaster one full") == "there is no submaster `one`; there is 1, 7");
