@@ -310,3 +310,60 @@ TEST_CASE("a player that is killed resumes where the show would be", "[night][re
     CHECK(before.terminated == 0);
     report("killed and resumed", after.began - before.ended);
 }
+
+TEST_CASE("a state that is not there or damaged: the show begins, or the reason is told",
+          "[night][reference]") {
+    const NightShow show = night_show("resumed");
+    const std::string state = scratch("resumed.state"), log = scratch("resumed.log");
+    const Words resume{TALLOW_PLAY_COMMAND, show.roll, "--null", "--resume", "--state", state};
+    std::remove(state.c_str());
+    {
+        Program anew(resume, log);
+        CHECK(anew.says("there is no state in `" + state + "` to resume from: the show begins anew"));
+        anew.type("go");
+        CHECK(anew.says("cue 1"));
+        check_quits(anew);
+    }
+    const auto kept = runtime::read_file(state, 1 << 16);
+    REQUIRE(kept.ok());
+    std::string damaged = *kept;
+    damaged[damaged.find("now ") + 4] ^= 1;
+    for (const std::string& text : {damaged, kept->substr(0, kept->size() / 2), std::string()}) {
+        REQUIRE(runtime::write_file(state, text).ok());
+        Program refused(resume, log);
+        CHECK(refused.wait() == 2);
+        CHECK(refused.said() == "tallow-play: cannot resume from `" + state +
+                                    "`: it is damaged, cut off, or no state of a show; play without "
+                                    "`--resume`\n");
+    }
+}
+
+TEST_CASE("a disk that is full or read-only: said once, and the show goes on", "[night][reference]") {
+    if (!StageNetwork::allowed()) return;
+    const bool full = GENERATE(true, false);
+    CAPTURE(full);
+    Night night(1);
+    const std::string folder = scratch("disk"), state = folder + "/night.state";
+    const std::string options = full ? "size=4k" : "ro";
+    // A small disk of the player's own.
+    const std::string command =
+        "mkdir -p " + folder + " && mount -t tmpfs -o " + options + " none " + folder +
+        (full ? " && { cat /dev/zero > " + folder + "/filler; true; }" : "") +
+        " 2>/dev/null; exec " TALLOW_PLAY_COMMAND " " + night.show.roll + " --state " + state + " --go " +
+        night_times + " --sacn multicast --interface eth0";
+    Program player({"unshare", "--mount", "sh", "-c", command}, scratch("disk.log"),
+                   night.network.machine(1));
+    REQUIRE(player.says("cue 3"));
+    REQUIRE(night.goes_on(0, 45));
+    check_quits(player);
+    const std::string said = player.said(), words = "the state is not kept: cannot ";
+    INFO(said);
+    const std::size_t at = said.find(words);
+    REQUIRE(at != std::string::npos);
+    CHECK(said.find(words, at + 1) == std::string::npos);
+    CHECK((said.find(full ? "No space left on device; free some space" : "Read-only file system; ") !=
+           std::string::npos));
+    const Stretch all = stretch_of(night.sources()[0], night.show);
+    CHECK(all.missing == 0);
+    CHECK(all.terminated == 3);
+}
