@@ -4,6 +4,7 @@
 #include <exception>
 #include <fmt/format.h>
 
+#include "runtime/session/help.hpp"
 #include "runtime/session/session.hpp"
 
 namespace {
@@ -24,6 +25,7 @@ int command(int argc, char** argv) {
         "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue. `back`, "
         "`cue 12.5`, `hold` and `stop 3s` take a cue list's name too, as `go` does. `pause`, `resume`, "
         "`submaster 1 60%`, `grand 50%`, `blackout`, `panic` and `quit` are the others.");
+    app.formatter(narrow_help());
     app.add_option("FILE", file, "a roll or a frames file")->required();
     add_play_options(app, settings);
     try {

@@ -4,6 +4,7 @@
 #include <exception>
 
 #include "compiler/command/commands.hpp"
+#include "runtime/session/help.hpp"
 
 namespace {
 
@@ -135,6 +136,7 @@ void add_commands(CLI::App& app, Options& o, int& exit) {
 
 int run(int argc, char** argv) {
     CLI::App app("A compiler for show files: light cues as plain text.", "tallow");
+    app.formatter(tallow::runtime::narrow_help());
     app.set_version_flag("--version", TALLOW_VERSION);
     app.require_subcommand(1);
     app.footer("Exit code: 0 done, 1 errors in the show, 2 the command could not run.");

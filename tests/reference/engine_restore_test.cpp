@@ -19,11 +19,11 @@ constexpr Tick ms = 40, second = 1000 * ms;  // at 40 frames per second
 // Ticks that a cue takes at the most, played in turn or as a jump.
 Tick longest(const Roll& roll, std::uint32_t cue) {
     const Cue& c = roll.cues[cue];
-    std::uint64_t ms = c.complete_ms;
-    const auto count = [&](const Timing& t) { ms = std::max(ms, t.delay + std::max(t.up, t.down)); };
+    std::uint64_t most = c.complete_ms;
+    const auto count = [&](const Timing& t) { most = std::max(most, t.delay + std::max(t.up, t.down)); };
     for (const Timing& t : {c.intensity, c.colour, c.position, c.beam}) count(t);
     for (const Set& set : c.sets) count(set.timing);
-    return ms * roll.refresh;
+    return most * roll.refresh;
 }
 
 // When everything that was begun so far is complete.

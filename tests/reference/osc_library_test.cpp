@@ -22,7 +22,7 @@ using Sort = OscArgument::Kind;
 bool have_library() {
     const std::string folder = TALLOW_SOURCE_DIR "/tests/reference/osc";
     if (test::installed("node") &&
-        test::run("test -d " + test::quoted(folder + "/node_modules/osc-min")).code == 0)
+        test::run(fmt::format("test -d {}", test::quoted(folder + "/node_modules/osc-min"))).code == 0)
         return true;
     WARN(
         "node or its library `osc-min` is not installed (`npm ci` in tests/reference/osc): nothing is "
@@ -32,12 +32,13 @@ bool have_library() {
 
 // What the library makes of each line.
 std::vector<std::string> asked(const std::string& way, const std::vector<std::string>& lines) {
-    const std::string path = test::scratch("osc-" + way + ".txt");
+    const std::string path = test::scratch(fmt::format("osc-{}.txt", way));
     std::ofstream file(path);
     for (const std::string& line : lines) file << line << '\n';
     file.close();
-    const auto ran = test::run("node " + test::quoted(TALLOW_SOURCE_DIR "/tests/reference/osc/packets.mjs") +
-                               " " + way + " " + test::quoted(path));
+    const auto ran = test::run(fmt::format("node {} {} {}",
+                                           test::quoted(TALLOW_SOURCE_DIR "/tests/reference/osc/packets.mjs"),
+                                           way, test::quoted(path)));
     INFO(ran.out.substr(0, 500));
     REQUIRE(ran.code == 0);
     std::vector<std::string> answers;
@@ -89,10 +90,10 @@ std::string argument(test::Random& random, OscArgument& ours) {
 
 std::string message(test::Random& random, std::vector<OscMessage>& ours) {
     OscMessage& m = ours.emplace_back();
-    m.address = "/" + letters(random);
+    m.address = fmt::format("/{}", letters(random));
     std::string arguments;
     for (auto n = random.below(6); n > 0; --n)
-        arguments += (arguments.empty() ? "" : ",") + argument(random, m.arguments.emplace_back());
+        arguments.append(arguments.empty() ? "" : ",").append(argument(random, m.arguments.emplace_back()));
     return fmt::format(R"({{"address":"{}","args":[{}]}})", m.address, arguments);
 }
 
@@ -100,7 +101,7 @@ std::string packet(test::Random& random, std::vector<OscMessage>& ours, unsigned
     if (depth == osc_depth || !random.one_in(3)) return message(random, ours);
     std::string elements;
     for (auto n = random.below(4); n > 0; --n)
-        elements += (elements.empty() ? "" : ",") + packet(random, ours, depth + 1);
+        elements.append(elements.empty() ? "" : ",").append(packet(random, ours, depth + 1));
     return fmt::format(R"({{"oscType":"bundle","timetag":[{},1],"elements":[{}]}})", random.below(1000),
                        elements);
 }
@@ -128,12 +129,12 @@ TEST_CASE("OSC messages are read by another library as they were meant", "[refer
     test::Random random(6);
     std::vector<std::string> lines, meant;
     for (int n = 0; n < 300; ++n) {
-        OscMessage m{"/a" + letters(random), {}};
+        OscMessage m{fmt::format("/a{}", letters(random)), {}};
         std::string& text = meant.emplace_back(m.address);
         for (auto more = random.below(6); more > 0; --more) {
             if (random.one_in(2)) {
-                m.arguments.push_back(osc_text("b" + letters(random)));
-                text += " string " + m.arguments.back().text;
+                m.arguments.push_back(osc_text(fmt::format("b{}", letters(random))));
+                text.append(" string ").append(m.arguments.back().text);
             } else {
                 const bool small = random.one_in(2);
                 m.arguments.push_back(

@@ -74,7 +74,7 @@ TEST_CASE("the README's commands work as they are printed", "[unit][page]") {
     std::filesystem::create_directories(folder);
     REQUIRE(runtime::write_file(folder + "/first.tallow", first_show()).ok());
     const auto all = commands();
-    REQUIRE(all.size() == 10);
+    REQUIRE(all.size() == 11);
     for (const std::string& command : all) {
         const auto ran = test::run("cd " + quoted(folder) + " && " + command);
         INFO(command << "\n" << ran.out);
@@ -85,7 +85,8 @@ TEST_CASE("the README's commands work as they are printed", "[unit][page]") {
 TEST_CASE("every link of the project's pages leads somewhere", "[unit][page]") {
     const std::regex link("\\]\\(([^)]+)\\)");
     for (const std::string page :
-         {"README.md", "DEVELOPERS.md", "grammar/LANGUAGE.md", "runtime/FORMATS.md", "runtime/OUTPUTS.md"}) {
+         {"README.md", "DEVELOPERS.md", "grammar/LANGUAGE.md", "runtime/FORMATS.md", "runtime/OUTPUTS.md",
+          "runtime/PLAYING.md", "runtime/CONSOLE.md", "runtime/TRIGGERS.md", "runtime/NETWORK.md"}) {
         const std::string text = test::read_page(page);
         const auto anchors = anchors_of(text);
         const auto folder = (std::filesystem::path(TALLOW_SOURCE_DIR) / page).parent_path();

@@ -11,7 +11,7 @@ using namespace tallow::runtime;
 namespace {
 
 std::string drawn(const View& view, unsigned columns, unsigned rows) {
-    return "\n" + test::readable(draw(view, columns, rows));
+    return test::readable(draw(view, columns, rows)).insert(0, 1, '\n');
 }
 // One line of a screen, 0 the first.
 std::string line(const View& view, std::size_t n, unsigned columns = 80) {

@@ -22,7 +22,9 @@ namespace {
 // Two lists, a wave, a submaster.
 Roll small() {
     Roll roll = rig({Kind::intensity, Kind::colour});
-    const auto wave = add_wave(roll, shape(Shape::Form::rise), 1000, {0});
+    Shape rise;
+    rise.form = Shape::Form::rise;
+    const auto wave = add_wave(roll, rise, 1000, {0});
     add_cue(roll, {0, 2000, 2000, Curve::linear}, {{0, full, wave}, {1, 100}}).starts = {wave};
     add_cue(roll, {}, {{1, 200}});
     add_cue(roll, {}, {{1, 300}});
