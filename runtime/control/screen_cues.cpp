@@ -21,13 +21,13 @@ class CueRows {
         : rows_(rows), view_(view), roll_(*view.roll), at_(view.progress.show.lists[0]) {
         number_at_ = rows.columns() < narrow ? word_columns - 1 : word_columns;
         unsigned digits = 2;
-        for (const std::uint32_t cue : {at_.before, at_.current, at_.next})
+        for (const std::uint32_t cue : {at_.before(), at_.current, at_.next})
             if (cue != none) digits = std::max(digits, width(cue_number(roll_.cues[cue].number)));
         label_at_ = number_at_ + digits + 2;
     }
 
     void before() {
-        if (at_.before != none) rows_.add(rank::around, head("before", at_.before, false));
+        if (at_.before() != none) rows_.add(rank::around, head("before", at_.before(), false));
     }
     void now() {
         if (at_.current == none) {

@@ -85,8 +85,8 @@ class Engine {
     Standing standing() const;
     // The same into one that standing() made; allocates nothing.
     void stand(Standing& out) const;
-    // A new engine stands as another one of this roll did: the GO of each present cue is played again from
-    // the picture of the cue that was present before it. Allocates. advance(s.now) comes next.
+    // A new engine stands as another one of this roll did: each list's last GOs are played again at their
+    // times. Allocates. advance(s.now) comes next.
     void restore(const Standing& s);
 
     // From tick t on, which comes after both engines' last advance, levels go over from another engine's in

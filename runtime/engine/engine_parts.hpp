@@ -35,7 +35,7 @@ struct Engine::Parts {
 
     // engine_stand.cpp
     void settle_picture(std::uint32_t list, std::uint32_t cue, Tick g);
-    void restore_list(std::uint32_t list, const Standing::List& to);
+    void take_times(const Standing& s, Tick t);
 
     void write_slots();
 

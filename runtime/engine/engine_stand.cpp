@@ -1,8 +1,9 @@
 // How an engine stands, told and taken over.
 #include <algorithm>
-#include <numeric>
+#include <vector>
 
 #include "runtime/engine/engine_parts.hpp"
+#include "runtime/limits.hpp"
 
 namespace tallow::runtime {
 
@@ -45,16 +46,43 @@ void Engine::Parts::settle_picture(std::uint32_t list, std::uint32_t cue, Tick g
         if (after.stands[p]) mix.state(list, p, after.level[p], after.wave[p], passage);
 }
 
-// Plays the GO of the present cue again, from the picture of the one before it.
-void Engine::Parts::restore_list(std::uint32_t list, const Standing::List& to) {
-    if (to.current != none && !to.stopped) {
-        if (to.before != none) {
-            settle_picture(list, to.before, to.begun);
-            schedule.begin(list, to.before, to.begun);
-        }
-        go_on(list, to.current, to.begun);
+namespace {
+
+// What is to be done again: a GO, or to put a list where a cue left it, in no time.
+struct Again {
+    Tick at;
+    std::uint32_t list, cue;
+    bool settled;
+};
+
+// From home on, or where no more is known from what the earliest cue left.
+void add_list(std::uint32_t list, const Standing::List& to, std::vector<Again>& all) {
+    if (to.current == none || to.stopped) return;
+    Standing::Given after{to.current, to.begun};
+    for (const Standing::Given& given : to.earlier) {
+        all.push_back({after.at, list, after.cue, false});
+        after = given;
+        if (given.cue == none) return;
     }
-    schedule.set_list(list, to);
+    all.push_back({all.back().at, list, after.cue, true});
+}
+
+std::vector<Again> in_order(const Standing& s) {
+    std::vector<Again> all;
+    for (std::uint32_t list = 0; list < s.lists.size(); ++list) add_list(list, s.lists[list], all);
+    std::reverse(all.begin(), all.end());
+    std::stable_sort(all.begin(), all.end(), [](const Again& a, const Again& b) { return a.at < b.at; });
+    return all;
+}
+
+}  // namespace
+
+// Waves and chases that had begun by then.
+void Engine::Parts::take_times(const Standing& s, Tick t) {
+    for (std::uint32_t i = 0; i < s.sources.size(); ++i) {
+        const auto began = s.sources[i].began;
+        if (began && t - *began < limits::show_ticks) mix.set_time(i, s.sources[i]);
+    }
 }
 
 void Engine::dissolve(const Engine& from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks) {
@@ -64,11 +92,16 @@ void Engine::dissolve(const Engine& from, const std::vector<std::uint32_t>& plac
 }
 
 void Engine::restore(const Standing& s) {
-    std::vector<std::uint32_t> order(s.lists.size());
-    std::iota(order.begin(), order.end(), 0u);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::uint32_t a, std::uint32_t b) { return s.lists[a].begun < s.lists[b].begun; });
-    for (const std::uint32_t list : order) p_->restore_list(list, s.lists[list]);
+    for (const Again& again : in_order(s)) {
+        if (again.settled) {
+            p_->settle_picture(again.list, again.cue, again.at);
+            p_->schedule.begin(again.list, again.cue, again.at);
+            p_->take_times(s, again.at);
+        } else {
+            p_->go_on(again.list, again.cue, again.at);
+        }
+    }
+    for (std::uint32_t list = 0; list < s.lists.size(); ++list) p_->schedule.set_list(list, s.lists[list]);
     p_->mix.set_orders(s.claims, s.now);
     for (std::uint32_t i = 0; i < s.submasters.size(); ++i) p_->mix.set_submaster(i, s.submasters[i], s.now);
     for (std::uint32_t i = 0; i < s.sources.size(); ++i)

@@ -39,7 +39,9 @@ std::optional<Schedule::Due> Schedule::due() const {
 void Schedule::begin(std::uint32_t list, std::uint32_t cue, Tick g) {
     const std::uint32_t end = roll_.lists[list].first + roll_.lists[list].count;
     List& on = lists_[list];
-    on.before = on.stopped ? none : on.current;
+    std::shift_right(on.earlier.begin(), on.earlier.end(), 1);
+    on.earlier[0] = {on.current, on.begun};
+    if (on.stopped) on.earlier.fill({});
     on.current = cue;
     on.next = cue + 1 < end ? cue + 1 : none;
     on.stopped = false;

@@ -2,6 +2,7 @@
 // there in another engine.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <vector>
@@ -13,14 +14,23 @@ namespace tallow::runtime {
 
 // Lists, cues, submasters and sources are indices into the roll.
 struct Standing {
+    // A cue and its GO.
+    struct Given {
+        std::uint32_t cue = none;
+        Tick at = 0;
+        bool operator==(const Given&) const = default;
+    };
     struct List {
         std::uint32_t current = none, next = none;  // cues
-        std::uint32_t before = none;                // what was present before the current one
-        bool stopped = false;                       // let go of by stop(), and not begun again
-        Tick begun = 0;                             // the GO of the current one
-        Tick complete_at = 0;                       // when that is complete
-        std::optional<Tick> pending;                // when the next one starts by itself
+        // What was present before the current one, the latest first: its fades may go on. Since the list was
+        // at home, or, where all are taken, since longer ago.
+        std::array<Given, 8> earlier{};
+        bool stopped = false;         // let go of by stop(), and not begun again
+        Tick begun = 0;               // the GO of the current one
+        Tick complete_at = 0;         // when that is complete
+        std::optional<Tick> pending;  // when the next one starts by itself
         bool operator==(const List&) const = default;
+        std::uint32_t before() const { return earlier[0].cue; }
     };
     Tick now = 0;
     std::vector<List> lists;          // all

@@ -33,7 +33,11 @@ struct Progress {
     Standing show;  // empty for a frames file
     bool paused = false;
     std::uint64_t frame = 0;  // the last one that was sent
+    std::uint64_t ns = 0;     // when that was due by the player's clock; 0 before the first
     PlayCounts counts;
+
+    // For how long it has been so, in nanoseconds.
+    std::uint64_t age(std::uint64_t now) const { return ns == 0 || now < ns ? 0 : now - ns; }
 };
 
 struct Intercom {

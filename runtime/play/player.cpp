@@ -30,6 +30,7 @@ class Player {
         return options_.until == PlayOptions::open_end && (options_.fast || intercom_.closed.load());
     }
 
+    std::uint64_t first() const;
     void wait_for(std::uint64_t n);
     void take_orders(std::uint64_t n);
     void exchange(Exchange& with, std::uint64_t n);
@@ -53,7 +54,7 @@ Tick Player::tick_at(std::uint64_t ns) const {
 }
 
 Result<PlayCounts> Player::run() {
-    std::uint64_t n = options_.from;
+    std::uint64_t n = first();
     while (n < options_.until) {
         piece_.source->prepare(n);
         if (!options_.fast) {
@@ -68,6 +69,13 @@ Result<PlayCounts> Player::run() {
     }
     if (auto s = close(std::min(n, options_.until)); !s.ok()) return s;
     return counts_;
+}
+
+// Where a start was given and is over, the first frame that is still to come.
+std::uint64_t Player::first() const {
+    const std::uint64_t now = clock_.now();
+    if (options_.start_ns == 0 || now <= start_) return options_.from;
+    return options_.from + ((now - start_) * refresh_ + second - 1) / second;
 }
 
 void Player::wait_for(std::uint64_t n) {
@@ -109,6 +117,7 @@ void Player::tell(std::uint64_t n) {
         progress.paused = performance->paused();
     }
     progress.frame = n;
+    progress.ns = time_of(n);
     progress.counts = counts_;
     intercom_.progress.hand_over();
 }

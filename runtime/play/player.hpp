@@ -19,7 +19,9 @@ struct PlayOptions {
     std::uint64_t from = 0;          // the first frame
     std::uint64_t until = open_end;  // the frame after the last
     bool fast = false;               // do not wait for any frame's time, and take no orders
-    std::uint64_t start_ns = 0;      // the time of frame `from` by the clock; 0: at once
+    // The time of frame `from` by the clock, 0: at once. Frames of which the time is over then are not
+    // played.
+    std::uint64_t start_ns = 0;
     // Called with each thing that happens, on this thread, in the tick.
     std::function<void(const Event&)> tell;
 };

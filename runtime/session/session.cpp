@@ -32,6 +32,13 @@ void take_signals() {
     for (const int stop : {SIGTSTP, SIGTTIN, SIGTTOU, SIGPIPE}) std::signal(stop, SIG_IGN);
 }
 
+// Says what is wrong once, and when it is over.
+void tell_trouble(Face& face, std::string_view what, const std::string& why, std::string& told) {
+    if (why == told) return;
+    face.say(why.empty() ? fmt::format("{}: that is over", what) : fmt::format("{}: {}", what, why));
+    told = why;
+}
+
 class Session {
   public:
     Session(std::string_view program, const PlaySettings& settings, Played played, Revisions* revisions)
@@ -70,7 +77,7 @@ class Session {
     std::vector<OutputHealth::State> told_;   // of these
     std::unique_ptr<StateSender> sender_;
     std::unique_ptr<StateKeeper> keeper_;
-    std::string keeper_trouble_;
+    std::string sender_trouble_, keeper_trouble_;  // as told last
     std::unique_ptr<Reload> reload_;
     Operator* operator_ = nullptr;
 };
@@ -189,15 +196,15 @@ Operator::Ways Session::ways(Face& face) {
             std::make_unique<StateKeeper>(state_path(settings_, played_), *played_.roll, played_.roll_hash);
         ways.chores.emplace_back([this, &face](const Progress& progress) {
             keeper_->keep(progress, clock_->now());
-            const std::string trouble = keeper_->trouble();
-            if (trouble != keeper_trouble_ && !trouble.empty()) face.say("the state is not kept: " + trouble);
-            keeper_trouble_ = trouble;
+            tell_trouble(face, "the state is not kept", keeper_->trouble(), keeper_trouble_);
         });
     }
     if (sender_)
-        ways.chores.emplace_back([this](const Progress& progress) {
+        ways.chores.emplace_back([this, &face](const Progress& progress) {
             sender_->send(write_state({played_.roll_hash, wall_clock_ms(), progress.paused, progress.show},
-                                      *played_.roll));
+                                      *played_.roll),
+                          progress.age(clock_->now()));
+            tell_trouble(face, "the player that stands by is not told", sender_->trouble(), sender_trouble_);
         });
     if (revisions_ && played_.roll) {
         reload_ = std::make_unique<Reload>(*revisions_, *intercom_, *clock_);

@@ -38,6 +38,7 @@ class StandBy {
     Follower follower_;
     std::optional<State> state_;  // the last, and when it came
     std::uint64_t heard_ns_ = 0;
+    std::uint64_t stood_ns_ = 0;  // when the show stood so, by this clock
     std::string told_;
 };
 
@@ -73,15 +74,18 @@ void StandBy::follow(const StateHearer::Heard& heard) {
     follower_.follow(*state);
     state_ = std::move(*state);
     heard_ns_ = clock_.now();
+    stood_ns_ = heard_ns_ - heard.age_ns;
 }
 
 void StandBy::take_over(PlayOptions& options) {
-    const std::uint64_t passed = clock_.now() - heard_ns_;
-    Tick now = state_->show.now;
-    if (!state_->paused) now += passed * played_.roll->refresh / 1000000;
-    options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
+    const std::uint64_t now = clock_.now();
+    const Tick stood = state_->show.now;
+    options.from = (stood + ticks_per_frame - 1) / ticks_per_frame;
+    options.start_ns = state_->paused ? now
+                                      : stood_ns_ + (options.from * ticks_per_frame - stood) * 1000000 /
+                                                        played_.roll->refresh;
     played_.source = roll_source(follower_.take());
-    say_(fmt::format("takes over: nothing was heard for {} ms", passed / 1000000));
+    say_(fmt::format("takes over: nothing was heard for {} ms", (now - heard_ns_) / 1000000));
 }
 
 }  // namespace

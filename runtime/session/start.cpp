@@ -39,7 +39,7 @@ Status read_stretch(const PlaySettings& settings, std::uint32_t refresh, PlayOpt
 }
 
 // Puts the source where the state says; the player's clock goes on from the show's.
-Status resume(const PlaySettings& settings, Played& played, Start& start) {
+Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start& start) {
     const std::string path = state_path(settings, played);
     if (::access(path.c_str(), F_OK) != 0) {
         start.said = fmt::format("there is no state in `{}` to resume from: the show begins anew", path);
@@ -50,6 +50,8 @@ Status resume(const PlaySettings& settings, Played& played, Start& start) {
     const Tick now = now_after(*state, wall_clock_ms(), played.roll->refresh);
     played.source->performance()->restore(state->show, state->paused, state->show.now);
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
+    start.options.start_ns =
+        clock.now() + (start.options.from * ticks_per_frame - now) * 1000000 / played.roll->refresh;
     start.said = fmt::format("resumes {} after the show stood so",
                              format_duration((now - state->show.now) / played.roll->refresh));
     return {};
@@ -100,7 +102,7 @@ Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& cl
         start.said = fmt::format("waits {} for {}", format_duration(*rest / 1000000), settings.begin_at);
     }
     if (settings.resume)
-        if (auto s = resume(settings, played, start); !s.ok()) return s;
+        if (auto s = resume(settings, played, clock, start); !s.ok()) return s;
     return start;
 }
 

@@ -52,7 +52,7 @@ void Follower::play_list(std::uint32_t list, const Standing::List& to) {
         Command jump;
         jump.cue = to.current;
         if (own.begun == to.begun && own.current == to.current) return;
-        if (to.current == own.next && to.before == own.current)
+        if (to.current == own.next && to.before() == own.current)
             obey(What::go, list, to.begun);
         else
             obey(What::go_to, list, to.begun, jump);

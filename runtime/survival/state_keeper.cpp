@@ -39,7 +39,8 @@ void StateKeeper::keep(const Progress& progress, std::uint64_t ns) {
         return;
     kept_ = progress;
     kept_at_ = ns;
-    std::string text = write_state({roll_hash_, wall_clock_ms(), progress.paused, progress.show}, *roll_);
+    std::string text = write_state(
+        {roll_hash_, wall_clock_ms() - progress.age(ns) / 1000000, progress.paused, progress.show}, *roll_);
     {
         const std::lock_guard lock(mutex_);
         waiting_ = std::move(text);

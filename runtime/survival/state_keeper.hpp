@@ -26,7 +26,7 @@ class StateKeeper {
     StateKeeper& operator=(const StateKeeper&) = delete;
 
     static constexpr std::uint64_t every_ns = 1000000000;
-    // Has it written if anything but the time changed, or a second is over. `ns` grows.
+    // Has it written if anything but the time changed, or a second is over. `ns`: now, by the player's clock.
     void keep(const Progress& progress, std::uint64_t ns);
     // Another roll is played from here on; it must outlive this.
     void set_roll(const Roll& roll, std::uint64_t roll_hash);

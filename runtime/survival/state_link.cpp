@@ -7,24 +7,16 @@
 #include <sys/socket.h>
 #include <unistd.h>
 
-#include "runtime/output/udp_address.hpp"
-
 namespace tallow::runtime {
 namespace {
 
 constexpr const char *state_address = "/tallow/state", *end_address = "/tallow/state/end";
 constexpr int packets_at_once = 1024;
+constexpr std::int64_t oldest_us = 60000000;
 
-Result<int> connect_to(const Host& host) {
-    const auto address = find_host(host, {true, true});
-    if (!address.ok()) return address.status();
-    const int fd = ::socket(address->any.sa_family, SOCK_DGRAM | SOCK_CLOEXEC | SOCK_NONBLOCK, 0);
-    if (fd >= 0 && ::connect(fd, &address->any, size_of(*address)) == 0) return fd;
-    const Status failure =
-        Status::failure(fmt::format("cannot send to {} port {}: {}; check the address and the network",
-                                    host.name, host.port, std::strerror(errno)));
-    if (fd >= 0) ::close(fd);
-    return failure;
+// The address that a socket sends to is told with each packet: a route may come later, and go.
+int open_socket(const SocketAddress& to) {
+    return ::socket(to.any.sa_family, SOCK_DGRAM | SOCK_CLOEXEC | SOCK_NONBLOCK, 0);
 }
 
 bool is_number(const OscArgument& a) {
@@ -36,26 +28,35 @@ bool is_number(const OscArgument& a) {
 Result<std::unique_ptr<StateSender>> StateSender::open(const std::vector<Host>& hosts, std::string secret) {
     std::unique_ptr<StateSender> sender(new StateSender(std::move(secret)));
     for (const Host& host : hosts) {
-        const auto fd = connect_to(host);
-        if (!fd.ok()) return fd.status();
-        sender->sockets_.push_back(*fd);
+        const auto to = find_host(host, {true, true});
+        if (!to.ok()) return to.status();
+        const int fd = open_socket(*to);
+        if (fd < 0)
+            return Status::failure(
+                fmt::format("cannot open a socket: {}; check the limits on open files and on networks",
+                            std::strerror(errno)));
+        sender->links_.push_back({fd, *to, fmt::format("{} port {}", host.name, host.port)});
     }
     return sender;
 }
 
 StateSender::~StateSender() {
-    for (const int fd : sockets_) ::close(fd);
+    for (const Link& link : links_) ::close(link.socket);
 }
 
 void StateSender::send_message(OscMessage message) {
     if (!secret_.empty()) message.arguments.push_back(osc_text(secret_));
     const auto bytes = osc_bytes(message);
     if (!bytes.ok()) return;
-    for (const int fd : sockets_)
-        static_cast<void>(::send(fd, bytes->data(), bytes->size(), MSG_DONTWAIT | MSG_NOSIGNAL));
+    trouble_.clear();
+    for (const Link& link : links_)
+        if (::sendto(link.socket, bytes->data(), bytes->size(), MSG_DONTWAIT | MSG_NOSIGNAL, &link.to.any,
+                     size_of(link.to)) < 0)
+            trouble_ = fmt::format("cannot send to {}: {}; check the address and the network", link.name,
+                                   std::strerror(errno));
 }
 
-void StateSender::send(std::string_view text) {
+void StateSender::send(std::string_view text, std::uint64_t age_ns) {
     const std::size_t parts = (text.size() + state_part_bytes - 1) / state_part_bytes;
     if (parts > state_parts) return;
     ++id_;
@@ -63,7 +64,8 @@ void StateSender::send(std::string_view text) {
         send_message({state_address,
                       {osc_integer(id_), osc_integer(static_cast<std::int64_t>(i)),
                        osc_integer(static_cast<std::int64_t>(parts)),
-                       osc_text(std::string(text.substr(i * state_part_bytes, state_part_bytes)))}});
+                       osc_text(std::string(text.substr(i * state_part_bytes, state_part_bytes))),
+                       osc_integer(std::min(static_cast<std::int64_t>(age_ns / 1000), oldest_us))}});
 }
 
 void StateSender::end() {
@@ -91,10 +93,12 @@ void StateHearer::take(const OscMessage& message, Heard& heard) {
     const auto& a = message.arguments;
     if (message.address == end_address) {
         heard.ended = true;
+        heard.text.reset();  // of the show that has ended
         return;
     }
-    const bool fits = message.address == state_address && a.size() == 4 && is_number(a[0]) &&
-                      is_number(a[1]) && is_number(a[2]) && a[3].kind == OscArgument::Kind::text;
+    const bool fits = message.address == state_address && a.size() == 5 && is_number(a[0]) &&
+                      is_number(a[1]) && is_number(a[2]) && a[3].kind == OscArgument::Kind::text &&
+                      is_number(a[4]) && a[4].number >= 0 && a[4].number <= oldest_us;
     const auto most = static_cast<std::int64_t>(state_parts);
     if (!fits || a[2].number < 1 || a[2].number > most || a[1].number < 0 || a[1].number >= a[2].number) {
         heard.complaint = "an OSC message that is no state of a show";
@@ -108,6 +112,7 @@ void StateHearer::take(const OscMessage& message, Heard& heard) {
     std::string whole;
     for (const auto& p : parts_) whole += *p;
     heard.text = std::move(whole);
+    heard.age_ns = static_cast<std::uint64_t>(a[4].number) * 1000;
     heard.ended = false;
 }
 

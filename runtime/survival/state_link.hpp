@@ -1,5 +1,6 @@
 // States on their way from a player to those that stand by for it, by OSC: /tallow/state, with an id, the
-// number of this part, how many there are, and text (state.hpp); and /tallow/state/end.
+// number of this part, how many there are, text (state.hpp), and how many microseconds before it was sent the
+// show stood so; and /tallow/state/end.
 #pragma once
 
 #include <cstdint>
@@ -11,6 +12,7 @@
 
 #include "runtime/control/osc_socket.hpp"
 #include "runtime/output/carrier.hpp"
+#include "runtime/output/udp_address.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::runtime {
@@ -21,23 +23,32 @@ inline constexpr std::size_t state_parts = 64;
 
 class StateSender {
   public:
-    // To each host. Names are looked up here. `secret`: "" for none.
+    // To each host, whether it can be reached yet or not. Names are looked up here. `secret`: "" for none.
     static Result<std::unique_ptr<StateSender>> open(const std::vector<Host>& hosts, std::string secret);
     ~StateSender();
     StateSender(const StateSender&) = delete;
     StateSender& operator=(const StateSender&) = delete;
 
     // Never waits; what is lost on the way is made good by the next one. A text that is too long is not sent.
-    void send(std::string_view text);
+    // `age_ns`: for how long the show has stood so.
+    void send(std::string_view text, std::uint64_t age_ns);
     // The show has ended in order: nobody is to take over.
     void end();
+    // Why the last sending failed, or "".
+    const std::string& trouble() const { return trouble_; }
 
   private:
     explicit StateSender(std::string secret) : secret_(std::move(secret)) {}
     void send_message(OscMessage message);
 
     std::string secret_;
-    std::vector<int> sockets_;
+    struct Link {
+        int socket;
+        SocketAddress to;
+        std::string name;
+    };
+    std::vector<Link> links_;
+    std::string trouble_;
     std::int64_t id_ = 0;
 };
 
@@ -47,6 +58,7 @@ class StateHearer {
 
     struct Heard {
         std::optional<std::string> text;  // of the latest state that is whole
+        std::uint64_t age_ns = 0;         // of that, when it was sent
         std::string from;                 // who sent it, with the port
         bool ended = false;
         std::string complaint;  // why something that came was not understood

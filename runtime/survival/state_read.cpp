@@ -68,7 +68,9 @@ class Reader {
     Tick scaled(Tick t) const { return refresh_ == roll_.refresh ? t : t / refresh_ * roll_.refresh; }
     std::optional<Tick> ticks_or_dash(Words& words);
     std::uint32_t cue(Words& words, const CueList& list) const;
+    std::size_t list_named(std::string_view name) const;
     void list(Words& words);
+    void earlier(Words& words);
     void submaster(Words& words);
     void source(Words& words);
     void claim(Words& words);
@@ -94,17 +96,20 @@ std::uint32_t Reader::cue(Words& words, const CueList& list) const {
     return after == begin ? none : static_cast<std::uint32_t>(after - 1 - roll_.cues.begin());
 }
 
-void Reader::list(Words& words) {
-    const std::string_view name = words.word();
+// Past the last one where there is none of that name.
+std::size_t Reader::list_named(std::string_view name) const {
     const auto in = std::find_if(roll_.lists.begin(), roll_.lists.end(),
                                  [&](const CueList& list) { return list.name == name; });
-    const CueList nowhere;
-    const bool known = in != roll_.lists.end();
-    const CueList& of = known ? *in : nowhere;
+    return static_cast<std::size_t>(in - roll_.lists.begin());
+}
+
+void Reader::list(Words& words) {
+    const std::size_t index = list_named(words.word());
+    const bool known = index < roll_.lists.size();
+    const CueList of = known ? roll_.lists[index] : CueList();
     Standing::List on;
     on.current = cue(words, of);
     const std::uint32_t next = cue(words, of);
-    on.before = cue(words, of);
     on.stopped = words.flag();
     on.begun = ticks(words);
     on.complete_at = ticks(words);
@@ -114,7 +119,21 @@ void Reader::list(Words& words) {
     const std::uint32_t behind = on.current == none ? of.first : on.current + 1;
     on.next = same_roll() ? next : behind < of.first + of.count ? behind : none;
     if (on.next == none) on.pending.reset();
-    state_.show.lists[static_cast<std::size_t>(in - roll_.lists.begin())] = on;
+    state_.show.lists[index] = on;
+}
+
+// Behind the line of its list, the latest first.
+void Reader::earlier(Words& words) {
+    const std::size_t index = list_named(words.word());
+    const bool known = index < roll_.lists.size();
+    const std::uint32_t cue = this->cue(words, known ? roll_.lists[index] : CueList());
+    const Tick at = ticks(words);
+    if (cue == none) return;
+    auto& all = state_.show.lists[index].earlier;
+    const auto free =
+        std::find_if(all.begin(), all.end(), [](const Standing::Given& given) { return given.cue == none; });
+    if (free == all.end()) return words.fail();
+    *free = {cue, at};
 }
 
 void Reader::submaster(Words& words) {
@@ -126,10 +145,12 @@ void Reader::submaster(Words& words) {
 
 void Reader::source(Words& words) {
     const auto index = words.number<std::uint64_t>(Words::any);
-    const SourceTime time{words.number<std::uint64_t>(Words::any), words.number<std::uint64_t>(Words::any)};
+    const auto began = words.number<std::uint64_t>(Words::any),
+               turns = words.number<std::uint64_t>(Words::any),
+               phase = words.number<std::uint64_t>(Words::any);
     if (!same_roll()) return;
     if (index >= state_.show.sources.size()) return words.fail();
-    state_.show.sources[index] = time;
+    state_.show.sources[index] = {began, (Turns{turns} << 64) + phase};
 }
 
 void Reader::claim(Words& words) {
@@ -163,6 +184,8 @@ bool Reader::line(std::string_view text) {
         state_.show.timecode = ticks_or_dash(words);
     else if (what == "list")
         list(words);
+    else if (what == "earlier")
+        earlier(words);
     else if (what == "submaster")
         submaster(words);
     else if (what == "source")
@@ -174,11 +197,19 @@ bool Reader::line(std::string_view text) {
     return words.ok();
 }
 
+// Each GO before the one that came after it.
+bool in_order(const Standing::List& on) {
+    Tick after = on.begun;
+    return std::all_of(on.earlier.begin(), on.earlier.end(), [&](const Standing::Given& given) {
+        return given.cue == none || std::exchange(after, given.at) >= given.at;
+    });
+}
+
 // Times that cannot be of one another would have the engine look back or far ahead.
 bool plausible(const Standing& s) {
     return s.now <= limits::show_ticks &&
            std::all_of(s.lists.begin(), s.lists.end(), [&](const Standing::List& on) {
-               return on.begun <= s.now && on.complete_at <= 2 * limits::show_ticks &&
+               return on.begun <= s.now && in_order(on) && on.complete_at <= 2 * limits::show_ticks &&
                       on.pending.value_or(0) <= 2 * limits::show_ticks;
            });
 }

@@ -36,14 +36,18 @@ std::string write_state(const State& state, const Roll& roll) {
     line("timecode {}", number_or_dash(s.timecode));
     for (std::size_t i = 0; i < s.lists.size(); ++i) {
         const Standing::List& on = s.lists[i];
-        line("list {} {} {} {} {:d} {} {} {}", roll.lists[i].name, cue_or_dash(on.current, roll),
-             cue_or_dash(on.next, roll), cue_or_dash(on.before, roll), on.stopped, on.begun, on.complete_at,
-             number_or_dash(on.pending));
+        line("list {} {} {} {:d} {} {} {}", roll.lists[i].name, cue_or_dash(on.current, roll),
+             cue_or_dash(on.next, roll), on.stopped, on.begun, on.complete_at, number_or_dash(on.pending));
+        for (const Standing::Given& given : on.earlier)
+            if (given.cue != none)
+                line("earlier {} {} {}", roll.lists[i].name, roll.cues[given.cue].number, given.at);
     }
     for (std::size_t i = 0; i < s.submasters.size(); ++i)
         if (s.submasters[i] != 0) line("submaster {} {}", roll.submasters[i].number, s.submasters[i]);
     for (std::size_t i = 0; i < s.sources.size(); ++i)
-        if (s.sources[i].began) line("source {} {} {}", i, *s.sources[i].began, s.sources[i].carried);
+        if (const auto& [began, carried] = s.sources[i]; began)
+            line("source {} {} {} {}", i, *began, static_cast<std::uint64_t>(carried >> 64),
+                 static_cast<std::uint64_t>(carried));
     for (std::size_t i = 0; i < s.claims.size(); ++i)
         if (s.claims[i] != 0) line("claim {} {}", i, s.claims[i]);
     line("end {:016x}", hash(text));

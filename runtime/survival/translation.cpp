@@ -97,7 +97,7 @@ Standing Translation::operator()(const Standing& s) const {
         Standing::List& on = out.lists[l];
         if (lists_[l] != none) on = s.lists[lists_[l]];
         on.current = cue_in(from_, on.current, to_, list);
-        on.before = cue_in(from_, on.before, to_, list);
+        for (Standing::Given& given : on.earlier) given.cue = cue_in(from_, given.cue, to_, list);
         // A cue that was put in behind the present one is next, though another one was.
         const std::uint32_t behind = on.current == none ? list.first : on.current + 1;
         on.next = behind < list.first + list.count ? behind : none;

@@ -120,3 +120,23 @@ TEST_CASE("a fade goes on where it was", "[reference][engine]") {
     other.advance(3 * second);
     CHECK(value(other, 0) == 30000);
 }
+
+TEST_CASE("a fade goes on that was on its way at later GOs", "[reference][engine]") {
+    Roll roll = rig({Kind::intensity, Kind::intensity, Kind::intensity});
+    const auto fade = [](std::uint64_t ms) { return Timing{0, ms, ms, Curve::linear}; };
+    add_cue(roll, fade(40000), {{0, 40000}});
+    add_cue(roll, fade(10000), {{1, 50000}});
+    add_cue(roll, fade(4000), {{1, 0}, {2, 10000}});
+    Playing play(roll);
+    play.engine.go(0);
+    play.engine.go(second);
+    play.engine.go(2 * second);
+    play.engine.advance(3 * second);
+    Engine other(play.roll);
+    other.restore(play.engine.standing());
+    for (Tick t = 3 * second; t < 50 * second; t += second / 3) {
+        play.engine.advance(t);
+        other.advance(t);
+        for (const std::uint32_t p : {0u, 1u, 2u}) CHECK(value(other, p) == value(play.engine, p));
+    }
+}

@@ -78,6 +78,18 @@ TEST_CASE("a state reads back as it was written", "[unit][state]") {
     }
 }
 
+TEST_CASE("a wave's phase reads back beyond its whole turns", "[unit][state]") {
+    Playing play(small());
+    State state = state_of(play.engine);
+    for (const Turns carried : {Turns{0}, Turns{1}, ~Turns{0} >> 64, Turns{1} << 64, ~Turns{0}}) {
+        state.show.sources[0] = {Tick{0}, carried};
+        const auto read = read_state(write_state(state, play.roll), play.roll, 77);
+        INFO(read.why());
+        REQUIRE(read.ok());
+        CHECK(read->show == state.show);
+    }
+}
+
 TEST_CASE("a state of another version of the show finds its cues by their numbers", "[unit][state]") {
     Playing play(small());
     play.engine.go(0, 0);
