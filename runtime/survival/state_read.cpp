@@ -126,10 +126,12 @@ void Reader::submaster(Words& words) {
 
 void Reader::source(Words& words) {
     const auto index = words.number<std::uint64_t>(Words::any);
-    const SourceTime time{words.number<std::uint64_t>(Words::any), words.number<std::uint64_t>(Words::any)};
+    const auto began = words.number<std::uint64_t>(Words::any),
+               turns = words.number<std::uint64_t>(Words::any),
+               phase = words.number<std::uint64_t>(Words::any);
     if (!same_roll()) return;
     if (index >= state_.show.sources.size()) return words.fail();
-    state_.show.sources[index] = time;
+    state_.show.sources[index] = {began, (Turns{turns} << 64) + phase};
 }
 
 void Reader::claim(Words& words) {

@@ -43,7 +43,9 @@ std::string write_state(const State& state, const Roll& roll) {
     for (std::size_t i = 0; i < s.submasters.size(); ++i)
         if (s.submasters[i] != 0) line("submaster {} {}", roll.submasters[i].number, s.submasters[i]);
     for (std::size_t i = 0; i < s.sources.size(); ++i)
-        if (s.sources[i].began) line("source {} {} {}", i, *s.sources[i].began, s.sources[i].carried);
+        if (const auto& [began, carried] = s.sources[i]; began)
+            line("source {} {} {} {}", i, *began, static_cast<std::uint64_t>(carried >> 64),
+                 static_cast<std::uint64_t>(carried));
     for (std::size_t i = 0; i < s.claims.size(); ++i)
         if (s.claims[i] != 0) line("claim {} {}", i, s.claims[i]);
     line("end {:016x}", hash(text));

@@ -22,7 +22,9 @@ namespace {
 // Two lists, a wave, a submaster.
 Roll small() {
     Roll roll = rig({Kind::intensity, Kind::colour});
-    const auto wave = add_wave(roll, shape(Shape::Form::rise), 1000, {0});
+    Shape rise;
+    rise.form = Shape::Form::rise;
+    const auto wave = add_wave(roll, rise, 1000, {0});
     add_cue(roll, {0, 2000, 2000, Curve::linear}, {{0, full, wave}, {1, 100}}).starts = {wave};
     add_cue(roll, {}, {{1, 200}});
     add_cue(roll, {}, {{1, 300}});
@@ -73,6 +75,18 @@ TEST_CASE("a state reads back as it was written", "[unit][state]") {
         CHECK(read->show == state.show);
         CHECK(read->paused == state.paused);
         CHECK(read->wall_ms == 1234567);
+    }
+}
+
+TEST_CASE("a wave's phase reads back beyond its whole turns", "[unit][state]") {
+    Playing play(small());
+    State state = state_of(play.engine);
+    for (const Turns carried : {Turns{0}, Turns{1}, ~Turns{0} >> 64, Turns{1} << 64, ~Turns{0}}) {
+        state.show.sources[0] = {Tick{0}, carried};
+        const auto read = read_state(write_state(state, play.roll), play.roll, 77);
+        INFO(read.why());
+        REQUIRE(read.ok());
+        CHECK(read->show == state.show);
     }
 }
 
