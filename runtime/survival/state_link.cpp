@@ -27,6 +27,10 @@ Result<int> connect_to(const Host& host) {
     return failure;
 }
 
+std::size_t parts_in(std::string_view text) {
+    return (text.size() + state_part_bytes - 1) / state_part_bytes;
+}
+
 bool is_number(const OscArgument& a) {
     return a.kind == OscArgument::Kind::integer;
 }
@@ -55,23 +59,28 @@ void StateSender::send_message(OscMessage message) {
         static_cast<void>(::send(fd, bytes->data(), bytes->size(), MSG_DONTWAIT | MSG_NOSIGNAL));
 }
 
-void StateSender::send(std::string_view text) {
-    const std::size_t parts = (text.size() + state_part_bytes - 1) / state_part_bytes;
-    if (parts > state_parts) return;
-    ++id_;
-    for (std::size_t i = 0; i < parts; ++i)
+bool StateSender::send(std::string_view text) {
+    if (next_ == parts_in(text_)) {
+        if (parts_in(text) > state_parts) return false;
+        text_ = text;
+        next_ = 0;
+        ++id_;
+    }
+    const std::size_t parts = parts_in(text_), stop = std::min(parts, next_ + state_parts_at_once);
+    for (; next_ < stop; ++next_)
         send_message({state_address,
-                      {osc_integer(id_), osc_integer(static_cast<std::int64_t>(i)),
+                      {osc_integer(id_), osc_integer(static_cast<std::int64_t>(next_)),
                        osc_integer(static_cast<std::int64_t>(parts)),
-                       osc_text(std::string(text.substr(i * state_part_bytes, state_part_bytes)))}});
+                       osc_text(text_.substr(next_ * state_part_bytes, state_part_bytes))}});
+    return true;
 }
 
 void StateSender::end() {
     for (int i = 0; i < 3; ++i) send_message({end_address, {}});
 }
 
-StateHearer::Heard StateHearer::read() {
-    Heard heard;
+HeardState StateHearer::read() {
+    HeardState heard;
     for (int n = 0; n < packets_at_once; ++n) {
         const auto packet = socket_->receive();
         if (!packet) break;
@@ -80,17 +89,18 @@ StateHearer::Heard StateHearer::read() {
             continue;
         }
         for (const OscMessage& message : *packet->messages) {
-            take(message, heard);
+            parts_.take(message, heard);
             if (heard.text) heard.from = packet->from;
         }
     }
     return heard;
 }
 
-void StateHearer::take(const OscMessage& message, Heard& heard) {
+void StateParts::take(const OscMessage& message, HeardState& heard) {
     const auto& a = message.arguments;
     if (message.address == end_address) {
         heard.ended = true;
+        heard.text.reset();
         return;
     }
     const bool fits = message.address == state_address && a.size() == 4 && is_number(a[0]) &&

@@ -16,8 +16,9 @@
 namespace tallow::runtime {
 
 inline constexpr std::uint16_t state_port = 7701;
-inline constexpr std::size_t state_part_bytes = 6000;  // of the text; 64 parts at the most
-inline constexpr std::size_t state_parts = 64;
+inline constexpr std::size_t state_part_bytes = 6000;  // of the text
+inline constexpr std::size_t state_parts = 64;         // at the most
+inline constexpr std::size_t state_parts_at_once = 16;
 
 class StateSender {
   public:
@@ -27,8 +28,10 @@ class StateSender {
     StateSender(const StateSender&) = delete;
     StateSender& operator=(const StateSender&) = delete;
 
-    // Never waits; what is lost on the way is made good by the next one. A text that is too long is not sent.
-    void send(std::string_view text);
+    // Never waits; what is lost on the way is made good by the next one. Of a long text it sends a part that
+    // sockets have room for, and the rest at the next calls, whose texts are passed over. False, and nothing
+    // sent, where the text is too long.
+    bool send(std::string_view text);
     // The show has ended in order: nobody is to take over.
     void end();
 
@@ -39,29 +42,40 @@ class StateSender {
     std::string secret_;
     std::vector<int> sockets_;
     std::int64_t id_ = 0;
+    std::string text_;      // of the state with this id
+    std::size_t next_ = 0;  // part of it to be sent
+};
+
+struct HeardState {
+    std::optional<std::string> text;  // of the latest state that is whole
+    std::string from;                 // who sent it, with the port
+    bool ended = false;               // in order, and nothing came after that
+    std::string complaint;            // why something that came was not understood
+};
+
+// Puts states together of their parts, in whatever order those come.
+class StateParts {
+  public:
+    // Adds to what was heard.
+    void take(const OscMessage& message, HeardState& heard);
+
+  private:
+    std::int64_t id_ = -1;
+    std::vector<std::optional<std::string>> parts_;  // of the state with this id
 };
 
 class StateHearer {
   public:
     explicit StateHearer(std::unique_ptr<OscSocket> socket) : socket_(std::move(socket)) {}
 
-    struct Heard {
-        std::optional<std::string> text;  // of the latest state that is whole
-        std::string from;                 // who sent it, with the port
-        bool ended = false;
-        std::string complaint;  // why something that came was not understood
-    };
     // All that has come; never waits.
-    Heard read();
+    HeardState read();
     int descriptor() const { return socket_->descriptor(); }
     const std::string& address() const { return socket_->address(); }
 
   private:
-    void take(const OscMessage& message, Heard& heard);
-
     std::unique_ptr<OscSocket> socket_;
-    std::int64_t id_ = -1;
-    std::vector<std::optional<std::string>> parts_;  // of the state with this id
+    StateParts parts_;
 };
 
 }  // namespace tallow::runtime
