@@ -16,6 +16,7 @@ class Player {
         : piece_(piece),
           clock_(clock),
           intercom_(intercom),
+          line_(&intercom),
           options_(options),
           refresh_(piece.source->refresh()),
           start_(options.start_ns != 0 ? options.start_ns : clock.now()) {}
@@ -40,7 +41,8 @@ class Player {
 
     Piece& piece_;
     Clock& clock_;
-    Intercom& intercom_;
+    const Intercom& intercom_;
+    Line* line_;  // of the source
     const PlayOptions& options_;
     const std::uint32_t refresh_;
     const std::uint64_t start_;  // the time of frame `from`
@@ -76,7 +78,7 @@ void Player::wait_for(std::uint64_t n) {
 
 // Those that came up to frame n.
 void Player::take_orders(std::uint64_t n) {
-    while (const auto order = intercom_.orders.take()) {
+    while (const auto order = line_->orders.take()) {
         if (order->exchange)
             exchange(*order->exchange, n);
         else
@@ -86,7 +88,10 @@ void Player::take_orders(std::uint64_t n) {
 
 void Player::exchange(Exchange& with, std::uint64_t n) {
     const bool came = with.source->take_over(*piece_.source, n * ticks_per_frame);
-    if (came) std::swap(with.source, piece_.source);
+    if (came) {
+        std::swap(with.source, piece_.source);
+        line_ = with.line.get();
+    }
     with.state.store(came ? Exchange::State::came : Exchange::State::refused, std::memory_order_release);
 }
 
@@ -101,16 +106,19 @@ Status Player::show(std::uint64_t n) {
 }
 
 void Player::tell(std::uint64_t n) {
-    if (options_.tell)
-        for (const Event& event : piece_.source->events()) options_.tell(event);
-    Progress& progress = intercom_.progress.draft();
+    for (const Event& event : piece_.source->events())
+        if (options_.tell)
+            options_.tell(event);
+        else
+            line_->heard.put(event);
+    Progress& progress = line_->progress.draft();
     if (const Performance* performance = piece_.source->performance()) {
         performance->stand(progress.show);
         progress.paused = performance->paused();
     }
     progress.frame = n;
     progress.counts = counts_;
-    intercom_.progress.hand_over();
+    line_->progress.hand_over();
 }
 
 // The frame to play after frame n: the next, or where time ran away, the last one that is due.

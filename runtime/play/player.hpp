@@ -20,7 +20,7 @@ struct PlayOptions {
     std::uint64_t until = open_end;  // the frame after the last
     bool fast = false;               // do not wait for any frame's time, and take no orders
     std::uint64_t start_ns = 0;      // the time of frame `from` by the clock; 0: at once
-    // Called with each thing that happens, on this thread, in the tick.
+    // Called with each thing that happens, on this thread, in the tick. Without it that goes into the line.
     std::function<void(const Event&)> tell;
 };
 inline constexpr std::uint64_t late_ns = 2000000;
@@ -38,6 +38,7 @@ struct Piece {
 // - without `until`, when no orders can come any more and the source is at rest. Then it ends the stream
 // three times, a frame apart, and finishes the outputs. Fails with the first output that fails. Where the
 // outputs and `tell` do not, it allocates nothing, takes no lock and does no I/O but to wait for the clock.
+// An exchange turns to the new source's line: what comes behind it through the old one is not heard.
 Result<PlayCounts> play(Piece& piece, Clock& clock, Intercom& intercom, const PlayOptions& options);
 
 }  // namespace tallow::runtime

@@ -69,10 +69,11 @@ class Session {
     std::vector<SupervisedOutput*> outputs_;  // those of the piece, for their health
     std::vector<OutputHealth::State> told_;   // of these
     std::unique_ptr<StateSender> sender_;
+    bool sent_ = true;  // the last state
     std::unique_ptr<StateKeeper> keeper_;
     std::string keeper_trouble_;
-    std::unique_ptr<Reload> reload_;
     Operator* operator_ = nullptr;
+    std::unique_ptr<Reload> reload_;
 };
 
 int Session::run() {
@@ -195,17 +196,21 @@ Operator::Ways Session::ways(Face& face) {
         });
     }
     if (sender_)
-        ways.chores.emplace_back([this](const Progress& progress) {
-            sender_->send(write_state({played_.roll_hash, wall_clock_ms(), progress.paused, progress.show},
-                                      *played_.roll));
+        ways.chores.emplace_back([this, &face](const Progress& progress) {
+            const bool sent = sender_->send(write_state(
+                {played_.roll_hash, wall_clock_ms(), progress.paused, progress.show}, *played_.roll));
+            if (sent_ && !sent)
+                face.say(
+                    fmt::format("how the show stands takes more than {} bytes, which is too much to tell: "
+                                "nobody can take over",
+                                state_parts * state_part_bytes));
+            sent_ = sent;
         });
     if (revisions_ && played_.roll) {
-        reload_ = std::make_unique<Reload>(*revisions_, *intercom_, *clock_);
-        ways.chores.emplace_back([this, &face](const Progress& progress) {
-            const auto say = [&](std::string_view line) { face.say(line); };
-            if (!reload_->poll(progress, played_, options_, say)) return;
-            operator_->set_source(reload_->source());
-            if (keeper_) keeper_->set_roll(*played_.roll, played_.roll_hash);
+        reload_ = std::make_unique<Reload>(*revisions_, played_.source->universes(), settings_.script);
+        ways.chores.emplace_back([this](const Progress& progress) {
+            if (reload_->poll(progress, played_, *operator_) && keeper_)
+                keeper_->set_roll(*played_.roll, played_.roll_hash);
         });
     }
     return ways;
@@ -213,10 +218,8 @@ Operator::Ways Session::ways(Face& face) {
 
 Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
     piece_.source = std::move(played_.source);
-    const Source& source = *piece_.source;
-    Operator op(source, *clock_, *intercom_, face, std::move(ways));
+    Operator op(*piece_.source, *clock_, *intercom_, face, std::move(ways));
     operator_ = &op;
-    if (reload_) reload_->set_source(source);
     ClockThread thread(piece_, *clock_, *intercom_, options_);
     for (const std::string& line : thread.refused()) face.say(line);
     op.run([&] { return thread.over(); });
