@@ -97,7 +97,6 @@ int Session::run() {
 }
 
 Result<bool> Session::wait_standing_by() {
-    if (!played_.roll) return Status::failure("`--stand-by` is for a roll");
     const auto say = [](std::string_view line) {
         fmt::print("{}\n", line);
         std::fflush(stdout);
