@@ -71,8 +71,11 @@ void ShowRevisions::compile_once(const show::ReadFile& read, bool first) {
     auto roll = std::make_unique<runtime::Roll>(make_roll(c));
     if (const auto s = runtime::validate(*roll); !s.ok()) return tell(s.why());
     const std::uint64_t hash = runtime::hash(runtime::write_roll(*roll));
+    if (std::exchange(latest_, hash) == hash) {
+        if (!first) tell("what was saved plays as before");
+        return;
+    }
     const std::lock_guard lock(mutex_);
-    if (std::exchange(latest_, hash) == hash) return;
     revision_ = Revision{std::move(roll), hash};
 }
 

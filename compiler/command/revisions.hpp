@@ -30,11 +30,11 @@ class ShowRevisions : public runtime::Revisions {
     void tell(std::string text);
 
     const std::string show_;
+    std::uint64_t latest_;  // the hash of the last one
     std::atomic<bool> ends_{false};
-    std::mutex mutex_;                  // over all below but the thread
+    std::mutex mutex_;                  // over both below
     std::vector<std::string> lines_;    // to be said
     std::optional<Revision> revision_;  // to be played
-    std::uint64_t latest_;              // the hash of the last one
     std::thread thread_;
 };
 

@@ -4,13 +4,14 @@
 #include <poll.h>
 #include <string>
 #include <unistd.h>
+#include <utility>
 
 #include "runtime/control/face.hpp"
 
 namespace tallow::runtime {
 namespace {
 
-constexpr std::size_t line_bytes = 4096;  // what is longer is no command, and not kept
+constexpr std::size_t line_bytes = 4096;  // what is longer is no command
 
 std::string_view trimmed(std::string_view line) {
     const std::size_t begin = line.find_first_not_of(" \t\r");
@@ -31,10 +32,13 @@ class LineFace : public Face {
     void show(const View&) override {}
 
   private:
-    bool obey(std::uint64_t ns, std::string_view line, Listener& listener);
+    void take(std::string_view bytes, std::uint64_t ns, Listener& listener);
+    void end_line(std::uint64_t ns, Listener& listener);
 
     int input_;
-    std::string typed_;  // of a line that has not ended
+    std::string typed_;      // of a line that has not ended
+    bool too_long_ = false;  // that one
+    bool quits_ = false;
 };
 
 bool LineFace::read(std::uint64_t ns, Listener& listener) {
@@ -43,23 +47,35 @@ bool LineFace::read(std::uint64_t ns, Listener& listener) {
     char bytes[line_bytes];
     const ssize_t n = ::read(input_, bytes, sizeof bytes);
     if (n < 0 && (errno == EINTR || errno == EAGAIN)) return false;
-    if (n <= 0) {
+    if (n > 0) {
+        take({bytes, static_cast<std::size_t>(n)}, ns, listener);
+    } else {
         input_ = -1;
-        return !typed_.empty() && obey(ns, typed_, listener);
+        if (!typed_.empty()) end_line(ns, listener);
     }
-    typed_.append(bytes, static_cast<std::size_t>(n));
-    bool ends = false;
-    for (std::size_t end; (end = typed_.find('\n')) != std::string::npos; typed_.erase(0, end + 1))
-        ends = obey(ns, std::string_view(typed_).substr(0, end), listener) || ends;
-    if (typed_.size() > line_bytes) typed_.clear();
-    return ends;
+    return quits_;
 }
 
-bool LineFace::obey(std::uint64_t ns, std::string_view line, Listener& listener) {
-    line = trimmed(line);
-    if (line == "quit") return true;
-    listener.words(ns, "", line.empty() ? "go" : line);
-    return false;
+void LineFace::take(std::string_view bytes, std::uint64_t ns, Listener& listener) {
+    for (const char byte : bytes) {
+        if (byte == '\n')
+            end_line(ns, listener);
+        else if (typed_.size() < line_bytes)
+            typed_ += byte;
+        else
+            too_long_ = true;
+    }
+}
+
+void LineFace::end_line(std::uint64_t ns, Listener& listener) {
+    const std::string typed = std::exchange(typed_, "");
+    const std::string_view line = trimmed(typed);
+    if (std::exchange(too_long_, false))
+        listener.complaint("", fmt::format("a line of more than {} bytes is no command", line_bytes));
+    else if (line == "quit")
+        quits_ = true;
+    else
+        listener.words(ns, "", line.empty() ? "go" : line);
 }
 
 }  // namespace

@@ -9,6 +9,7 @@ namespace tallow::runtime {
 namespace {
 
 constexpr int round_ms = 50;
+constexpr int exchange_ms = 5;  // a round, while another source is under way
 
 }  // namespace
 
@@ -19,16 +20,21 @@ std::string line_for(const Event& event, const Source& source) {
 }
 
 Operator::Operator(const Source& source, Clock& clock, Intercom& intercom, Face& face, Ways ways)
-    : source_(&source), clock_(clock), intercom_(intercom), face_(face), ways_(std::move(ways)) {}
+    : source_(&source),
+      clock_(clock),
+      intercom_(intercom),
+      line_(&intercom),
+      face_(face),
+      ways_(std::move(ways)) {}
 
 void Operator::run(const std::function<bool()>& over) {
     while (!over()) {
-        wait();
-        if (face_.read(clock_.now(), *this)) intercom_.quit = true;
-        if (ways_.chase) chase(ways_.chase->pass(clock_.now()));
-        intercom_.closed = face_.descriptor() < 0 && ways_.triggers.empty();
+        if (away_)
+            ::poll(nullptr, 0, exchange_ms);
+        else
+            hear();
         tell();
-        for (const auto& chore : ways_.chores) chore(intercom_.progress.read());
+        for (const auto& chore : ways_.chores) chore(line_->progress.read());
         show();
     }
     tell();
@@ -41,6 +47,25 @@ void Operator::wait() {
     if (::poll(polls.data(), polls.size(), round_ms) <= 0) return;
     for (std::size_t i = 0; i < ways_.triggers.size(); ++i)
         if (polls[i + 1].revents != 0) ways_.triggers[i]->read(*this);
+}
+
+void Operator::hear() {
+    wait();
+    if (face_.read(clock_.now(), *this)) intercom_.quit = true;
+    if (ways_.chase) chase(ways_.chase->pass(clock_.now()));
+    intercom_.closed = face_.descriptor() < 0 && ways_.triggers.empty();
+}
+
+bool Operator::send(Exchange& exchange) {
+    return away_ = line_->orders.put({clock_.now(), {}, &exchange});
+}
+
+void Operator::came(const Source& source, const Roll& roll, Line& line) {
+    tell();
+    source_ = &source;
+    line_ = &line;
+    if (ways_.chase) ways_.chase->set_roll(roll);
+    away_ = false;
 }
 
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {
@@ -56,7 +81,7 @@ void Operator::words(std::uint64_t ns, std::string_view from, std::string_view w
 }
 
 void Operator::order(const Order& order) {
-    if (!intercom_.orders.put(order)) complaint("", "too many commands came at once; this one is left out");
+    if (!line_->orders.put(order)) complaint("", "too many commands came at once; this one is left out");
 }
 
 void Operator::timecode(std::uint64_t ns, const TimecodeFrame& frame) {
@@ -73,13 +98,13 @@ void Operator::complaint(std::string_view from, std::string_view why) {
 }
 
 void Operator::tell() {
-    while (const auto event = intercom_.heard.take())
+    while (const auto event = line_->heard.take())
         if (const std::string line = line_for(*event, *source_); !line.empty()) face_.say(line);
 }
 
 void Operator::show() {
     View view;
-    view.progress = intercom_.progress.read();
+    view.progress = line_->progress.read();
     view.refresh = source_->refresh();
     for (const auto& trigger : ways_.triggers) view.ways_in.push_back(trigger->name());
     if (ways_.view) ways_.view(view);

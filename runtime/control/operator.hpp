@@ -28,7 +28,7 @@ class Operator : public Listener {
         std::optional<TimecodeChase> chase;
         // Puts in what the operator's thread does not know: the roll, the title, the outputs.
         std::function<void(View&)> view;
-        // Done in each round, twenty times a second and more.
+        // Done in each round, twenty times a second and more, with what the present source says.
         std::vector<std::function<void(const Progress&)>> chores;
     };
     // `source` reads commands and describes what happens; clock and intercom are the clock thread's. All must
@@ -38,10 +38,14 @@ class Operator : public Listener {
     // Works until `over` says that the play has ended.
     void run(const std::function<bool()>& over);
 
-    // Another source plays from here on.
-    void set_source(const Source& source) { source_ = &source; }
+    // Sends another source to the clock's thread, which sets the exchange's state; or does not, where too
+    // many orders wait there. Until came() or refused() nothing is heard of anyone: it would be read for one
+    // source and obeyed by the other. What the exchange holds must outlive that.
+    bool send(Exchange& exchange);
+    // The source plays a changed roll, and speaks through this line. What the one before has said is told.
+    void came(const Source& source, const Roll& roll, Line& line);
+    void refused() { away_ = false; }
     void say(std::string_view line) { face_.say(line); }
-    void order(const Order& order);
 
     void words(std::uint64_t ns, std::string_view from, std::string_view words) override;
     void timecode(std::uint64_t ns, const TimecodeFrame& frame) override;
@@ -49,6 +53,8 @@ class Operator : public Listener {
 
   private:
     void wait();
+    void hear();
+    void order(const Order& order);
     void tell();
     void show();
     void chase(const TimecodeChase::Found& found);
@@ -56,6 +62,8 @@ class Operator : public Listener {
     const Source* source_;
     Clock& clock_;
     Intercom& intercom_;
+    Line* line_;         // of the source
+    bool away_ = false;  // another one is under way
     Face& face_;
     Ways ways_;
 };

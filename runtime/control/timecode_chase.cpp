@@ -19,8 +19,14 @@ constexpr std::int64_t sixteen = 16, average = 16;  // frames that the drift is 
 
 }  // namespace
 
-TimecodeChase::TimecodeChase(const Roll& roll, bool run_on)
-    : refresh_(roll.refresh), rate_(roll.timecode_rate), run_on_(run_on) {
+TimecodeChase::TimecodeChase(const Roll& roll, bool run_on) : run_on_(run_on) {
+    set_roll(roll);
+}
+
+void TimecodeChase::set_roll(const Roll& roll) {
+    refresh_ = roll.refresh;
+    rate_ = roll.timecode_rate;
+    cues_.clear();
     for (const Cue& cue : roll.cues)
         if (cue.timecode != no_timecode)
             cues_.push_back(static_cast<std::int64_t>(timecode_tick(cue.timecode, rate_, refresh_)));

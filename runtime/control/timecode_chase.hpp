@@ -17,8 +17,7 @@ namespace tallow::runtime {
 // - of drift: where the engine is half a frame off on average. That waits while a cue's code lies between the
 //   two, so that no cue is started twice or left out;
 // - to stop: when timecode stands still or runs backwards, and, without `run_on`, when it is lost. A full
-// frame
-//   puts the lists to its place, and stops there until frames run.
+//   frame puts the lists to its place, and stops there until frames run.
 // A rate other than the show's is taken by time: an hour of labels is an hour.
 class TimecodeChase {
   public:
@@ -27,6 +26,8 @@ class TimecodeChase {
 
     // `run_on`: when timecode is lost the show runs on by itself; else its timecode stops.
     TimecodeChase(const Roll& roll, bool run_on);
+    // The engine plays another roll from here on, and runs by the timecode as the one before did.
+    void set_roll(const Roll& roll);
 
     struct Found {
         std::vector<Order> orders;         // for the engine, in this order; of `timecode` and `timecode_lost`
@@ -54,8 +55,8 @@ class TimecodeChase {
     void seek(Found& found, const Place& now, std::int64_t frame_ticks);
     void compare_rate(Found& found, TimecodeRate rate);
 
-    std::uint32_t refresh_;
-    TimecodeRate rate_;
+    std::uint32_t refresh_ = 0;
+    TimecodeRate rate_ = TimecodeRate::f25;
     bool run_on_;
     std::vector<std::int64_t> cues_;  // their codes, sorted
     std::optional<Place> told_;       // what the engine runs on from

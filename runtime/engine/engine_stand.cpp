@@ -88,7 +88,7 @@ void Engine::Parts::take_times(const Standing& s, Tick t) {
 void Engine::dissolve(const Engine& from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks) {
     p_->start_before(t);
     p_->mix.evaluate(t);
-    p_->mix.dissolve(from.p_->mix.levels(), place, t, ticks);
+    p_->mix.dissolve(from.p_->mix, place, t, ticks);
 }
 
 void Engine::restore(const Standing& s) {

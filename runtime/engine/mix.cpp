@@ -51,18 +51,16 @@ void Mix::evaluate(Tick t) {
     stage_.touch_all();
 }
 
-void Mix::dissolve(const Level* from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks) {
-    const Level* const own = levels();
+void Mix::dissolve(Mix& from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks) {
+    from.put_together();
     old_.clear();
+    put_together();
     for (std::uint32_t p = 0; p < place.size(); ++p)
-        if (place[p] != none && from[place[p]] != own[p]) old_.push_back({p, from[place[p]]});
+        if (place[p] != none && from.levels_[place[p]] != levels_[p])
+            old_.push_back({p, from.levels_[place[p]]});
     dissolve_ = {t, ticks, Curve::linear};
     dissolved_ = 0;
     stage_.touch_all();
-}
-
-void Mix::blend_old() {
-    for (const auto& [p, level] : old_) levels_[p] = blend(level, levels_[p], dissolved_);
 }
 
 void Mix::begin_go(Tick g) {
@@ -121,12 +119,8 @@ const Level* Mix::levels() {
     const Level master = blackout_ ? Level{0} : master_;
     if (!claims_.any() && raised_ == 0 && master == full && !panic_ && old_.empty() && roll_.keeps.empty())
         return stage_.now();
-    std::copy_n(stage_.now(), roll_.parameters.size(), levels_.begin());
-    claims_.merge(levels_.data());
-    for (std::uint32_t i = 0; i < position_.size(); ++i)
-        if (position_[i] > 0) bring_in(i);
+    put_together();
     if (master != full) scale(master);
-    if (!old_.empty()) blend_old();
     if (panic_) panic();
     for (const Run& run : roll_.keeps)
         for (std::uint32_t i = 0; i < run.level.size(); ++i) {
@@ -134,6 +128,15 @@ const Level* Mix::levels() {
             level = std::max(level, run.level[i]);
         }
     return levels_.data();
+}
+
+// What lists and submasters say.
+void Mix::put_together() {
+    std::copy_n(stage_.now(), roll_.parameters.size(), levels_.begin());
+    claims_.merge(levels_.data());
+    for (std::uint32_t i = 0; i < position_.size(); ++i)
+        if (position_[i] > 0) bring_in(i);
+    for (const auto& [p, level] : old_) levels_[p] = blend(level, levels_[p], dissolved_);
 }
 
 void Mix::bring_in(std::uint32_t submaster) {

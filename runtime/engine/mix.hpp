@@ -43,9 +43,10 @@ class Mix {
     void set_panic(bool on);
     bool panic_is_up() const { return panic_; }
 
-    // From tick t on, as evaluated last, for so many ticks, levels go over from those of another mix: `place`
-    // says by parameter which one of `from` it is, or none. What is equal in both does not change its way.
-    void dissolve(const Level* from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks);
+    // From tick t on, as both are evaluated last, for so many ticks, levels go over from those of another
+    // mix: `place` says by parameter which one of `from` it is, or none. What is equal in both does not
+    // change its way. The grand master, blackout, the panic look and floors take no time all the same.
+    void dissolve(Mix& from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks);
 
     // The levels of all parameters as evaluated last, and one more that is always full.
     const Level* levels();
@@ -58,7 +59,7 @@ class Mix {
     template <class Each>
     void each_row(std::uint32_t submaster, Each each) const;
     void bring_in(std::uint32_t submaster);
-    void blend_old();
+    void put_together();
     void scale(Level position);
     void panic();
 

@@ -25,7 +25,6 @@ bool may_lock() {
 
 ClockThread::ClockThread(Piece& piece, Clock& clock, Intercom& intercom, PlayOptions options)
     : intercom_(intercom) {
-    options.tell = [&intercom](const Event& event) { intercom.heard.put(event); };
     std::promise<void> favoured;
     const std::future<void> is_favoured = favoured.get_future();
     thread_ = std::thread([this, &piece, &clock, &intercom, options = std::move(options),

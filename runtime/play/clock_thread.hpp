@@ -13,7 +13,7 @@ namespace tallow::runtime {
 
 class ClockThread {
   public:
-    // Begins to play. All must outlive it. The operator's thread takes what happens from intercom.heard.
+    // Begins to play. All must outlive it. The operator's thread takes what happens from the line.
     ClockThread(Piece& piece, Clock& clock, Intercom& intercom, PlayOptions options);
     // Asks it to quit, and waits.
     ~ClockThread();

@@ -40,14 +40,22 @@ struct Progress {
     std::uint64_t age(std::uint64_t now) const { return ns == 0 || now < ns ? 0 : now - ns; }
 };
 
-struct Intercom {
+// What passes while one source plays. All of it is said in the indices of that source's roll, so another
+// source that comes brings a line of its own.
+struct Line {
     // `first` is of the size that all later ones have.
-    explicit Intercom(const Progress& first = {}) : progress(first) {}
+    explicit Line(const Progress& first = {}) : progress(first) {}
 
-    Ring<Order, 256> orders;          // to the clock's thread
-    Ring<Event, 1024> heard;          // from it; what does not fit is not heard
-    Latest<Progress> progress;        // from it
-    std::atomic<bool> quit{false};    // asks it to end; a signal handler may set this
+    Ring<Order, 256> orders;    // to the clock's thread
+    Ring<Event, 1024> heard;    // from it; what does not fit is not heard
+    Latest<Progress> progress;  // from it
+};
+
+// The line of the first source, and what is the same for all.
+struct Intercom : Line {
+    using Line::Line;
+
+    std::atomic<bool> quit{false};    // asks the clock's thread to end; a signal handler may set this
     std::atomic<bool> closed{false};  // no orders can come any more
 };
 

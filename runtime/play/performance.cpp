@@ -49,12 +49,14 @@ void Performance::prompt(Tick t) {
 }
 
 void Performance::advance(Tick t) {
+    const bool again = advanced_ == t;
     now_ = std::max(now_, t);
     prompt(now_);
     engine_.advance(show_time(now_));
     overrun_ = overrun_ || engine_.overrun();
     for (const std::uint32_t cue : engine_.begun()) note({Event::What::cue, now_, cue, {}, Answer::done});
-    if (std::exchange(told_, true)) events_.clear();
+    if (std::exchange(told_, true) && !again) events_.clear();
+    advanced_ = t;
 }
 
 bool Performance::at_rest(Tick t) const {
@@ -151,7 +153,11 @@ void Performance::restore(const Standing& standing, bool paused, Tick t) {
     stands_at_ = standing.now;
     paused_ = paused;
     now_ = t;
-    given_ = script_.commands.size();
+    const auto& commands = script_.commands;
+    const auto later = std::find_if(commands.begin(), commands.end(), [&](const TimedCommand& command) {
+        return command.ms * roll_.refresh > t;
+    });
+    given_ = static_cast<std::size_t>(later - commands.begin());
     code_given_ = true;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -25,7 +26,8 @@ class Performance {
 
     const Roll& roll() const { return roll_; }
     const Engine& engine() const { return engine_; }
-    // What happened since the advance before the last one; the first of it, if it is very much.
+    // What happened since the advance to an earlier tick than the last one's; the first of it, if it is very
+    // much.
     std::span<const Event> events() const { return events_; }
     // Nothing more begins or ends without a command, as of tick t, which is no later than the last one.
     bool at_rest(Tick t) const;
@@ -33,7 +35,8 @@ class Performance {
     bool paused() const { return paused_; }
     void stand(Standing& out) const { engine_.stand(out); }
     Standing standing() const { return engine_.standing(); }
-    // A new performance goes on from where another one stood, at tick t.
+    // A new performance goes on from where another one stood, at tick t. What its script says up to then is
+    // over.
     void restore(const Standing& standing, bool paused, Tick t);
     // Shows at tick t what another performance shows, and goes over in so many milliseconds; see
     // Engine::dissolve.
@@ -54,9 +57,10 @@ class Performance {
     std::size_t given_ = 0;  // commands of the script
     bool code_given_ = false;
     bool paused_ = false;
-    Tick behind_ = 0;     // how far the show's time is behind the player's, modulo 2^64
-    Tick stands_at_ = 0;  // the show's time, while it is paused
-    Tick now_ = 0;        // the latest that was asked for
+    Tick behind_ = 0;               // how far the show's time is behind the player's, modulo 2^64
+    Tick stands_at_ = 0;            // the show's time, while it is paused
+    Tick now_ = 0;                  // the latest that was asked for
+    std::optional<Tick> advanced_;  // the last advance's
     std::vector<Event> events_;
     bool told_ = false;  // of these
     bool overrun_ = false;

@@ -16,6 +16,7 @@ class Player {
         : piece_(piece),
           clock_(clock),
           intercom_(intercom),
+          line_(&intercom),
           options_(options),
           refresh_(piece.source->refresh()),
           start_(options.start_ns != 0 ? options.start_ns : clock.now()) {}
@@ -41,7 +42,8 @@ class Player {
 
     Piece& piece_;
     Clock& clock_;
-    Intercom& intercom_;
+    const Intercom& intercom_;
+    Line* line_;  // of the source
     const PlayOptions& options_;
     const std::uint32_t refresh_;
     const std::uint64_t start_;  // the time of frame `from`
@@ -84,7 +86,7 @@ void Player::wait_for(std::uint64_t n) {
 
 // Those that came up to frame n.
 void Player::take_orders(std::uint64_t n) {
-    while (const auto order = intercom_.orders.take()) {
+    while (const auto order = line_->orders.take()) {
         if (order->exchange)
             exchange(*order->exchange, n);
         else
@@ -94,7 +96,10 @@ void Player::take_orders(std::uint64_t n) {
 
 void Player::exchange(Exchange& with, std::uint64_t n) {
     const bool came = with.source->take_over(*piece_.source, n * ticks_per_frame);
-    if (came) std::swap(with.source, piece_.source);
+    if (came) {
+        std::swap(with.source, piece_.source);
+        line_ = with.line.get();
+    }
     with.state.store(came ? Exchange::State::came : Exchange::State::refused, std::memory_order_release);
 }
 
@@ -109,9 +114,12 @@ Status Player::show(std::uint64_t n) {
 }
 
 void Player::tell(std::uint64_t n) {
-    if (options_.tell)
-        for (const Event& event : piece_.source->events()) options_.tell(event);
-    Progress& progress = intercom_.progress.draft();
+    for (const Event& event : piece_.source->events())
+        if (options_.tell)
+            options_.tell(event);
+        else
+            line_->heard.put(event);
+    Progress& progress = line_->progress.draft();
     if (const Performance* performance = piece_.source->performance()) {
         performance->stand(progress.show);
         progress.paused = performance->paused();
@@ -119,7 +127,7 @@ void Player::tell(std::uint64_t n) {
     progress.frame = n;
     progress.ns = time_of(n);
     progress.counts = counts_;
-    intercom_.progress.hand_over();
+    line_->progress.hand_over();
 }
 
 // The frame to play after frame n: the next, or where time ran away, the last one that is due.

@@ -22,7 +22,7 @@ struct PlayOptions {
     // The time of frame `from` by the clock, 0: at once. Frames of which the time is over then are not
     // played.
     std::uint64_t start_ns = 0;
-    // Called with each thing that happens, on this thread, in the tick.
+    // Called with each thing that happens, on this thread, in the tick. Without it that goes into the line.
     std::function<void(const Event&)> tell;
 };
 inline constexpr std::uint64_t late_ns = 2000000;
@@ -40,6 +40,7 @@ struct Piece {
 // - without `until`, when no orders can come any more and the source is at rest. Then it ends the stream
 // three times, a frame apart, and finishes the outputs. Fails with the first output that fails. Where the
 // outputs and `tell` do not, it allocates nothing, takes no lock and does no I/O but to wait for the clock.
+// An exchange turns to the new source's line: what comes behind it through the old one is not heard.
 Result<PlayCounts> play(Piece& piece, Clock& clock, Intercom& intercom, const PlayOptions& options);
 
 }  // namespace tallow::runtime

@@ -14,7 +14,7 @@ class RollSource : public Source {
   public:
     RollSource(std::unique_ptr<Performance> performance, std::span<const Universe> universes);
     RollSource(const Roll& roll, std::span<const Universe> universes, Handover handover)
-        : RollSource(std::make_unique<Performance>(roll, Script{}), universes) {
+        : RollSource(std::make_unique<Performance>(roll, std::move(handover.script)), universes) {
         performance_->restore(handover.after, handover.paused, handover.at);
         handover_ = std::move(handover);
         scratch_ = handover_.before;
@@ -78,7 +78,9 @@ bool RollSource::take_over(Source& before, Tick t) {
     if (!old) return false;
     old->advance(t);
     old->stand(scratch_);
-    if (!same_but_for_time(scratch_, handover_.before) || old->paused() != handover_.paused) return false;
+    const bool told = old->events().empty();  // what has happened there is for its own roll to describe
+    if (!told || !same_but_for_time(scratch_, handover_.before) || old->paused() != handover_.paused)
+        return false;
     performance_->advance(t);
     performance_->dissolve(*old, handover_.place, t, handover_ms);
     return true;

@@ -17,6 +17,7 @@
 namespace tallow::runtime {
 
 class Performance;
+struct Line;
 
 // The clock's thread has it for itself, but for read_command() and describe(), which look at nothing that
 // moves: the operator's thread calls them.
@@ -55,6 +56,7 @@ std::unique_ptr<Source> frames_source(FramesReader& reader);
 // Another source for the player to play from the next frame on.
 struct Exchange {
     std::unique_ptr<Source> source;  // the new one; once it has come, the one before
+    std::unique_ptr<Line> line;      // the new one's, used once that has come
     enum class State : std::uint8_t { waits, came, refused };
     std::atomic<State> state{State::waits};  // refused: the one before moved on meanwhile; try again
 };
@@ -71,6 +73,7 @@ struct Handover {
     bool paused = false;
     Tick at = 0;                       // by the player's clock
     std::vector<std::uint32_t> place;  // by parameter of the new roll: the one of the old, or none
+    Script script;                     // of the new roll: what of it comes after `at` is still to come
 };
 // Sends the universes that the player plays: what the roll does not have of them stays 0, what it has beyond
 // them goes nowhere. Where values differ they go over in handover_ms.

@@ -1,55 +1,102 @@
 #include "runtime/session/reload.hpp"
 
+#include <algorithm>
+#include <fmt/format.h>
 #include <utility>
 
 namespace tallow::runtime {
+namespace {
 
-bool Reload::poll(const Progress& progress, Played& played, const PlayOptions&,
-                  const std::function<void(std::string_view)>& say) {
-    if (exchange_) return settle(played, say);
-    if (auto revision = revisions_.poll(say)) {
-        if (revision->roll->refresh != played.roll->refresh) {
-            say("the new show has another refresh: start the player again to play it");
-            return false;
-        }
-        next_ = std::move(revision);
-        translation_ = std::make_unique<Translation>(*played.roll, *next_->roll);
+std::string sentence(const std::vector<std::uint32_t>& universes, std::string_view one,
+                     std::string_view several) {
+    if (universes.empty()) return "";
+    return fmt::format("universe{} {} {}", universes.size() == 1 ? "" : "s", fmt::join(universes, ", "),
+                       universes.size() == 1 ? one : several);
+}
+
+}  // namespace
+
+std::string differing_universes(std::span<const Universe> sent, const Roll& roll) {
+    std::vector<std::uint32_t> grown, gone;
+    const auto find = [](std::span<const Universe> in, const Universe& u) {
+        return std::find_if(in.begin(), in.end(), [&](const Universe& v) { return v.number == u.number; });
+    };
+    for (const Universe& universe : roll.universes) {
+        const auto known = find(sent, universe);
+        if (known == sent.end() || known->slots < universe.slots) grown.push_back(universe.number);
     }
-    if (next_) offer(progress, played);
+    for (const Universe& universe : sent)
+        if (find(roll.universes, universe) == std::span(roll.universes).end())
+            gone.push_back(universe.number);
+    const std::string more = sentence(grown, "has addresses that were not there when the player began",
+                                      "have addresses that were not there when the player began"),
+                      less = sentence(gone, "is no longer in the show: it is sent as 0",
+                                      "are no longer in the show: they are sent as 0");
+    return more + (more.empty() ? "" : ", which are not sent; start the player again to send them") +
+           (more.empty() || less.empty() ? "" : "; ") + less;
+}
+
+bool Reload::poll(const Progress& progress, Played& played, Operator& op) {
+    if (exchange_) return settle(played, op);
+    if (auto revision = revisions_.poll([&](std::string_view line) { op.say(line); }))
+        take(std::move(*revision), *played.roll, op);
+    if (next_ && progress.counts.frames > 0) offer(progress, op);
     return false;
+}
+
+// One that cannot be played is passed over: the one before it stays, or what is on its way already.
+void Reload::take(Revisions::Revision revision, const Roll& playing, Operator& op) {
+    if (revision.roll->refresh != playing.refresh)
+        return op.say(fmt::format(
+            "the changed show has another refresh, {} in place of {}: start the player again to play it",
+            revision.roll->refresh, playing.refresh));
+    auto script = read_script(script_text_, *revision.roll);
+    if (!script.ok())
+        return op.say(fmt::format(
+            "{}: in the changed show this cannot be done, and the show plays on as it was", script.why()));
+    script_ = std::move(*script);
+    next_ = std::move(revision);
+    translation_ = std::make_unique<Translation>(playing, *next_->roll);
 }
 
 // Makes the new show stand as the old one stood at the last frame, and sends it to the clock's thread, which
 // refuses it if the old one has moved on.
-void Reload::offer(const Progress& progress, const Played&) {
+void Reload::offer(const Progress& progress, Operator& op) {
     Handover handover;
     handover.before = progress.show;
     handover.after = (*translation_)(progress.show);
     handover.paused = progress.paused;
     handover.at = progress.frame * ticks_per_frame;
     handover.place = translation_->parameters();
+    handover.script = script_;
+    Progress first = progress;
+    first.show = handover.after;
     exchange_ = std::make_unique<Exchange>();
-    exchange_->source = roll_source(*next_->roll, source_->universes(), std::move(handover));
-    const Source* const made = exchange_->source.get();
-    if (intercom_.orders.put({clock_.now(), {}, exchange_.get()}))
-        offered_ = made;
-    else
-        exchange_.reset();
+    exchange_->line = std::make_unique<Line>(first);
+    exchange_->source = roll_source(*next_->roll, universes_, std::move(handover));
+    offered_ = exchange_->source.get();
+    if (!op.send(*exchange_)) exchange_.reset();
 }
 
-bool Reload::settle(Played& played, const std::function<void(std::string_view)>& say) {
+bool Reload::settle(Played& played, Operator& op) {
     const auto state = exchange_->state.load(std::memory_order_acquire);
     if (state == Exchange::State::waits) return false;
-    const bool came = state == Exchange::State::came;
+    if (state == Exchange::State::refused) {
+        op.refused();
+        exchange_.reset();
+        return false;  // and again, in the next round
+    }
+    op.came(*offered_, *next_->roll, *exchange_->line);
+    std::swap(line_, exchange_->line);
     // What played before goes with the exchange, before its roll.
     exchange_.reset();
-    if (!came) return false;  // and again, in the next round
-    source_ = offered_;
     played.title = next_->roll->title.empty() ? played.path : next_->roll->title;
     played.roll_hash = next_->roll_hash;
     played.roll = std::move(next_->roll);
     next_.reset();
-    say("the changed show plays");
+    op.say("the changed show plays");
+    const std::string universes = differing_universes(universes_, *played.roll);
+    if (universes != std::exchange(told_, universes) && !universes.empty()) op.say(universes);
     return true;
 }
 

@@ -78,8 +78,8 @@ class Session {
     std::unique_ptr<StateSender> sender_;
     std::unique_ptr<StateKeeper> keeper_;
     std::string sender_trouble_, keeper_trouble_;  // as told last
-    std::unique_ptr<Reload> reload_;
     Operator* operator_ = nullptr;
+    std::unique_ptr<Reload> reload_;
 };
 
 int Session::run() {
@@ -103,7 +103,6 @@ int Session::run() {
 }
 
 Result<bool> Session::wait_standing_by() {
-    if (!played_.roll) return Status::failure("`--stand-by` is for a roll");
     const auto say = [](std::string_view line) {
         fmt::print("{}\n", line);
         std::fflush(stdout);
@@ -201,18 +200,17 @@ Operator::Ways Session::ways(Face& face) {
     }
     if (sender_)
         ways.chores.emplace_back([this, &face](const Progress& progress) {
+            const std::uint64_t now = clock_->now();
             sender_->send(write_state({played_.roll_hash, wall_clock_ms(), progress.paused, progress.show},
                                       *played_.roll),
-                          progress.age(clock_->now()));
+                          now - progress.age(now), now);
             tell_trouble(face, "the player that stands by is not told", sender_->trouble(), sender_trouble_);
         });
     if (revisions_ && played_.roll) {
-        reload_ = std::make_unique<Reload>(*revisions_, *intercom_, *clock_);
-        ways.chores.emplace_back([this, &face](const Progress& progress) {
-            const auto say = [&](std::string_view line) { face.say(line); };
-            if (!reload_->poll(progress, played_, options_, say)) return;
-            operator_->set_source(reload_->source());
-            if (keeper_) keeper_->set_roll(*played_.roll, played_.roll_hash);
+        reload_ = std::make_unique<Reload>(*revisions_, played_.source->universes(), settings_.script);
+        ways.chores.emplace_back([this](const Progress& progress) {
+            if (reload_->poll(progress, played_, *operator_) && keeper_)
+                keeper_->set_roll(*played_.roll, played_.roll_hash);
         });
     }
     return ways;
@@ -220,10 +218,8 @@ Operator::Ways Session::ways(Face& face) {
 
 Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
     piece_.source = std::move(played_.source);
-    const Source& source = *piece_.source;
-    Operator op(source, *clock_, *intercom_, face, std::move(ways));
+    Operator op(*piece_.source, *clock_, *intercom_, face, std::move(ways));
     operator_ = &op;
-    if (reload_) reload_->set_source(source);
     ClockThread thread(piece_, *clock_, *intercom_, options_);
     for (const std::string& line : thread.refused()) face.say(line);
     op.run([&] { return thread.over(); });

@@ -25,7 +25,7 @@ class StandBy {
 
   private:
     void hear();
-    void follow(const StateHearer::Heard& heard);
+    void follow(const HeardState& heard);
     void tell_once(const std::string& line) {
         if (line != told_) say_(line);
         told_ = line;
@@ -54,7 +54,7 @@ bool StandBy::wait(const std::function<bool()>& asked_to_quit) {
 }
 
 void StandBy::hear() {
-    const StateHearer::Heard heard = hearer_.read();
+    const HeardState heard = hearer_.read();
     if (!heard.complaint.empty()) tell_once(heard.complaint);
     if (heard.ended) {
         state_.reset();
@@ -63,7 +63,7 @@ void StandBy::hear() {
     if (heard.text) follow(heard);
 }
 
-void StandBy::follow(const StateHearer::Heard& heard) {
+void StandBy::follow(const HeardState& heard) {
     auto state = read_state(*heard.text, *played_.roll, played_.roll_hash);
     if (!state.ok()) return tell_once(fmt::format("{}: a state that cannot be read", heard.from));
     if (state->roll != played_.roll_hash)

@@ -15,15 +15,27 @@ namespace {
 
 constexpr std::uint64_t second = 1000000000;
 
+// Whether anything says when and where in its show a player begins or ends.
+bool says_when(const PlaySettings& s) {
+    return !s.script.empty() || s.from != "0s" || !s.until.empty() || !s.begin_at.empty() || s.fast;
+}
+
 Status check(const PlaySettings& settings, const Played& played) {
-    if (!settings.resume) return {};
-    if (!played.roll)
+    constexpr const char* when =
+        "leave `--go`, `--do`, `--timecode`, `--from`, `--until`, `--begin-at` and `--fast` away";
+    if (settings.resume && !played.roll)
         return Status::failure("`--resume` is for a roll; begin a frames file elsewhere by `--from`");
-    if (!settings.script.empty() || settings.from != "0s" || !settings.until.empty() ||
-        !settings.begin_at.empty() || settings.fast)
+    if (!settings.stand_by.empty() && !played.roll) return Status::failure("`--stand-by` is for a roll");
+    if (settings.resume && says_when(settings))
+        return Status::failure(fmt::format("`--resume` goes on from where the show stood; {}", when));
+    if (!settings.stand_by.empty() && says_when(settings))
         return Status::failure(
-            "`--resume` goes on from where the show stood; leave `--go`, `--do`, `--timecode`, `--from`, "
-            "`--until`, `--begin-at` and `--fast` away");
+            fmt::format("`--stand-by` goes on from where the other player's show stands; {}", when));
+    if (settings.fast && !(settings.begin_at.empty() && settings.tell.empty() &&
+                           settings.triggers.osc.empty() && settings.triggers.midi.empty()))
+        return Status::failure(
+            "`--fast` waits for nobody and hears nobody; leave `--begin-at`, `--tell`, `--osc` "
+            "and `--midi` away");
     return {};
 }
 
@@ -35,6 +47,9 @@ Status read_stretch(const PlaySettings& settings, std::uint32_t refresh, PlayOpt
     const auto until = parse_duration(settings.until);
     if (!until.ok()) return Status::failure("--until: " + until.why());
     options.until = frames_before(*until, refresh);
+    if (*until <= *from)
+        return Status::failure(
+            fmt::format("`--until {}` does not come after `--from {}`", settings.until, settings.from));
     return {};
 }
 
@@ -99,7 +114,8 @@ Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& cl
         const auto rest = until_time_of_day(settings.begin_at);
         if (!rest.ok()) return Status::failure("--begin-at: " + rest.why());
         start.options.start_ns = clock.now() + *rest;
-        start.said = fmt::format("waits {} for {}", format_duration(*rest / 1000000), settings.begin_at);
+        start.said =
+            fmt::format("waits {} for {}", format_duration(*rest / second * 1000), settings.begin_at);
     }
     if (settings.resume)
         if (auto s = resume(settings, played, clock, start); !s.ok()) return s;

@@ -19,6 +19,10 @@ int open_socket(const SocketAddress& to) {
     return ::socket(to.any.sa_family, SOCK_DGRAM | SOCK_CLOEXEC | SOCK_NONBLOCK, 0);
 }
 
+std::size_t parts_in(std::string_view text) {
+    return (text.size() + state_part_bytes - 1) / state_part_bytes;
+}
+
 bool is_number(const OscArgument& a) {
     return a.kind == OscArgument::Kind::integer;
 }
@@ -56,24 +60,34 @@ void StateSender::send_message(OscMessage message) {
                                    std::strerror(errno));
 }
 
-void StateSender::send(std::string_view text, std::uint64_t age_ns) {
-    const std::size_t parts = (text.size() + state_part_bytes - 1) / state_part_bytes;
-    if (parts > state_parts) return;
-    ++id_;
-    for (std::size_t i = 0; i < parts; ++i)
+void StateSender::send(std::string_view text, std::uint64_t stood_ns, std::uint64_t now_ns) {
+    if (next_ == parts_in(text_)) {
+        if (parts_in(text) > state_parts) {
+            trouble_ = fmt::format("how the show stands takes more than {} bytes; nobody can take over",
+                                   state_parts * state_part_bytes);
+            return;
+        }
+        text_ = text;
+        stood_ns_ = stood_ns;
+        next_ = 0;
+        ++id_;
+    }
+    const std::size_t parts = parts_in(text_), stop = std::min(parts, next_ + state_parts_at_once);
+    const auto age_us = static_cast<std::int64_t>((now_ns - stood_ns_) / 1000);
+    for (; next_ < stop; ++next_)
         send_message({state_address,
-                      {osc_integer(id_), osc_integer(static_cast<std::int64_t>(i)),
+                      {osc_integer(id_), osc_integer(static_cast<std::int64_t>(next_)),
                        osc_integer(static_cast<std::int64_t>(parts)),
-                       osc_text(std::string(text.substr(i * state_part_bytes, state_part_bytes))),
-                       osc_integer(std::min(static_cast<std::int64_t>(age_ns / 1000), oldest_us))}});
+                       osc_text(text_.substr(next_ * state_part_bytes, state_part_bytes)),
+                       osc_integer(std::min(age_us, oldest_us))}});
 }
 
 void StateSender::end() {
     for (int i = 0; i < 3; ++i) send_message({end_address, {}});
 }
 
-StateHearer::Heard StateHearer::read() {
-    Heard heard;
+HeardState StateHearer::read() {
+    HeardState heard;
     for (int n = 0; n < packets_at_once; ++n) {
         const auto packet = socket_->receive();
         if (!packet) break;
@@ -82,14 +96,14 @@ StateHearer::Heard StateHearer::read() {
             continue;
         }
         for (const OscMessage& message : *packet->messages) {
-            take(message, heard);
+            parts_.take(message, heard);
             if (heard.text) heard.from = packet->from;
         }
     }
     return heard;
 }
 
-void StateHearer::take(const OscMessage& message, Heard& heard) {
+void StateParts::take(const OscMessage& message, HeardState& heard) {
     const auto& a = message.arguments;
     if (message.address == end_address) {
         heard.ended = true;

@@ -18,8 +18,9 @@
 namespace tallow::runtime {
 
 inline constexpr std::uint16_t state_port = 7701;
-inline constexpr std::size_t state_part_bytes = 6000;  // of the text; 64 parts at the most
-inline constexpr std::size_t state_parts = 64;
+inline constexpr std::size_t state_part_bytes = 6000;  // of the text
+inline constexpr std::size_t state_parts = 64;         // at the most
+inline constexpr std::size_t state_parts_at_once = 16;
 
 class StateSender {
   public:
@@ -29,12 +30,13 @@ class StateSender {
     StateSender(const StateSender&) = delete;
     StateSender& operator=(const StateSender&) = delete;
 
-    // Never waits; what is lost on the way is made good by the next one. A text that is too long is not sent.
-    // `age_ns`: for how long the show has stood so.
-    void send(std::string_view text, std::uint64_t age_ns);
+    // Never waits; what is lost on the way is made good by the next one. Of a long text it sends a part that
+    // sockets have room for, and the rest at the next calls, whose texts are passed over. `stood_ns`: when
+    // the show stood so; `now_ns` is no earlier.
+    void send(std::string_view text, std::uint64_t stood_ns, std::uint64_t now_ns);
     // The show has ended in order: nobody is to take over.
     void end();
-    // Why the last sending failed, or "".
+    // Why something could not be sent of late, or "".
     const std::string& trouble() const { return trouble_; }
 
   private:
@@ -50,30 +52,42 @@ class StateSender {
     std::vector<Link> links_;
     std::string trouble_;
     std::int64_t id_ = 0;
+    std::string text_;            // of the state with this id
+    std::size_t next_ = 0;        // part of it to be sent
+    std::uint64_t stood_ns_ = 0;  // when the show stood so
+};
+
+struct HeardState {
+    std::optional<std::string> text;  // of the latest state that is whole
+    std::uint64_t age_ns = 0;         // of that, when it was sent
+    std::string from;                 // who sent it, with the port
+    bool ended = false;               // in order, and nothing came after that
+    std::string complaint;            // why something that came was not understood
+};
+
+// Puts states together of their parts, in whatever order those come.
+class StateParts {
+  public:
+    // Adds to what was heard.
+    void take(const OscMessage& message, HeardState& heard);
+
+  private:
+    std::int64_t id_ = -1;
+    std::vector<std::optional<std::string>> parts_;  // of the state with this id
 };
 
 class StateHearer {
   public:
     explicit StateHearer(std::unique_ptr<OscSocket> socket) : socket_(std::move(socket)) {}
 
-    struct Heard {
-        std::optional<std::string> text;  // of the latest state that is whole
-        std::uint64_t age_ns = 0;         // of that, when it was sent
-        std::string from;                 // who sent it, with the port
-        bool ended = false;
-        std::string complaint;  // why something that came was not understood
-    };
     // All that has come; never waits.
-    Heard read();
+    HeardState read();
     int descriptor() const { return socket_->descriptor(); }
     const std::string& address() const { return socket_->address(); }
 
   private:
-    void take(const OscMessage& message, Heard& heard);
-
     std::unique_ptr<OscSocket> socket_;
-    std::int64_t id_ = -1;
-    std::vector<std::optional<std::string>> parts_;  // of the state with this id
+    StateParts parts_;
 };
 
 }  // namespace tallow::runtime

@@ -5,6 +5,7 @@
 #include "tests/fuzz/parser_fuzz.hpp"
 #include "tests/fuzz/roll_fuzz.hpp"
 #include "tests/fuzz/serial_fuzz.hpp"
+#include "tests/fuzz/state_fuzz.hpp"
 #include "tests/fuzz/triggers_fuzz.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t size) {

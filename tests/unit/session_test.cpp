@@ -1,0 +1,226 @@
+// The built programs, as a technician has them on the night: commands in lines, saves while the show plays,
+// signals, a terminal that goes away.
+#include <catch2/catch.hpp>
+#include <csignal>
+#include <filesystem>
+#include <fmt/format.h>
+#include <fstream>
+
+#include "runtime/files.hpp"
+#include "tests/support/command.hpp"
+#include "tests/support/loopback.hpp"
+#include "tests/support/made_frames.hpp"
+#include "tests/support/running.hpp"
+
+using namespace tallow;
+using test::Running;
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string text_of(const std::string& lamp, const std::string& more = "") {
+    return "show \"Evening\"  tallow 1\npatch 1/1\n    lamp 1..2  dimmer\n    exit  dimmer\nlook way-out\n"
+           "    exit  full\nsafety\n    panic look way-out\ncue 1  cut\n    lamp 1  " +
+           lamp + "\ncue 2  fade 20s\n    lamp 2  full\n" + more;
+}
+
+struct Evening {
+    explicit Evening(const std::string& name, std::vector<std::string> more = {},
+                     Running::Desk desk = Running::Desk::pipes)
+        : folder(test::scratch(name)), show(folder + "/show.tallow") {
+        fs::remove_all(folder);
+        fs::create_directories(folder);
+        save(text_of("full"));
+        std::vector<std::string> command{
+            TALLOW_COMMAND,  "play", show, "--sacn", "127.0.0.1:" + std::to_string(receiver.port()),
+            "--no-discovery"};
+        command.insert(command.end(), more.begin(), more.end());
+        running.emplace(command, desk);
+    }
+    ~Evening() { fs::remove_all(folder); }
+
+    // Whole and by a rename, as the more careful editors save.
+    void save(const std::string& text) const { REQUIRE(runtime::write_file(show, text).ok()); }
+    // In place, as the others do.
+    void save_in_place(const std::string& text) const { std::ofstream(show, std::ios::trunc) << text; }
+
+    // The slots of packets to come are these, at the latest in ten seconds.
+    bool sends(int lamp_1, int lamp_2, int exit) {
+        for (int n = 0; n < 400; ++n) {
+            const runtime::Bytes packet = receiver.next();
+            if (packet.size() < 129) continue;
+            seen = {packet[126], packet[127], packet[128]};
+            if (seen == std::vector<int>{lamp_1, lamp_2, exit}) return true;
+        }
+        return false;
+    }
+    // How many packets that end a stream come in a row, at the very end.
+    int terminated() {
+        int ends = 0;
+        for (runtime::Bytes packet = receiver.next(); !packet.empty(); packet = receiver.next())
+            ends = packet.size() > 112 && (packet[112] & 0x40) != 0 ? ends + 1 : 0;
+        return ends;
+    }
+
+    test::Receiver receiver;
+    const std::string folder, show;
+    std::vector<int> seen;
+    std::optional<Running> running;
+};
+
+}  // namespace
+
+TEST_CASE("commands in lines run the show", "[unit][session]") {
+    Evening evening("session_lines");
+    Running& player = *evening.running;
+    player.type("go\n");
+    CHECK(player.says("cue 1; next 2\n"));
+    CHECK(evening.sends(255, 0, 0));
+    player.type("grand 50%\n");
+    CHECK(evening.sends(128, 0, 0));
+    player.type("blackout\n");
+    CHECK(player.says("blackout: no light but the floors; `blackout` ends it\n"));
+    CHECK(evening.sends(0, 0, 0));
+    player.type("panic\n");
+    CHECK(player.says("the panic look is up; `panic` takes it away\n"));
+    CHECK(evening.sends(0, 0, 255));
+    player.type("panic\nblackout off\ngrand full\n");
+    CHECK(player.says("the panic look is away\n"));
+    CHECK(player.says("the blackout is over\n"));
+    CHECK(evening.sends(255, 0, 0));
+    player.type("pause\n");
+    CHECK(player.says("paused: all stands still; `resume` or `go` goes on\n"));
+    player.type("cue 1\ncue 7\n");
+    CHECK(player.says("there is no cue 7 in `main`; beside it: 2\n"));
+    CHECK(player.says("cue 1; next 2\n"));
+    player.type("\n");
+    CHECK(player.says("cue 2; the last one\n"));
+    player.type("\n");
+    CHECK(player.says("that was the last cue\n"));
+    player.type("stop 100ms\n");
+    CHECK(player.says("stopped: all fades out in 100ms; `go` goes on with the next cue\n"));
+    CHECK(evening.sends(0, 0, 0));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+    CHECK(evening.terminated() == 3);
+}
+
+TEST_CASE("what is saved plays, what is wrong does not", "[unit][session]") {
+    Evening evening("session_saves");
+    Running& player = *evening.running;
+    player.type("go\n");
+    REQUIRE(evening.sends(255, 0, 0));
+    evening.save(text_of("20%"));
+    CHECK(player.says("the changed show plays\n"));
+    CHECK(evening.sends(51, 0, 0));
+    evening.save(text_of("20 %%"));
+    CHECK(player.says("show.tallow:10:"));
+    CHECK(player.says("in what was saved: the show plays on as it was\n"));
+    CHECK(evening.sends(51, 0, 0));
+    evening.save(text_of("20%"));
+    CHECK(player.says("what was saved plays as before\n"));
+    fs::remove(evening.show);
+    CHECK(player.says("the show plays on as it was\n"));
+    CHECK(evening.sends(51, 0, 0));
+    evening.save_in_place(text_of("40%", "cue 3\n    lamp 1  out\n"));
+    CHECK(player.says("the changed show plays\n"));
+    CHECK(evening.sends(102, 0, 0));
+    const std::string beside = evening.show + ".new";
+    std::ofstream(beside) << text_of("60%");
+    fs::rename(beside, evening.show);
+    CHECK(player.says("the changed show plays\n"));
+    CHECK(evening.sends(153, 0, 0));
+    evening.save(text_of("60%", "patch 9/1\n    far  dimmer\n"));
+    CHECK(player.says("universe 9 has addresses that were not there when the player began"));
+    player.type("cue 2\n");
+    CHECK(player.says("cue 2; the last one\n"));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+}
+
+TEST_CASE("each signal that ends a program ends the show in order", "[unit][session]") {
+    for (const int number : {SIGINT, SIGTERM, SIGHUP}) {
+        CAPTURE(number);
+        Evening evening("session_signals");
+        evening.running->type("go\n");
+        REQUIRE(evening.sends(255, 0, 0));
+        for (const int passed_over : {SIGTSTP, SIGTTIN, SIGTTOU, SIGPIPE})
+            evening.running->signal(passed_over);
+        REQUIRE(evening.sends(255, 0, 0));
+        evening.running->signal(number);
+        CHECK(evening.running->finish() == 0);
+        CHECK(evening.terminated() == 3);
+    }
+}
+
+TEST_CASE("a terminal that goes away ends the show in order", "[unit][session]") {
+    Evening evening("session_terminal", {}, Running::Desk::terminal);
+    REQUIRE(evening.running->says("Evening"));
+    evening.running->type(" ");
+    REQUIRE(evening.sends(255, 0, 0));
+    evening.running->close_input();
+    CHECK(evening.running->finish() == 0);
+    CHECK(evening.terminated() == 3);
+}
+
+TEST_CASE("without input the show plays until nothing starts by itself", "[unit][session]") {
+    Evening evening("session_no_input", {"--go", "0s"});
+    evening.running->close_input();
+    CHECK(evening.running->says("no command can come any more and nothing starts by itself: the end\n"));
+    CHECK(evening.running->finish() == 0);
+    CHECK(evening.terminated() == 3);
+}
+
+TEST_CASE("a show begins at a time of day", "[unit][session]") {
+    const std::time_t then = std::time(nullptr) + 3;
+    char at[16];
+    std::tm day{};
+    ::localtime_r(&then, &day);
+    std::strftime(at, sizeof at, "%H:%M:%S", &day);
+    Evening evening("session_begin_at", {"--begin-at", at, "--go", "0s"});
+    CHECK(evening.running->says(std::string(" for ") + at + "\n"));
+    REQUIRE(evening.sends(255, 0, 0));
+    timespec now{};
+    ::clock_gettime(CLOCK_REALTIME, &now);
+    const auto late_ms = (now.tv_sec - then) * 1000 + now.tv_nsec / 1000000;
+    CHECK(late_ms >= 0);
+    CHECK(late_ms < 1000);
+    evening.running->type("quit\n");
+    CHECK(evening.running->finish() == 0);
+}
+
+TEST_CASE("options that cannot be together are refused by one sentence", "[unit][session]") {
+    const std::string folder = test::scratch("session_options");
+    fs::create_directories(folder);
+    const std::string show = folder + "/show.tallow";
+    REQUIRE(runtime::write_file(show, text_of("full")).ok());
+    const auto refused = [&](const std::string& options, const std::string& sentence) {
+        const auto ran = test::run("timeout 10 " + test::quoted(TALLOW_COMMAND) + " play " +
+                                   test::quoted(show) + " " + options);
+        INFO(options << ": " << ran.out);
+        CHECK(ran.code == 2);
+        CHECK(ran.out.find(sentence) != std::string::npos);
+        CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') <= 2);
+    };
+    refused("", "nothing says where to play to");
+    refused("--null --resume --go 0s", "`--resume` goes on from where the show stood; leave `--go`");
+    refused("--null --resume --from 3s", "`--resume` goes on from where the show stood");
+    refused("--null --resume --no-state", "--no-state excludes --resume");
+    refused("--null --state x --no-state", "--state excludes --no-state");
+    refused("--null --resume --stand-by 7701", "--resume excludes --stand-by");
+    refused("--null --begin-at 25:00:00", "--begin-at: `25:00:00` is no time of day; write it like 20:00:00");
+    refused("--null --begin-at 8pm", "--begin-at: `8pm` is no time of day; write it like 20:00:00");
+    refused("--null --begin-at 23:59:59 --fast", "`--begin-at`");
+    refused("--null --stand-by 7701 --fast", "`--stand-by`");
+    refused("--null --stand-by 7701 --begin-at 23:59:59", "`--stand-by`");
+    refused("--null --stand-by 7701 --go 1s", "`--stand-by`");
+    refused("--null --fast --osc 7700", "`--fast`");
+    refused("--null --fast --tell 127.0.0.1", "`--fast`");
+    refused("--null --go 0s --do '1s gone'", "--do: `gone` is no command");
+    refused("--null --from 5s --until 2s", "`--until 2s` does not come after `--from 5s`");
+    refused("--null --tell 127.0.0.1:x", "--tell: ");
+    refused("--null --stand-by host:1", "--stand-by: ");
+    refused("--sacn 127.0.0.1 --universes 7", "none of the universes to be sent is in the show: it has 1");
+    refused("--null --osc-secret x", "--osc-secret");
+    fs::remove_all(folder);
+}

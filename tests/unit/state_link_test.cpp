@@ -1,0 +1,204 @@
+// States on their way to a player that stands by.
+#include "runtime/survival/state_link.hpp"
+
+#include <catch2/catch.hpp>
+#include <poll.h>
+
+#include "tests/support/random.hpp"
+
+using namespace tallow;
+using namespace tallow::runtime;
+
+namespace {
+
+// A hearer on a free port of this machine, and senders to it.
+struct Link {
+    explicit Link(const std::string& secret = "") {
+        auto socket = OscSocket::open({}, secret);
+        INFO(socket.why());
+        REQUIRE(socket.ok());
+        hearer.emplace(std::move(*socket));
+    }
+    std::unique_ptr<StateSender> sender(const std::string& secret = "") const {
+        const std::string& at = hearer->address();
+        auto opened = StateSender::open(
+            {{"127.0.0.1", static_cast<std::uint16_t>(std::stoi(at.substr(at.rfind(':') + 1)))}}, secret);
+        REQUIRE(opened.ok());
+        return std::move(*opened);
+    }
+    HeardState hear() {
+        pollfd poll{hearer->descriptor(), POLLIN, 0};
+        REQUIRE(::poll(&poll, 1, 1000) == 1);
+        return hearer->read();
+    }
+    std::optional<StateHearer> hearer;
+};
+
+std::string text_of(std::size_t bytes, std::uint64_t seed = 1) {
+    test::Random random(seed);
+    std::string text(bytes, ' ');
+    for (char& c : text) c = "0123456789 -\nlist"[random.below(17u)];
+    return text;
+}
+
+// The parts of a text as messages.
+std::vector<OscMessage> parts_of(std::int64_t id, const std::vector<std::string>& texts) {
+    std::vector<OscMessage> parts;
+    for (std::size_t i = 0; i < texts.size(); ++i)
+        parts.push_back(
+            {"/tallow/state",
+             {osc_integer(id), osc_integer(static_cast<std::int64_t>(i)),
+              osc_integer(static_cast<std::int64_t>(texts.size())), osc_text(texts[i]), osc_integer(7)}});
+    return parts;
+}
+
+}  // namespace
+
+TEST_CASE("a state of any length comes as it was sent", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender();
+    for (const std::size_t bytes : {std::size_t{1}, state_part_bytes - 1, state_part_bytes,
+                                    state_part_bytes + 1, state_parts_at_once * state_part_bytes}) {
+        const std::string text = text_of(bytes, bytes);
+        sender->send(text, 0, 0);
+        const HeardState heard = link.hear();
+        CHECK(heard.text == text);
+        CHECK(heard.from.substr(0, 10) == "127.0.0.1:");
+        CHECK(heard.complaint.empty());
+        CHECK_FALSE(heard.ended);
+    }
+    // Letters of several bytes may be cut between two parts.
+    std::string letters;
+    while (letters.size() < 2 * state_part_bytes) letters += "ü灯";
+    sender->send(letters, 0, 0);
+    CHECK(link.hear().text == letters);
+}
+
+TEST_CASE("a long state goes bit by bit, as sockets have no room for all of it", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender();
+    const std::string text = text_of(state_parts * state_part_bytes);
+    for (std::size_t sent = state_parts_at_once; sent < state_parts; sent += state_parts_at_once) {
+        sender->send(sent == state_parts_at_once ? text : "another one meanwhile", 0, 0);
+        CHECK_FALSE(link.hear().text);
+    }
+    sender->send("another one meanwhile", 0, 0);
+    CHECK(link.hear().text == text);
+    sender->send("the next one", 0, 0);
+    CHECK(link.hear().text == "the next one");
+}
+
+TEST_CASE("of many states that wait the last is taken", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender();
+    for (int i = 0; i < 20; ++i) sender->send("state " + std::to_string(i, 0, 0);
+    CHECK(link.hear().text == "state 19");
+}
+
+TEST_CASE("a state comes with the time for which the show has stood so", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender();
+    sender->send("a", 5000000, 5025999);
+    CHECK(link.hear().age_ns == 25000);
+    // Of a long one, until its last part has gone.
+    for (std::size_t sent = 0; sent < 2 * state_parts_at_once; sent += state_parts_at_once)
+        sender->send(text_of(2 * state_parts_at_once * state_part_bytes), 0, sent == 0 ? 1000 : 51000);
+    CHECK(link.hear().age_ns == 51000);
+}
+
+TEST_CASE("an end in order is the end, though a state came just before", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender();
+    sender->send("the last state", 0, 0);
+    sender->end();
+    const HeardState heard = link.hear();
+    CHECK(heard.ended);
+    CHECK_FALSE(heard.text);
+    sender->end();
+    sender->send("it was started again", 0, 0);
+    const HeardState again = link.hear();
+    CHECK_FALSE(again.ended);
+    CHECK(again.text == "it was started again");
+}
+
+TEST_CASE("parts may come in any order, twice, or not at all", "[unit][state]") {
+    StateParts parts;
+    HeardState heard;
+    const auto one = parts_of(1, {"a", "b", "c"}), two = parts_of(2, {"d", "e", "f"});
+    parts.take(one[2], heard);
+    parts.take(one[0], heard);
+    parts.take(one[0], heard);
+    CHECK_FALSE(heard.text);
+    parts.take(one[1], heard);
+    CHECK(heard.text == "abc");
+    heard = {};
+    parts.take(two[0], heard);  // its second part is lost, the next state is whole
+    parts.take(two[2], heard);
+    for (const OscMessage& part : parts_of(3, {"g", "h"})) parts.take(part, heard);
+    CHECK(heard.text == "gh");
+    heard = {};
+    parts.take(two[1], heard);  // late, and alone
+    CHECK_FALSE(heard.text);
+    CHECK(heard.complaint.empty());
+}
+
+TEST_CASE("what is no part of a state is complained of, and harms none", "[unit][state]") {
+    const auto good = parts_of(5, {"a", "b"});
+    const std::vector<OscMessage> bad = {
+        {"/tallow/go", {}},
+        {"/tallow/state", {}},
+        {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(2)}},
+        {"/tallow/state", {osc_integer(5), osc_integer(2), osc_integer(2), osc_text("x"), osc_integer(0)}},
+        {"/tallow/state", {osc_integer(5), osc_integer(-1), osc_integer(2), osc_text("x"), osc_integer(0)}},
+        {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(0), osc_text("x"), osc_integer(0)}},
+        {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(65), osc_text("x"), osc_integer(0)}},
+        {"/tallow/state",
+         {osc_integer(5), osc_integer(0), osc_integer(std::int64_t{1} << 40), osc_text("x"), osc_integer(0)}},
+        {"/tallow/state", {osc_text("5"), osc_integer(0), osc_integer(2), osc_text("x"), osc_integer(0)}},
+        {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(2), osc_integer(1), osc_integer(0)}},
+        {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(2), osc_text("x")}},
+        {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(2), osc_text("x"), osc_integer(-1)}},
+        {"/tallow/state",
+         {osc_integer(5), osc_integer(0), osc_integer(2), osc_text("x"), osc_integer(std::int64_t{1} << 40)}},
+    };
+    for (std::size_t i = 0; i < bad.size(); ++i) {
+        CAPTURE(i);
+        StateParts parts;
+        HeardState heard;
+        parts.take(good[0], heard);
+        parts.take(bad[i], heard);
+        CHECK(heard.complaint == "an OSC message that is no state of a show");
+        parts.take(good[1], heard);
+        CHECK(heard.text == "ab");
+    }
+}
+
+TEST_CASE("without the secret neither a state nor an end is believed", "[unit][state]") {
+    Link link("rosebud");
+    const auto stranger = link.sender("rosebug"), nobody = link.sender(), friendly = link.sender("rosebud");
+    stranger->send("a lie", 0, 0);
+    stranger->end();
+    nobody->send("a lie", 0, 0);
+    nobody->end();
+    const HeardState lies = link.hear();
+    CHECK_FALSE(lies.text);
+    CHECK_FALSE(lies.ended);
+    CHECK_THAT(lies.complaint, Catch::Contains("without the secret of `--osc-secret`"));
+    friendly->send(text_of(state_part_bytes * 3, 0, 0);
+    CHECK(link.hear().text == text_of(state_part_bytes * 3));
+    friendly->end();
+    CHECK(link.hear().ended);
+}
+
+TEST_CASE("a state that is too long is not sent", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender();
+    CHECK_FALSE(sender->send(text_of(state_part_bytes * state_parts + 1), 0, 0);
+    pollfd poll{link.hearer->descriptor(), POLLIN, 0};
+    CHECK(::poll(&poll, 1, 50) == 0);
+}
+
+TEST_CASE("a host that cannot be found is told of", "[unit][state]") {
+    CHECK_THAT(StateSender::open({{"no.such.host.invalid", 7701}}, "").why(),
+               Catch::Contains("no.such.host.invalid"));
+}
