@@ -9,9 +9,11 @@
 #include <fmt/format.h>
 #include <fstream>
 #include <spawn.h>
+#include <stdexcept>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "compiler/command/compilation.hpp"
 #include "runtime/files.hpp"
 #include "runtime/roll/roll_io.hpp"
 #include "tests/bench/bench.hpp"
@@ -23,43 +25,29 @@ namespace {
 
 using namespace runtime;
 
-constexpr std::uint16_t universes = 8;
-constexpr std::uint32_t cues = 500, lit = 96;  // slots that a cue states
-
-// Every slot is an intensity; each cue states runs of a dozen in every universe.
-Roll large_roll() {
+// Every slot is a lamp's; each cue has a dozen neighbours of every universe at a level.
+std::string large_show() {
+    constexpr unsigned universes = 8, cues = 500, neighbours = 12;
     test::Random random(1);
-    Roll roll;
-    Parameters& p = roll.parameters;
-    for (std::uint16_t u = 0; u < universes; ++u) {
-        roll.universes.push_back({static_cast<std::uint16_t>(u + 1), 512});
-        for (std::uint16_t slot = 1; slot <= 512; ++slot) {
-            p.key.push_back(fmt::format("dimmer-{}/{}/intensity", u + 1, slot));
-            p.universe.push_back(u);
-            p.coarse.push_back(slot);
-            p.fine.push_back(0);
-            p.home.push_back(0);
-            p.kind.push_back(Kind::intensity);
-            p.under.push_back(none);
+    std::string text = "show \"Large\"  tallow 1\n";
+    for (unsigned u = 1; u <= universes; ++u)
+        text += fmt::format("patch {}/1\n    u{} 1..512  dimmer\n", u, u);
+    for (unsigned cue = 1; cue <= cues; ++cue) {
+        text += fmt::format("cue {}  fade 3s\n", cue);
+        for (unsigned u = 1; u <= universes; ++u) {
+            const unsigned first = 1 + random.below(512 - neighbours);
+            text +=
+                fmt::format("    u{} {}..{}  {}%\n", u, first, first + neighbours - 1, 5 + random.below(95u));
         }
     }
-    const Timing timing{0, 3000, 3000, Curve::linear};
-    for (std::uint32_t n = 1; n <= cues; ++n) {
-        Cue cue;
-        cue.number = 1000 * n;
-        cue.complete_ms = 3000;
-        cue.intensity = cue.colour = cue.position = cue.beam = timing;
-        cue.sets = {{timing, {}}};
-        for (std::uint32_t u = 0; u < universes; ++u) {
-            Run run{512 * u + random.below(500u), {}, {}};
-            for (std::uint32_t i = 0; i < lit / universes; ++i)
-                run.level.push_back(static_cast<Level>(random.bits()));
-            cue.sets[0].runs.push_back(std::move(run));
-        }
-        roll.cues.push_back(std::move(cue));
-    }
-    roll.lists = {{"main", 0, cues}};
-    return roll;
+    return text;
+}
+
+std::string large_roll() {
+    const auto compiled = command::compile(
+        "large.tallow", [](const std::string&) { return Result<std::string>(large_show()); });
+    if (!compiled.ok() || (*compiled)->failed()) throw std::logic_error("the show of the bench is wrong");
+    return write_roll(command::make_roll(**compiled));
 }
 
 // tallow-play at work until it is let go.
@@ -114,7 +102,7 @@ double megabytes_without_symbols(const std::string& scratch) {
 
 std::vector<Row> program_rows() {
     const std::string folder = TALLOW_BUILD_DIR "/", roll = folder + "bench.roll";
-    if (!write_file(roll, write_roll(large_roll())).ok()) return {};
+    if (!write_file(roll, large_roll()).ok()) return {};
     double start = 1e9, memory = 0;
     for (int i = 0; i < 7; ++i) {
         const Sink sink;
