@@ -23,8 +23,9 @@ struct Row {
 // Each of these measures some rows; main.cpp lists them.
 std::vector<Row> check_rows();  // the second against a time that is wanted: `theirs` is no measurement
 std::vector<Row> engine_rows();
-std::vector<Row> frames_rows();  // an hour's frames file of 8 universes, in time and size, against zstd
-std::vector<Row> play_rows();    // the sender against bare sendmmsg, lateness against bare clock_nanosleep
+std::vector<Row> frames_rows();   // an hour's frames file of 8 universes, in time and size, against zstd
+std::vector<Row> play_rows();     // the sender against bare sendmmsg, lateness against bare clock_nanosleep
+std::vector<Row> program_rows();  // tallow-play as a whole: `theirs` is what is allowed, no measurement
 std::vector<Row> recordings_rows();  // against a time that is allowed: `theirs` is no measurement
 std::vector<Row> solve_rows();       // colours, against a rate that is wanted: `theirs` is no measurement
 

@@ -1,18 +1,28 @@
 // tallow-bench [PART OF A NAME]: prints each row as a ratio.
+// tallow-bench hold [SECONDS [UNIVERSES [REFRESH]]]: plays in real time, and prints how late frames were.
+#include <cstdlib>
 #include <fmt/format.h>
 #include <iterator>
 #include <string_view>
 
 #include "tests/bench/bench.hpp"
+#include "tests/bench/hold.hpp"
 
 int main(int count, char** words) {
     using namespace tallow::bench;
     const std::string_view wanted = count > 1 ? words[1] : "";
+    if (wanted == "hold") {
+        const auto number = [&](int i, int otherwise) { return count > i ? std::atoi(words[i]) : otherwise; };
+        print_held(hold(static_cast<std::uint16_t>(number(3, 100)), static_cast<std::uint32_t>(number(4, 44)),
+                        static_cast<std::uint64_t>(number(2, 600))));
+        return 0;
+    }
     const struct {
         std::string_view name;
         std::vector<Row> (*measure)();
-    } parts[] = {{"check", check_rows}, {"engine", engine_rows},         {"frames", frames_rows},
-                 {"play", play_rows},   {"recordings", recordings_rows}, {"solve", solve_rows}};
+    } parts[] = {{"check", check_rows}, {"engine", engine_rows},   {"frames", frames_rows},
+                 {"play", play_rows},   {"program", program_rows}, {"recordings", recordings_rows},
+                 {"solve", solve_rows}};
 
     fmt::print("{:<48} {:>12} {:>12} {:<9} {:>7} {:>8}\n", "work", "ours", "theirs", "unit", "ratio", "goal");
     for (const auto& part : parts) {

@@ -2,37 +2,17 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <functional>
 
+#include "tests/support/made_clock.hpp"
 #include "tests/support/made_frames.hpp"
 
 using namespace tallow;
 using namespace tallow::runtime;
+using test::MadeClock;
 
 namespace {
 
 constexpr std::uint64_t ms = 1000000, second = 1000 * ms, frame = 25 * ms;  // nanoseconds
-
-// Time that passes only when someone waits, or works. Orders come in at their times.
-class MadeClock : public Clock {
-  public:
-    std::uint64_t now() override { return now_; }
-    void wait(std::uint64_t until) override {
-        for (; next_ < orders_.size() && orders_[next_].first <= until; ++next_) orders_[next_].second();
-        if (until > now_) now_ = until + oversleeps_;
-    }
-    void work(std::uint64_t ns) { now_ += ns; }
-    void oversleep(std::uint64_t ns) { oversleeps_ = ns; }
-    // In growing order.
-    void at(std::uint64_t after_now, std::function<void()> what) {
-        orders_.emplace_back(now_ + after_now, std::move(what));
-    }
-
-  private:
-    std::uint64_t now_ = 12345678901, oversleeps_ = 0;
-    std::vector<std::pair<std::uint64_t, std::function<void()>>> orders_;
-    std::size_t next_ = 0;
-};
 
 // One slot that counts frames.
 class CountingSource : public Source {
