@@ -79,7 +79,7 @@ void Engine::Parts::stop(std::uint32_t list, std::uint64_t ms, Tick g) {
     Passage light{g, {0, ms, ms, Curve::linear}}, rest{g, {ms, 0, 0, Curve::linear}};
     for (std::uint32_t p = 0; p < roll.parameters.size(); ++p)
         if (before.stands[p]) mix.release(list, p, roll.parameters.kind[p] == Kind::intensity ? light : rest);
-    schedule.stop(list, g + ms * roll.refresh);
+    schedule.stop(list, g, g + ms * roll.refresh);
 }
 
 void Engine::Parts::go_on(std::uint32_t list, std::uint32_t cue, Tick g) {

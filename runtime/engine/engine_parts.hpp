@@ -36,6 +36,16 @@ struct Engine::Parts {
     // engine_stand.cpp
     void settle_picture(std::uint32_t list, std::uint32_t cue, Tick g);
     void take_times(const Standing& s, Tick t);
+    // What is to be done again: to put a list where a cue left it, in no time; a GO; or a stop.
+    struct Again {
+        enum class What : std::uint8_t { settle, go, stop };
+        What what;
+        Tick at;
+        std::uint32_t list, cue;
+    };
+    static void add_list(std::uint32_t list, const Standing::List& to, std::vector<Again>& all);
+    static std::vector<Again> in_order(const Standing& s);
+    void do_again(const Again& again, const Standing& s);
 
     void write_slots();
 

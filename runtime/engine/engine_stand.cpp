@@ -46,28 +46,20 @@ void Engine::Parts::settle_picture(std::uint32_t list, std::uint32_t cue, Tick g
         if (after.stands[p]) mix.state(list, p, after.level[p], after.wave[p], passage);
 }
 
-namespace {
-
-// What is to be done again: a GO, or to put a list where a cue left it, in no time.
-struct Again {
-    Tick at;
-    std::uint32_t list, cue;
-    bool settled;
-};
-
 // From home on, or where no more is known from what the earliest cue left.
-void add_list(std::uint32_t list, const Standing::List& to, std::vector<Again>& all) {
-    if (to.current == none || to.stopped) return;
+void Engine::Parts::add_list(std::uint32_t list, const Standing::List& to, std::vector<Again>& all) {
+    if (to.current == none) return;
+    if (to.stopped) all.push_back({Again::What::stop, *to.stopped, list, to.current});
     Standing::Given after{to.current, to.begun};
     for (const Standing::Given& given : to.earlier) {
-        all.push_back({after.at, list, after.cue, false});
+        all.push_back({Again::What::go, after.at, list, after.cue});
         after = given;
         if (given.cue == none) return;
     }
-    all.push_back({all.back().at, list, after.cue, true});
+    all.push_back({Again::What::settle, all.back().at, list, after.cue});
 }
 
-std::vector<Again> in_order(const Standing& s) {
+std::vector<Engine::Parts::Again> Engine::Parts::in_order(const Standing& s) {
     std::vector<Again> all;
     for (std::uint32_t list = 0; list < s.lists.size(); ++list) add_list(list, s.lists[list], all);
     std::reverse(all.begin(), all.end());
@@ -75,13 +67,25 @@ std::vector<Again> in_order(const Standing& s) {
     return all;
 }
 
-}  // namespace
-
 // Waves and chases that had begun by then.
 void Engine::Parts::take_times(const Standing& s, Tick t) {
     for (std::uint32_t i = 0; i < s.sources.size(); ++i) {
         const auto began = s.sources[i].began;
         if (began && t - *began < limits::show_ticks) mix.set_time(i, s.sources[i]);
+    }
+}
+
+void Engine::Parts::do_again(const Again& again, const Standing& s) {
+    switch (again.what) {
+        case Again::What::settle:
+            settle_picture(again.list, again.cue, again.at);
+            schedule.begin(again.list, again.cue, again.at);
+            return take_times(s, again.at);
+        case Again::What::go:
+            return go_on(again.list, again.cue, again.at);
+        case Again::What::stop:
+            const Tick gone = s.lists[again.list].complete_at;
+            return stop(again.list, (std::max(gone, again.at) - again.at) / roll.refresh, again.at);
     }
 }
 
@@ -92,15 +96,7 @@ void Engine::dissolve(const Engine& from, const std::vector<std::uint32_t>& plac
 }
 
 void Engine::restore(const Standing& s) {
-    for (const Again& again : in_order(s)) {
-        if (again.settled) {
-            p_->settle_picture(again.list, again.cue, again.at);
-            p_->schedule.begin(again.list, again.cue, again.at);
-            p_->take_times(s, again.at);
-        } else {
-            p_->go_on(again.list, again.cue, again.at);
-        }
-    }
+    for (const Parts::Again& again : Parts::in_order(s)) p_->do_again(again, s);
     for (std::uint32_t list = 0; list < s.lists.size(); ++list) p_->schedule.set_list(list, s.lists[list]);
     p_->mix.set_orders(s.claims, s.now);
     for (std::uint32_t i = 0; i < s.submasters.size(); ++i) p_->mix.set_submaster(i, s.submasters[i], s.now);

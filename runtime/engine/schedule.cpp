@@ -44,7 +44,7 @@ void Schedule::begin(std::uint32_t list, std::uint32_t cue, Tick g) {
     if (on.stopped) on.earlier.fill({});
     on.current = cue;
     on.next = cue + 1 < end ? cue + 1 : none;
-    on.stopped = false;
+    on.stopped.reset();
     on.begun = g;
     on.complete_at = g + roll_.cues[cue].complete_ms * roll_.refresh;
     on.pending.reset();
@@ -63,9 +63,9 @@ void Schedule::arm(std::uint32_t list, Tick g, Tick passed) {
     on.pending = g + (wait > passed ? wait - passed : 0);
 }
 
-void Schedule::stop(std::uint32_t list, Tick complete_at) {
+void Schedule::stop(std::uint32_t list, Tick g, Tick complete_at) {
     lists_[list].pending.reset();
-    lists_[list].stopped = lists_[list].current != none;
+    if (lists_[list].current != none) lists_[list].stopped = g;
     lists_[list].complete_at = complete_at;
 }
 

@@ -35,8 +35,8 @@ class Schedule {
     // would if the cue began at tick g.
     void arm(std::uint32_t list, Tick g, Tick passed = 0);
     void hold(std::uint32_t list) { lists_[list].pending.reset(); }
-    // The list is let go of, and has gone at `complete_at`. The present cue keeps its place.
-    void stop(std::uint32_t list, Tick complete_at);
+    // The list is let go of at g, and has gone at `complete_at`. The present cue keeps its place.
+    void stop(std::uint32_t list, Tick g, Tick complete_at);
 
     // From tick t on the timecode runs, from `code` (ticks since its frame 0) on. False, and nothing done,
     // where that is the code that runs already.

@@ -25,7 +25,7 @@ struct Standing {
         // What was present before the current one, the latest first: its fades may go on. Since the list was
         // at home, or, where all are taken, since longer ago.
         std::array<Given, 8> earlier{};
-        bool stopped = false;         // let go of by stop(), and not begun again
+        std::optional<Tick> stopped;  // when stop() let go of it, if it has not begun again
         Tick begun = 0;               // the GO of the current one
         Tick complete_at = 0;         // when that is complete
         std::optional<Tick> pending;  // when the next one starts by itself

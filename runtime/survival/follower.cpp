@@ -1,7 +1,6 @@
 #include "runtime/survival/follower.hpp"
 
 #include <algorithm>
-#include <numeric>
 
 namespace tallow::runtime {
 
@@ -33,39 +32,51 @@ void Follower::put(const State& state) {
 void Follower::play_to(const State& state) {
     const Standing& to = state.show;
     if (performance_->paused() && !state.paused) obey(What::resume, none, performance_->standing().now);
-    std::vector<std::uint32_t> order(to.lists.size());
-    std::iota(order.begin(), order.end(), 0u);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::uint32_t a, std::uint32_t b) { return to.lists[a].begun < to.lists[b].begun; });
-    for (const std::uint32_t list : order) play_list(list, to.lists[list]);
+    for (const Told& told : news(to)) do_told(told);
     performance_->advance(to.now);
     take_masters(to);
     if (state.paused && !performance_->paused()) obey(What::pause, none, to.now);
     performance_->advance(to.now);
 }
 
-void Follower::play_list(std::uint32_t list, const Standing::List& to) {
-    Standing::List own = standing_of(list);
-    if (to.current != none && (to.begun != own.begun || to.current != own.current) && !to.stopped) {
-        if (to.begun > performance_->standing().now) performance_->advance(to.begun);
-        own = standing_of(list);  // it may have begun by itself
-        Command jump;
-        jump.cue = to.current;
-        if (own.begun == to.begun && own.current == to.current) return;
-        if (to.current == own.next && to.before() == own.current)
-            obey(What::go, list, to.begun);
-        else
-            obey(What::go_to, list, to.begun, jump);
+// What the lists were told there and not here, in its order.
+std::vector<Follower::Told> Follower::news(const Standing& to) const {
+    const Standing own = performance_->standing();
+    std::vector<Told> all;
+    for (std::uint32_t list = 0; list < to.lists.size(); ++list) {
+        const Standing::List &on = to.lists[list], &had = own.lists[list];
+        if (on.stopped && on.stopped != had.stopped)
+            all.push_back(
+                {What::stop, *on.stopped, list, none, none, (on.complete_at - *on.stopped) / roll_.refresh});
+        Standing::Given given{on.current, on.begun};
+        for (const Standing::Given& before : on.earlier) {
+            if (given.cue == none || given.at < own.now || given == Standing::Given{had.current, had.begun} ||
+                std::count(had.earlier.begin(), had.earlier.end(), given) > 0)
+                break;
+            all.push_back({What::go, given.at, list, given.cue, before.cue, 0});
+            given = before;
+        }
     }
+    std::reverse(all.begin(), all.end());
+    std::stable_sort(all.begin(), all.end(), [](const Told& a, const Told& b) { return a.at < b.at; });
+    return all;
+}
+
+void Follower::do_told(const Told& told) {
+    if (told.at > performance_->standing().now) performance_->advance(told.at);
+    const Standing::List own = standing_of(told.list);
+    Command command;
+    command.cue = told.cue;
+    command.ms = told.ms;
+    if (told.what == What::stop) return obey(What::stop, told.list, told.at, command);
+    if (told.cue == own.current && told.at == own.begun) return;  // it has begun by itself
+    const bool in_turn = told.cue == own.next && told.before == own.current;
+    obey(in_turn ? What::go : What::go_to, told.list, told.at, command);
 }
 
 void Follower::take_masters(const Standing& to) {
     const Standing own = performance_->standing();
     for (std::uint32_t list = 0; list < to.lists.size(); ++list) {
-        Command stop;
-        const Tick left = std::max(to.lists[list].complete_at, to.now) - to.now;
-        stop.ms = left / roll_.refresh;
-        if (to.lists[list].stopped && !own.lists[list].stopped) obey(What::stop, list, to.now, stop);
         if (!to.lists[list].pending && own.lists[list].pending) obey(What::hold, list, to.now);
     }
     Command command;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <memory>
+#include <vector>
 
 #include "runtime/play/performance.hpp"
 #include "runtime/survival/state.hpp"
@@ -29,7 +30,15 @@ class Follower {
   private:
     void put(const State& state);
     void play_to(const State& state);
-    void play_list(std::uint32_t list, const Standing::List& to);
+    // A GO of a list, and the cue that was present before; or a stop in so many milliseconds.
+    struct Told {
+        Command::What what;
+        Tick at;
+        std::uint32_t list, cue, before;
+        std::uint64_t ms;
+    };
+    std::vector<Told> news(const Standing& to) const;
+    void do_told(const Told& told);
     void take_masters(const Standing& to);
     Standing::List standing_of(std::uint32_t list) const { return performance_->standing().lists[list]; }
     void obey(Command::What what, std::uint32_t index, Tick t, Command command = {});

@@ -110,7 +110,7 @@ void Reader::list(Words& words) {
     Standing::List on;
     on.current = cue(words, of);
     const std::uint32_t next = cue(words, of);
-    on.stopped = words.flag();
+    on.stopped = ticks_or_dash(words);
     on.begun = ticks(words);
     on.complete_at = ticks(words);
     on.pending = ticks_or_dash(words);
@@ -209,7 +209,9 @@ bool in_order(const Standing::List& on) {
 bool plausible(const Standing& s) {
     return s.now <= limits::show_ticks &&
            std::all_of(s.lists.begin(), s.lists.end(), [&](const Standing::List& on) {
-               return on.begun <= s.now && in_order(on) && on.complete_at <= 2 * limits::show_ticks &&
+               return on.begun <= s.now && in_order(on) && on.stopped.value_or(on.begun) >= on.begun &&
+                      on.stopped.value_or(0) <= std::min(s.now, on.complete_at) &&
+                      on.complete_at <= 2 * limits::show_ticks &&
                       on.pending.value_or(0) <= 2 * limits::show_ticks;
            });
 }

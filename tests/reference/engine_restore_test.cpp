@@ -1,6 +1,6 @@
 // An engine that stands as another one did plays on as that one does: random rolls, taken over at random
-// instants. Where every fade is complete the slots are equal to the byte; in a fade each present cue is
-// played again from the cue before it, which is exact where that one was complete at its GO.
+// instants. Where every fade is complete the slots are equal to the byte; in a fade the last GOs are played
+// again.
 #include <catch2/catch.hpp>
 
 #include "runtime/engine/engine.hpp"

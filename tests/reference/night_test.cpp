@@ -187,9 +187,10 @@ TEST_CASE("a player that stands by with another version goes on by cue numbers",
     const Recorded& taken_over = sources[1][0];
     const auto n = static_cast<std::size_t>((taken_over.ns - before.origin) / frame_ns);
     CAPTURE(n, int{taken_over.slots[2]});
-    CHECK(taken_over.slots[2] >= changed.frames[n - 2][2]);
-    CHECK(taken_over.slots[2] <= changed.frames[n + 2][2]);
-    CHECK(taken_over.slots[3] == 255);
+    for (const std::size_t slot : {2u, 3u}) {
+        CHECK(taken_over.slots[slot] >= changed.frames[n - 2][slot]);
+        CHECK(taken_over.slots[slot] <= changed.frames[n + 2][slot]);
+    }
 }
 
 TEST_CASE("a cable that is cut and mended: the one that stands by plays meanwhile", "[night][reference]") {

@@ -58,8 +58,8 @@ ConsoleView::ConsoleView() {
     s.submasters[1] = 40000;
     s.submasters[12] = full;
     s.lists.resize(3);
-    s.lists[0] = {2, 3, 1, false, 2537 * second, 2542 * second, {}};
-    s.lists[1] = {8, 9, none, false, 2530 * second, 2531 * second, 2540 * second};
+    s.lists[0] = {2, 3, {{{1, 0}}}, {}, 2537 * second, 2542 * second, {}};
+    s.lists[1] = {8, 9, {}, {}, 2530 * second, 2531 * second, 2540 * second};
     s.lists[2].next = 11;
     view.outputs = {{"E1.31 multicast through eth0", true, "", 0, 0},
                     {"serial line /dev/ttyUSB0", false, "no such device; put the cable back", 2900, 12}};

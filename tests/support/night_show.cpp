@@ -28,7 +28,7 @@ cue 1 "The clock runs"  cut
     mover      full  wave hand
     front 1..2 full  wave swell
 
-cue 2 "A slow dawn"  fade 700ms
+cue 2 "A slow dawn"  fade 20s
     front 4    full
     mover      tilt 100%
 

@@ -20,8 +20,8 @@ struct NightShow {
 };
 
 inline constexpr std::int64_t frame_ns = 25000000;  // at 40 frames a second
-// When the cues are given: at these times of the show.
-inline constexpr const char* night_times = "0s,700ms,1500ms";
+// When the cues are given: at these times of the show, each into the fade of the one before.
+inline constexpr const char* night_times = "0s,200ms,500ms";
 
 // The text of the show, and another version of it, in which other lamps are brighter.
 std::string night_text();

@@ -187,7 +187,7 @@ TEST_CASE("the next cue says what it waits for", "[unit][console]") {
     test::ConsoleView show;
     Standing::List& main = show.show().lists[0];
     const auto next = [&] { return drawn(show.view, 80, 24); };
-    main = {3, 4, 2, false, 0, 0, show.show().now + 63 * 40'000};
+    main = {3, 4, {{{2, 0}}}, {}, 0, 0, show.show().now + 63 * 40'000};
     CHECK(has(next(), "‹5›   ‹Calm›                            ‹by itself in 1min 03s›"));
     CHECK(has(next(), "‹4›   ‹Storm, full›                     complete\n"));
     CHECK(has(next(), "note: Followspot off. Turn the page.\n"));
@@ -197,13 +197,13 @@ TEST_CASE("the next cue says what it waits for", "[unit][console]") {
     CHECK(has(next(), "‹held, waits for GO›"));
     main.current = 5, main.next = 6;
     CHECK(has(next(), "‹at timecode 01:00:00:00›"));
-    main.stopped = true, main.complete_at = show.show().now + 60'000;
+    main.stopped = show.show().now, main.complete_at = show.show().now + 60'000;
     CHECK(has(next(), "fading out, 1.5s left\n"));
     main.complete_at = 0;
     CHECK(has(next(), "Morning›" + std::string(24, ' ') + "stopped\n"));
-    main = {7, none, 6, false, 0, 0, {}};
+    main = {7, none, {{{6, 0}}}, {}, 0, 0, {}};
     CHECK(has(next(), "‹NEXT›    ‹nothing: that was the last cue›\n"));
-    main = {none, 0, none, false, 0, 0, {}};
+    main = {none, 0, {}, {}, 0, 0, {}};
     CHECK(has(next(), "‹NOW›     ‹before the first cue›\n"));
     CHECK(has(next(), "‹1›   ‹Preset›                          ‹GO›\n"));
 }

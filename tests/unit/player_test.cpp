@@ -231,6 +231,7 @@ TEST_CASE("it tells how far it is", "[unit][player]") {
     const PlayCounts counts = stage.play();
     const Progress& progress = stage.intercom.progress.read();
     CHECK(progress.frame == 19);
+    CHECK(progress.ns == stage.start + 19 * second / 40);
     CHECK(progress.counts == counts);
     CHECK_FALSE(progress.paused);
 }
@@ -246,8 +247,8 @@ TEST_CASE("players that share a start stand at the same frame at the same time",
     late.options.start_ns = late.start - 3 * second;
     late.options.until = 200;
     late.play();
-    CHECK(late.sent[0].number == 0);  // at once, as there is nothing before it
-    CHECK(late.sent[1].number == 120);
+    CHECK(late.sent[0].number == 120);
+    CHECK(late.sent[0].time == late.start);
 }
 
 TEST_CASE("as fast as it can, it waits for nothing", "[unit][player]") {
