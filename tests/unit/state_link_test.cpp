@@ -91,7 +91,7 @@ TEST_CASE("a long state goes bit by bit, as sockets have no room for all of it",
 TEST_CASE("of many states that wait the last is taken", "[unit][state]") {
     Link link;
     const auto sender = link.sender();
-    for (int i = 0; i < 20; ++i) sender->send("state " + std::to_string(i, 0, 0);
+    for (int i = 0; i < 20; ++i) sender->send("state " + std::to_string(i), 0, 0);
     CHECK(link.hear().text == "state 19");
 }
 
@@ -184,7 +184,7 @@ TEST_CASE("without the secret neither a state nor an end is believed", "[unit][s
     CHECK_FALSE(lies.text);
     CHECK_FALSE(lies.ended);
     CHECK_THAT(lies.complaint, Catch::Contains("without the secret of `--osc-secret`"));
-    friendly->send(text_of(state_part_bytes * 3, 0, 0);
+    friendly->send(text_of(state_part_bytes * 3), 0, 0);
     CHECK(link.hear().text == text_of(state_part_bytes * 3));
     friendly->end();
     CHECK(link.hear().ended);
@@ -193,7 +193,8 @@ TEST_CASE("without the secret neither a state nor an end is believed", "[unit][s
 TEST_CASE("a state that is too long is not sent", "[unit][state]") {
     Link link;
     const auto sender = link.sender();
-    CHECK_FALSE(sender->send(text_of(state_part_bytes * state_parts + 1), 0, 0);
+    sender->send(text_of(state_part_bytes * state_parts + 1), 0, 0);
+    CHECK_THAT(sender->trouble(), Catch::StartsWith("how the show stands takes more than"));
     pollfd poll{link.hearer->descriptor(), POLLIN, 0};
     CHECK(::poll(&poll, 1, 50) == 0);
 }
