@@ -200,7 +200,9 @@ TEST_CASE("a day through the player: no frame drifts, no memory grows, and the l
     auto made = std::make_unique<CopyingOutput>(clock, roll.universes, roll.universes[0].slots);
     CopyingOutput& output = *made;
     piece.outputs.push_back(std::move(made));
-    Intercom intercom({show.engine().standing(), false, 0, {}});
+    Progress first;
+    first.show = show.engine().standing();
+    Intercom intercom(first);
     const std::uint64_t start = clock.now();
     for (const Asked& asked : all)
         clock.at(asked.at * tick_ns, [&, ns = start + asked.at * tick_ns] {
