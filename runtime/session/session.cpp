@@ -212,7 +212,8 @@ Operator::Ways Session::ways(Face& face) {
 }
 
 Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
-    piece_.source = std::move(played_.source);
+    piece_.source =
+        played_.roll ? std::move(played_.source) : read_ahead(std::move(played_.source), options_.from);
     const Source& source = *piece_.source;
     Operator op(source, *clock_, *intercom_, face, std::move(ways));
     operator_ = &op;
