@@ -52,8 +52,8 @@ class Source {
 // The reader must outlive the source.
 std::unique_ptr<Source> frames_source(FramesReader& reader);
 
-// Another source, which obeys no commands, read ahead from frame `from` on by a thread of its own, so that the
-// clock's thread waits for no disk. Comes back once that frame has been read. Where the thread is behind,
+// Another source, which obeys no commands, read ahead from frame `from` on by a thread of its own, so that
+// the clock's thread waits for no disk. Comes back once that frame has been read. Where the thread is behind,
 // frame() shows the latest frame that it has read; it allocates nothing and takes no lock.
 std::unique_ptr<Source> read_ahead(std::unique_ptr<Source> source, std::uint64_t from);
 
