@@ -53,6 +53,11 @@ class Source {
 // The reader must outlive the source.
 std::unique_ptr<Source> frames_source(FramesReader& reader);
 
+// Another source, which obeys no commands, read ahead from frame `from` on by a thread of its own, so that
+// the clock's thread waits for no disk. Comes back once that frame has been read. Where the thread is behind,
+// frame() shows the latest frame that it has read; it allocates nothing and takes no lock.
+std::unique_ptr<Source> read_ahead(std::unique_ptr<Source> source, std::uint64_t from);
+
 // Another source for the player to play from the next frame on.
 struct Exchange {
     std::unique_ptr<Source> source;  // the new one; once it has come, the one before

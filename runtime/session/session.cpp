@@ -217,7 +217,8 @@ Operator::Ways Session::ways(Face& face) {
 }
 
 Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
-    piece_.source = std::move(played_.source);
+    piece_.source =
+        played_.roll ? std::move(played_.source) : read_ahead(std::move(played_.source), options_.from);
     Operator op(*piece_.source, *clock_, *intercom_, face, std::move(ways));
     operator_ = &op;
     ClockThread thread(piece_, *clock_, *intercom_, options_);

@@ -152,7 +152,9 @@ TEST_CASE(
     piece.source = roll_source(roll, {});
     piece.outputs.push_back(on_thread((*e131)[0], roll));
     piece.outputs.push_back(on_thread({"the wire", test::opener(wanted)}, roll));
-    Intercom intercom({show.engine().standing(), false, 0, {}});
+    Progress first;
+    first.show = show.engine().standing();
+    Intercom intercom(first);
     ClockThread thread(piece, clock, intercom, {});
 
     test::Random random(5);
