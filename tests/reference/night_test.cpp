@@ -253,6 +253,9 @@ TEST_CASE("an interface that comes late is played to from then on, and the other
     Night night(1);
     auto first = night.play(1, cues + to_the_hall + Words{"--interface", "eth1", "--tell", "10.78.0.1"});
     REQUIRE(first->says("E1.31 multicast through eth1: down"));
+    CHECK(
+        first->says("the player that stands by is not told: cannot send to 10.78.0.1 port 7701: Network is "
+                    "unreachable; check the address and the network"));
     REQUIRE(night.hears(0, 10));
     CHECK(night.sources().size() == 1);
     night.network.add_interface(1, 1);
