@@ -32,10 +32,12 @@ void take_signals() {
     for (const int stop : {SIGTSTP, SIGTTIN, SIGTTOU, SIGPIPE}) std::signal(stop, SIG_IGN);
 }
 
-// Says what is wrong once, and when it is over.
-void tell_trouble(Face& face, std::string_view what, const std::string& why, std::string& told) {
+// Says once what is not done, and when it is done again.
+void tell_trouble(Face& face, std::string_view who, std::string_view done, const std::string& why,
+                  std::string& told) {
     if (why == told) return;
-    face.say(why.empty() ? fmt::format("{}: that is over", what) : fmt::format("{}: {}", what, why));
+    face.say(why.empty() ? fmt::format("{} is {} again", who, done)
+                         : fmt::format("{} is not {}: {}", who, done, why));
     told = why;
 }
 
@@ -195,7 +197,7 @@ Operator::Ways Session::ways(Face& face) {
             std::make_unique<StateKeeper>(state_path(settings_, played_), *played_.roll, played_.roll_hash);
         ways.chores.emplace_back([this, &face](const Progress& progress) {
             keeper_->keep(progress, clock_->now());
-            tell_trouble(face, "the state is not kept", keeper_->trouble(), keeper_trouble_);
+            tell_trouble(face, "the state", "kept", keeper_->trouble(), keeper_trouble_);
         });
     }
     if (sender_)
@@ -204,7 +206,7 @@ Operator::Ways Session::ways(Face& face) {
             sender_->send(write_state({played_.roll_hash, wall_clock_ms(), progress.paused, progress.show},
                                       *played_.roll),
                           now - progress.age(now), now);
-            tell_trouble(face, "the player that stands by is not told", sender_->trouble(), sender_trouble_);
+            tell_trouble(face, "the player that stands by", "told", sender_->trouble(), sender_trouble_);
         });
     if (revisions_ && played_.roll) {
         reload_ = std::make_unique<Reload>(*revisions_, played_.source->universes(), settings_.script);

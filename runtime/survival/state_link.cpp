@@ -55,7 +55,8 @@ void StateSender::send_message(OscMessage message) {
     trouble_.clear();
     for (const Link& link : links_)
         if (::sendto(link.socket, bytes->data(), bytes->size(), MSG_DONTWAIT | MSG_NOSIGNAL, &link.to.any,
-                     size_of(link.to)) < 0)
+                     size_of(link.to)) < 0 &&
+            errno != EAGAIN)
             trouble_ = fmt::format("cannot send to {}: {}; check the address and the network", link.name,
                                    std::strerror(errno));
 }

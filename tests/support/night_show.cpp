@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <iterator>
 #include <limits>
 
 #include "runtime/files.hpp"
@@ -106,10 +107,16 @@ Stretch stretch_of(const std::vector<Recorded>& packets, const NightShow& show) 
     return s;
 }
 
+std::vector<Recorded> data_of(const std::vector<Recorded>& heard) {
+    std::vector<Recorded> data;
+    std::copy_if(heard.begin(), heard.end(), std::back_inserter(data),
+                 [](const Recorded& p) { return !p.synchronization && p.universe == 1; });
+    return data;
+}
+
 std::vector<std::vector<Recorded>> by_source(const std::vector<Recorded>& heard) {
     std::vector<std::vector<Recorded>> sources;
-    for (const Recorded& p : heard) {
-        if (p.synchronization || p.universe != 1) continue;
+    for (const Recorded& p : data_of(heard)) {
         auto same = std::find_if(sources.begin(), sources.end(), [&](const auto& source) {
             return source[0].cid == p.cid && source[0].from == p.from;
         });

@@ -42,7 +42,9 @@ struct Stretch {
 };
 Stretch stretch_of(const std::vector<Recorded>& packets, const NightShow& show);
 
-// Apart by their sources, in the order in which these were first heard. Universe 1 alone.
+// The data of universe 1.
+std::vector<Recorded> data_of(const std::vector<Recorded>& heard);
+// The same, apart by their sources, in the order in which these were first heard.
 std::vector<std::vector<Recorded>> by_source(const std::vector<Recorded>& heard);
 
 }  // namespace tallow::test
