@@ -123,7 +123,7 @@ TEST_CASE("a fade goes on where it was", "[reference][engine]") {
 
 TEST_CASE("a fade goes on that was on its way at later GOs", "[reference][engine]") {
     Roll roll = rig({Kind::intensity, Kind::intensity, Kind::intensity});
-    const auto fade = [](std::uint64_t ms) { return Timing{0, ms, ms, Curve::linear}; };
+    const auto fade = [](std::uint64_t takes) { return Timing{0, takes, takes, Curve::linear}; };
     add_cue(roll, fade(40000), {{0, 40000}});
     add_cue(roll, fade(10000), {{1, 50000}});
     add_cue(roll, fade(4000), {{1, 0}, {2, 10000}});
@@ -139,4 +139,20 @@ TEST_CASE("a fade goes on that was on its way at later GOs", "[reference][engine
         other.advance(t);
         for (const std::uint32_t p : {0u, 1u, 2u}) CHECK(value(other, p) == value(play.engine, p));
     }
+}
+
+TEST_CASE("a fade to nothing goes on where it was", "[reference][engine]") {
+    Roll roll = rig({Kind::intensity});
+    add_cue(roll, {}, {{0, 40000}});
+    Playing play(roll);
+    play.engine.go(0);
+    play.engine.stop(0, 4000, second);
+    play.engine.advance(2 * second);
+    Engine other(play.roll);
+    other.restore(play.engine.standing());
+    other.advance(2 * second);
+    CHECK(value(other, 0) == 30000);
+    CHECK(other.standing() == play.engine.standing());
+    other.advance(5 * second);
+    CHECK(value(other, 0) == 0);
 }

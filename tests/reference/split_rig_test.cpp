@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdio>
+#include <cstdlib>
 #include <ctime>
 #include <fmt/format.h>
 #include <map>
