@@ -1,9 +1,9 @@
 #include "compiler/command/revisions.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <utility>
 
-#include "compiler/command/compilation.hpp"
 #include "compiler/command/watch.hpp"
 #include "compiler/text/counted.hpp"
 #include "runtime/hash.hpp"
@@ -11,6 +11,8 @@
 
 namespace tallow::command {
 namespace {
+
+constexpr std::size_t findings_told = 5;
 
 // Changes that another thread can end.
 class EndedByFlag : public Changes {
@@ -63,8 +65,7 @@ void ShowRevisions::compile_once(const show::ReadFile& read, bool first) {
     const auto compiled = compile(show_, read);
     if (!compiled.ok()) return tell(compiled.why() + "; the show plays on as it was");
     Compilation& c = **compiled;
-    if (!first)
-        for (const source::Diagnostic& d : c.sink.sorted()) tell(source::render(d, c.sources));
+    if (!first) tell_findings(c);
     if (c.failed())
         return tell(fmt::format("{} in what was saved: the show plays on as it was",
                                 text::counted(c.sink.count(source::Severity::error), "error")));
@@ -79,14 +80,19 @@ void ShowRevisions::compile_once(const show::ReadFile& read, bool first) {
     revision_ = Revision{std::move(roll), hash};
 }
 
-// A line each.
-void ShowRevisions::tell(std::string text) {
+// The first few: an operator has a show to run, and the console has little room.
+void ShowRevisions::tell_findings(const Compilation& c) {
+    const auto findings = c.sink.sorted();
+    const std::size_t told = std::min(findings.size(), findings_told);
+    for (std::size_t i = 0; i < told; ++i) tell(source::render_line(findings[i], c.sources));
+    if (told < findings.size())
+        tell(fmt::format("{} more; `tallow check` tells all",
+                         text::counted(findings.size() - told, "finding")));
+}
+
+void ShowRevisions::tell(std::string line) {
     const std::lock_guard lock(mutex_);
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = std::min(text.find('\n', at), text.size());
-        lines_.push_back(text.substr(at, end - at));
-        at = end + 1;
-    }
+    lines_.push_back(std::move(line));
 }
 
 std::optional<runtime::Revisions::Revision> ShowRevisions::poll(

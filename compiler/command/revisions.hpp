@@ -8,6 +8,7 @@
 #include <thread>
 #include <vector>
 
+#include "compiler/command/compilation.hpp"
 #include "compiler/show/load.hpp"
 #include "runtime/session/session.hpp"
 
@@ -27,7 +28,8 @@ class ShowRevisions : public runtime::Revisions {
   private:
     void follow();
     void compile_once(const show::ReadFile& read, bool first);
-    void tell(std::string text);
+    void tell_findings(const Compilation& compilation);
+    void tell(std::string line);
 
     const std::string show_;
     std::uint64_t latest_;  // the hash of the last one

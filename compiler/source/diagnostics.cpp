@@ -64,6 +64,12 @@ nlohmann::ordered_json span_json(const Sources& sources, Span span) {
             {"end_column", to.column}};
 }
 
+std::string first_line(const Diagnostic& d, const Sources& sources) {
+    const FindingInfo& what = info(d.finding);
+    return fmt::format("{}: {}: {} [{}]", place(sources, d.where), severity_text(what.severity), d.message,
+                       what.id);
+}
+
 }  // namespace
 
 Diagnostic& Sink::report(Finding finding, Span where, std::string message) {
@@ -93,16 +99,16 @@ void Sink::keep_only(Finding finding) {
 }
 
 std::string render(const Diagnostic& d, const Sources& sources, std::size_t width) {
-    const FindingInfo& what = info(d.finding);
-    std::string out = text::indented(fmt::format("{}: {}: {} [{}]", place(sources, d.where),
-                                                 severity_text(what.severity), d.message, what.id),
-                                     0, width) +
-                      marked_line(sources, d.where, width);
+    std::string out = text::indented(first_line(d, sources), 0, width) + marked_line(sources, d.where, width);
     for (const Related& r : d.related)
         out += text::indented(fmt::format("{}: note: {}", place(sources, r.where), r.text), 0, width) +
                marked_line(sources, r.where, width);
     if (!d.hint.empty()) out += text::indented("hint: " + d.hint, 2, width);
     return out;
+}
+
+std::string render_line(const Diagnostic& d, const Sources& sources) {
+    return first_line(d, sources) + (d.hint.empty() ? "" : "; " + d.hint);
 }
 
 std::string render_json(const std::vector<Diagnostic>& diagnostics, const Sources& sources) {

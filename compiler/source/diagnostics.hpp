@@ -154,6 +154,10 @@ class Sink {
 // are broken into lines of `width` columns, at least 40.
 std::string render(const Diagnostic& diagnostic, const Sources& sources, std::size_t width = text::unwrapped);
 
+// `path:line:column: error: message [id]; hint`, for where there is room for a line of each, and the text is
+// at hand: no line end.
+std::string render_line(const Diagnostic& diagnostic, const Sources& sources);
+
 // A JSON array of all findings, a final line end; keys in fixed order.
 std::string render_json(const std::vector<Diagnostic>& diagnostics, const Sources& sources);
 

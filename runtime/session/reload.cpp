@@ -37,7 +37,7 @@ std::string differing_universes(std::span<const Universe> sent, const Roll& roll
 }
 
 bool Reload::poll(const Progress& progress, Played& played, Operator& op) {
-    if (exchange_) return settle(played, op);
+    if (exchange_) return settle(progress.paused, played, op);
     if (auto revision = revisions_.poll([&](std::string_view line) { op.say(line); }))
         take(std::move(*revision), *played.roll, op);
     if (next_ && progress.counts.frames > 0) offer(progress, op);
@@ -78,7 +78,7 @@ void Reload::offer(const Progress& progress, Operator& op) {
     if (!op.send(*exchange_)) exchange_.reset();
 }
 
-bool Reload::settle(Played& played, Operator& op) {
+bool Reload::settle(bool paused, Played& played, Operator& op) {
     const auto state = exchange_->state.load(std::memory_order_acquire);
     if (state == Exchange::State::waits) return false;
     if (state == Exchange::State::refused) {
@@ -94,7 +94,8 @@ bool Reload::settle(Played& played, Operator& op) {
     played.roll_hash = next_->roll_hash;
     played.roll = std::move(next_->roll);
     next_.reset();
-    op.say("the changed show plays");
+    op.say(paused ? "the changed show is in place; what differs goes over when the pause ends"
+                  : "the changed show plays");
     const std::string universes = differing_universes(universes_, *played.roll);
     if (universes != std::exchange(told_, universes) && !universes.empty()) op.say(universes);
     return true;

@@ -30,7 +30,7 @@ class Reload {
   private:
     void take(Revisions::Revision revision, const Roll& playing, Operator& op);
     void offer(const Progress& progress, Operator& op);
-    bool settle(Played& played, Operator& op);
+    bool settle(bool paused, Played& played, Operator& op);
 
     Revisions& revisions_;
     const std::vector<Universe> universes_;

@@ -264,6 +264,7 @@ TEST_CASE("a show that is paused stays so, and its fade goes on from where it wa
     evening.type(200, "resume");
     evening.play(300);
     CHECK(evening.came.size() == 1);
+    CHECK(evening.said("the changed show is in place; what differs goes over when the pause ends") == 1);
     CHECK_FALSE(evening.face.paused);
     for (std::size_t n = 40; n < 200; ++n) REQUIRE(evening.sent[n] == evening.sent[40]);
     CHECK(std::abs(evening.sent[240][1] - 51) <= 1);  // two of ten seconds

@@ -115,7 +115,13 @@ TEST_CASE("what is saved plays, what is wrong does not", "[unit][session]") {
     CHECK(evening.sends(51, 0, 0));
     evening.save(text_of("20 %%"));
     CHECK(player.says("show.tallow:10:"));
-    CHECK(player.says("in what was saved: the show plays on as it was\n"));
+    CHECK(player.says("error: "));
+    CHECK(player.says("1 error in what was saved: the show plays on as it was\n"));
+    CHECK(evening.sends(51, 0, 0));
+    std::string wrong;
+    for (int i = 0; i < 8; ++i) wrong += "    nothing" + std::to_string(i) + "  full\n";
+    evening.save(text_of("20%", wrong));
+    CHECK(player.says("3 findings more; `tallow check` tells all\n8 errors in what was saved"));
     CHECK(evening.sends(51, 0, 0));
     evening.save(text_of("20%"));
     CHECK(player.says("what was saved plays as before\n"));
