@@ -49,7 +49,7 @@ TEST_CASE("a cue is found again by its number, wherever it stands", "[unit][relo
         Pair pair(cues({"1", "2", "3"}), cues({"1", "1.5", "2", "3"}));
         const auto at = pair.after(2).lists[0];
         CHECK(pair.number(at.current) == 2000);
-        CHECK(pair.number(at.before) == 1000);
+        CHECK(pair.number(at.before()) == 1000);
         CHECK(pair.number(at.next) == 3000);
         CHECK(at.begun == 2000 * 40);
     }
