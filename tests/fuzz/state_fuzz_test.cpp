@@ -54,11 +54,11 @@ TEST_CASE("states, spoilt states and noise are played on or refused", "[fuzz][st
     int read = 0, refused = 0;
     for (std::uint64_t seed = 1; seed <= 3000; ++seed) {
         CAPTURE(seed);
-        const std::string whole = standing(seed % 40);
-        REQUIRE(test::fuzz_state(as_bytes(whole)));
+        const std::string intact = standing(seed % 40);
+        REQUIRE(test::fuzz_state(as_bytes(intact)));
         bool was_read = false;
         REQUIRE_NOTHROW(was_read = test::fuzz_state(
-                            as_bytes(seed % 3 == 0 ? test::mutate(whole, seed) : other_words(whole, seed))));
+                            as_bytes(seed % 3 == 0 ? test::mutate(intact, seed) : other_words(intact, seed))));
         (was_read ? read : refused)++;
     }
     CHECK(read > 500);

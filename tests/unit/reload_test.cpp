@@ -18,7 +18,7 @@ namespace {
 
 using Lines = std::vector<std::string>;
 
-constexpr std::uint64_t second = 1000000000, frame_ns = second / 40;
+constexpr std::uint64_t second = 1000000000;
 
 std::unique_ptr<Roll> roll_of(const std::string& text, const std::string& under_show = "") {
     return std::make_unique<Roll>(test::Played(text, under_show).roll());

@@ -1,4 +1,5 @@
 // The command as a user meets it: exit codes and sentences.
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "runtime/bytes.hpp"
@@ -74,6 +75,27 @@ TEST_CASE("an interrupt ends the stream and keeps the capture", "[unit][play]") 
     REQUIRE(bytes->size() > 24 + 4 * packet);
     for (std::size_t back = 1; back <= 4; ++back)
         CHECK(((*bytes)[bytes->size() - back * packet + 16 + 28 + 112] == 0x40) == (back <= 3));
+}
+
+TEST_CASE("long files of hostile bytes are refused with a sentence", "[unit][play]") {
+    const std::string path = test::scratch("cli_hostile.roll");
+    const auto repeated = [](std::string_view bytes) {
+        std::string all;
+        while (all.size() < 20000000) all += bytes;
+        return all;
+    };
+    using namespace std::string_view_literals;
+    for (const std::string_view bytes :
+         {"["sv, "{\"universes\":"sv, "\0"sv, "\xff\x80"sv, "{\"title\":\"x"sv}) {
+        REQUIRE(runtime::write_file(path, repeated(bytes)).ok());
+        const auto ran =
+            test::run("timeout 20 " + quoted(TALLOW_PLAY_COMMAND) + " " + quoted(path) + " --null");
+        INFO(ran.out.substr(0, 1000));
+        CHECK(ran.code == 2);
+        CHECK(ran.out.find("tallow-play: cannot play `" + path + "`: ") == 0);
+        CHECK(ran.out.size() < 1000);
+        CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') == 1);
+    }
 }
 
 TEST_CASE("a stretch plays in its own time", "[unit][play]") {
