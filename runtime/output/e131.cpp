@@ -44,6 +44,13 @@ std::optional<Cid> parse_cid(std::string_view text) {
     return cid;
 }
 
+std::string cid_text(const Cid& cid) {
+    std::string text;
+    for (std::size_t i = 0; i < cid.size(); ++i)
+        text += fmt::format("{}{:02x}", i == 4 || i == 6 || i == 8 || i == 10 ? "-" : "", cid[i]);
+    return text;
+}
+
 std::string_view fitted_name(std::string_view utf8) {
     if (utf8.size() <= e131_name_bytes) return utf8;
     std::size_t end = e131_name_bytes;

@@ -18,6 +18,8 @@ using Cid = std::array<std::uint8_t, 16>;
 Result<Cid> random_cid();
 // From "00000000-0000-4000-8000-000000000000"; nothing when it is no UUID.
 std::optional<Cid> parse_cid(std::string_view text);
+// The same in small letters.
+std::string cid_text(const Cid& cid);
 
 // What all packets of a source carry.
 struct E131Source {

@@ -19,7 +19,8 @@ std::uint64_t wall_clock_ms();
 class StateKeeper {
   public:
     // Writes with a thread of its own, the file whole each time: a slow disk holds nobody up.
-    StateKeeper(std::string path, const Roll& roll, std::uint64_t roll_hash);
+    // `cid`: that of State.
+    StateKeeper(std::string path, std::string cid, const Roll& roll, std::uint64_t roll_hash);
     // Writes what was given last.
     ~StateKeeper();
     StateKeeper(const StateKeeper&) = delete;
@@ -36,7 +37,7 @@ class StateKeeper {
   private:
     void write();
 
-    const std::string path_;
+    const std::string path_, cid_;
     const Roll* roll_;
     std::uint64_t roll_hash_;
     std::optional<Progress> kept_;

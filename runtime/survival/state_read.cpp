@@ -168,6 +168,8 @@ bool Reader::line(std::string_view text) {
         state_.roll = words.number<std::uint64_t>(Words::any, 16);
     else if (what == "wall")
         state_.wall_ms = words.number<std::uint64_t>(Words::any);
+    else if (what == "cid")
+        state_.cid = words.word();
     else if (what == "refresh")
         refresh_ = std::max(words.number<std::uint32_t>(limits::refresh_max), 1u);
     else if (what == "now")

@@ -27,6 +27,7 @@ std::string write_state(const State& state, const Roll& roll) {
     line("tallow-state 1");
     line("roll {:016x}", state.roll);
     line("wall {}", state.wall_ms);
+    if (!state.cid.empty()) line("cid {}", state.cid);
     line("refresh {}", roll.refresh);
     line("now {}", s.now);
     line("paused {:d}", state.paused);

@@ -92,6 +92,7 @@ std::unique_ptr<Exchange> same_show_again(const Roll& roll, const Progress& prog
     for (std::uint32_t p = 0; p < roll.parameters.size(); ++p) handover.place.push_back(p);
     auto exchange = std::make_unique<Exchange>();
     exchange->source = roll_source(roll, roll.universes, std::move(handover));
+    exchange->line = std::make_unique<Line>(progress);
     return exchange;
 }
 
@@ -159,18 +160,24 @@ TEST_CASE(
 
     test::Random random(5);
     std::unique_ptr<Exchange> exchange;
+    Line* line = &intercom;                    // of the source that plays
+    std::vector<std::unique_ptr<Line>> lines;  // of those that came
     std::size_t heard = 0, came = 0;
     for (int round = 0; round < 1500; ++round) {
-        if (random.one_in(3)) intercom.orders.put({clock.now(), any_command(random, roll), nullptr});
+        if (!exchange && random.one_in(3)) line->orders.put({clock.now(), any_command(random, roll), nullptr});
         if (exchange && exchange->state != Exchange::State::waits) {
-            came += exchange->state == Exchange::State::came;
+            if (exchange->state == Exchange::State::came) {
+                ++came;
+                lines.push_back(std::move(exchange->line));
+                line = lines.back().get();
+            }
             exchange.reset();
         }
         if (!exchange && round % 20 == 0) {
-            exchange = same_show_again(roll, intercom.progress.read());
-            REQUIRE(intercom.orders.put({clock.now(), {}, exchange.get()}));
+            exchange = same_show_again(roll, line->progress.read());
+            REQUIRE(line->orders.put({clock.now(), {}, exchange.get()}));
         }
-        while (intercom.heard.take()) ++heard;
+        while (line->heard.take()) ++heard;
         std::this_thread::sleep_for(std::chrono::milliseconds(1));
     }
     wanted->let_go();
