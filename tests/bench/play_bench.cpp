@@ -63,7 +63,7 @@ class PatientOutput : public Output {
 
   private:
     void wait() const {
-        for (const timespec nap{0, 20000};; ::nanosleep(&nap, nullptr)) {
+        for (const timespec nap{0, 1000000};; ::nanosleep(&nap, nullptr)) {
             const OutputHealth health = thread_.looked_after->health();
             const bool fails = health.state == OutputHealth::State::down;
             if (fails || health.sent + health.dropped + 1 >= offered_) return;
