@@ -69,7 +69,8 @@ Asked asked() {
     return {allocations(), locks, calls, last_call};
 }
 
-#if defined(__x86_64__) && !defined(__SANITIZE_THREAD__)
+// Sanitizers make calls of their own, at the end of a thread among others.
+#if defined(__x86_64__) && !defined(__SANITIZE_THREAD__) && !defined(__SANITIZE_ADDRESS__)
 
 namespace {
 
