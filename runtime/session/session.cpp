@@ -55,6 +55,7 @@ class Session {
     }
     Result<bool> wait_standing_by();
     Progress first_progress() const;
+    Status choose_cid(const std::string& resumed);
     Status open_outputs();
     Status open_sender();
     Status open_ways_in(Operator::Ways& ways);
@@ -67,7 +68,7 @@ class Session {
     int end(const PlayCounts& counts) const;
 
     const std::string program_;
-    const PlaySettings& settings_;
+    PlaySettings settings_;
     Played played_;
     Revisions* const revisions_;
     const std::unique_ptr<Clock> clock_ = system_clock();
@@ -97,6 +98,7 @@ int Session::run() {
         if (!takes_over.ok()) return failed(takes_over.why());
         if (!*takes_over) return 0;
     }
+    if (auto s = choose_cid(start->cid); !s.ok()) return failed(s.why());
     if (auto s = open_outputs(); !s.ok()) return failed(s.why());
     const auto counts = settings_.fast ? play_fast() : play();
     playing = nullptr;
@@ -118,6 +120,16 @@ Progress Session::first_progress() const {
     if (Performance* const performance = played_.source->performance())
         progress.show = performance->standing();
     return progress;
+}
+
+// One that goes on is the same source to receivers; a new one would be held beside it for a while.
+Status Session::choose_cid(const std::string& resumed) {
+    if (settings_.cid.empty()) settings_.cid = resumed;
+    if (!settings_.cid.empty()) return {};
+    const auto cid = random_cid();
+    if (!cid.ok()) return cid.status();
+    settings_.cid = cid_text(*cid);
+    return {};
 }
 
 Status Session::open_outputs() {
@@ -193,8 +205,8 @@ Operator::Ways Session::ways(Face& face) {
     ways.view = [this](View& view) { fill(view); };
     ways.chores.emplace_back([this, &face](const Progress&) { look_after_outputs(face); });
     if (played_.roll && !settings_.no_state) {
-        keeper_ =
-            std::make_unique<StateKeeper>(state_path(settings_, played_), *played_.roll, played_.roll_hash);
+        keeper_ = std::make_unique<StateKeeper>(state_path(settings_, played_), settings_.cid, *played_.roll,
+                                                played_.roll_hash);
         ways.chores.emplace_back([this, &face](const Progress& progress) {
             keeper_->keep(progress, clock_->now());
             tell_trouble(face, "the state", "kept", keeper_->trouble(), keeper_trouble_);

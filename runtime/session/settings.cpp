@@ -51,7 +51,9 @@ void add_sacn_options(CLI::App& app, PlaySettings& s) {
         ->group(group);
     app.add_option("--source-name", s.source_name, "the name of this source; `Tallow` if not given")
         ->group(group);
-    app.add_option("--cid", s.cid, "the identifier of this source, a UUID; a new one each time if not given")
+    app.add_option(
+           "--cid", s.cid,
+           "the identifier of this source, a UUID; if not given a new one, and with --resume the one before")
         ->group(group);
     app.add_option("--sync", s.synchronization,
                    "the universe of synchronization packets, which receivers wait for")

@@ -17,6 +17,7 @@ class App;
 
 namespace tallow::runtime {
 
+// All as it was written; play_session() gives a source that was given no identifier one.
 struct PlaySettings {
     ScriptText script;
     std::string from = "0s", until, begin_at;

@@ -62,6 +62,7 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
     }
     const auto state = load_state(path, *played.roll, played.roll_hash);
     if (!state.ok()) return state.status();
+    start.cid = state->cid;
     const Tick now = now_after(*state, wall_clock_ms(), played.roll->refresh);
     played.source->performance()->restore(state->show, state->paused, state->show.now);
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;

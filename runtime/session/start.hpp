@@ -12,6 +12,7 @@ namespace tallow::runtime {
 struct Start {
     PlayOptions options;
     std::string said;  // for people; "" for nothing
+    std::string cid;   // of the source whose show is resumed; "" without
 };
 
 // Reads the times in the settings, and with `resume` the state, which the source takes up.

@@ -37,16 +37,11 @@ Result<E131Source> e131_source(const PlaySettings& settings) {
     source.preview = settings.preview;
     source.synchronization = static_cast<std::uint16_t>(settings.synchronization);
     source.force_synchronization = settings.force_synchronization;
-    if (settings.cid.empty()) {
-        auto cid = random_cid();
-        if (!cid.ok()) return cid.status();
-        source.cid = *cid;
-    } else if (const auto cid = parse_cid(settings.cid)) {
-        source.cid = *cid;
-    } else {
+    const auto cid = parse_cid(settings.cid);
+    if (!cid)
         return Status::failure(fmt::format(
             "--cid: `{}` is no UUID; write it like 00000000-0000-4000-8000-000000000000", settings.cid));
-    }
+    source.cid = *cid;
     return source;
 }
 

@@ -15,8 +15,10 @@ std::uint64_t wall_clock_ms() {
     return static_cast<std::uint64_t>(std::chrono::duration_cast<std::chrono::milliseconds>(since).count());
 }
 
-StateKeeper::StateKeeper(std::string path, const Roll& roll, std::uint64_t roll_hash)
-    : path_(std::move(path)), roll_(&roll), roll_hash_(roll_hash), thread_([this] { write(); }) {}
+StateKeeper::StateKeeper(std::string path, std::string cid, const Roll& roll, std::uint64_t roll_hash)
+    : path_(std::move(path)), cid_(std::move(cid)), roll_(&roll), roll_hash_(roll_hash), thread_([this] {
+          write();
+      }) {}
 
 StateKeeper::~StateKeeper() {
     {
@@ -40,7 +42,8 @@ void StateKeeper::keep(const Progress& progress, std::uint64_t ns) {
     kept_ = progress;
     kept_at_ = ns;
     std::string text = write_state(
-        {roll_hash_, wall_clock_ms() - progress.age(ns) / 1000000, progress.paused, progress.show}, *roll_);
+        {roll_hash_, wall_clock_ms() - progress.age(ns) / 1000000, progress.paused, progress.show, cid_},
+        *roll_);
     {
         const std::lock_guard lock(mutex_);
         waiting_ = std::move(text);

@@ -148,7 +148,7 @@ TEST_CASE("a state file survives, and says what is wrong with it", "[unit][state
     Progress progress;
     progress.show = play.engine.standing();
     {
-        StateKeeper keeper(path, play.roll, 5);
+        StateKeeper keeper(path, "00112233-4455-4677-8899-aabbccddeeff", play.roll, 5);
         keeper.keep(progress, 0);
         play.engine.go(0, 2000);
         play.engine.advance(3000);
@@ -161,6 +161,7 @@ TEST_CASE("a state file survives, and says what is wrong with it", "[unit][state
     REQUIRE(state.ok());
     CHECK(state->show == progress.show);
     CHECK(state->roll == 5);
+    CHECK(state->cid == "00112233-4455-4677-8899-aabbccddeeff");
     CHECK(state->wall_ms + 60000 > wall_clock_ms());
     std::ofstream(path, std::ios::binary) << "nonsense";
     CHECK(load_state(path, play.roll, 5).why() ==
@@ -174,7 +175,7 @@ TEST_CASE("a state that cannot be written is told of", "[unit][state]") {
     Playing play(small());
     Progress progress;
     progress.show = play.engine.standing();
-    StateKeeper keeper("no/such/folder/x.state", play.roll, 5);
+    StateKeeper keeper("no/such/folder/x.state", "", play.roll, 5);
     keeper.keep(progress, 0);
     for (int i = 0; i < 200 && keeper.trouble().empty(); ++i)
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
