@@ -10,6 +10,7 @@
 #include "runtime/output/e131_text.hpp"
 #include "runtime/play/clock_thread.hpp"
 #include "runtime/play/performance.hpp"
+#include "runtime/session/output_watch.hpp"
 #include "runtime/session/reload.hpp"
 #include "runtime/session/stand_by.hpp"
 #include "runtime/session/start.hpp"
@@ -63,8 +64,6 @@ class Session {
     Result<PlayCounts> play_in_time(Face& face, Operator::Ways ways);
     Result<PlayCounts> play();
     Operator::Ways ways(Face& face);
-    void look_after_outputs(Face& face);
-    void fill(View& view) const;
     int end(const PlayCounts& counts) const;
 
     const std::string program_;
@@ -75,9 +74,7 @@ class Session {
     PlayOptions options_;
     Piece piece_;
     std::unique_ptr<Intercom> intercom_;
-    std::vector<WayOut> ways_out_;
-    std::vector<SupervisedOutput*> outputs_;  // those of the piece, for their health
-    std::vector<OutputHealth::State> told_;   // of these
+    OutputWatch outputs_;  // those of the piece
     std::unique_ptr<StateSender> sender_;
     std::unique_ptr<StateKeeper> keeper_;
     std::string sender_trouble_, keeper_trouble_;  // as told last
@@ -136,19 +133,17 @@ Status Session::open_outputs() {
     const std::span<const Universe> universes = played_.source->universes();
     auto ways = ways_out(settings_, universes, played_.source->refresh());
     if (!ways.ok()) return ways.status();
-    ways_out_ = std::move(*ways);
     if (settings_.fast) {
-        auto opened = open_all(ways_out_);
+        auto opened = open_all(*ways);
         if (!opened.ok()) return opened.status();
         piece_.outputs = std::move(*opened);
         return {};
     }
-    for (const WayOut& way : ways_out_) {
+    for (const WayOut& way : *ways) {
         auto thread = on_own_thread(way, universes);
         if (!thread.ok()) return thread.status();
         piece_.outputs.push_back(std::move(thread->output));
-        outputs_.push_back(thread->looked_after);
-        told_.push_back(OutputHealth::State::opening);
+        outputs_.add(*thread->looked_after);
     }
     return {};
 }
@@ -202,8 +197,14 @@ Status Session::open_sender() {
 
 Operator::Ways Session::ways(Face& face) {
     Operator::Ways ways;
-    ways.view = [this](View& view) { fill(view); };
-    ways.chores.emplace_back([this, &face](const Progress&) { look_after_outputs(face); });
+    ways.view = [this](View& view) {
+        view.roll = played_.roll.get();
+        view.title = played_.title;
+        outputs_.show(clock_->now(), view);
+    };
+    ways.chores.emplace_back([this, &face](const Progress&) {
+        outputs_.tell(clock_->now(), [&](std::string_view line) { face.say(line); });
+    });
     if (played_.roll && !settings_.no_state) {
         keeper_ = std::make_unique<StateKeeper>(state_path(settings_, played_), settings_.cid, *played_.roll,
                                                 played_.roll_hash);
@@ -244,37 +245,6 @@ Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
         piece_.source->at_rest())
         face.say("no command can come any more and nothing starts by itself: the end");
     return counts;
-}
-
-// Says when an output goes down or comes back.
-void Session::look_after_outputs(Face& face) {
-    using State = OutputHealth::State;
-    for (std::size_t i = 0; i < outputs_.size(); ++i) {
-        const OutputHealth health = outputs_[i]->health();
-        const State before = std::exchange(told_[i], health.state);
-        if (health.state == before) continue;
-        if (health.state == State::down || health.state == State::failed)
-            face.say(fmt::format("{}: {}", outputs_[i]->name(), told(health, clock_->now())));
-        if (health.state == State::works && before != State::opening)
-            face.say(fmt::format("{}: works again", outputs_[i]->name()));
-    }
-}
-
-void Session::fill(View& view) const {
-    view.roll = played_.roll.get();
-    view.title = played_.title;
-    const std::uint64_t now = clock_->now();
-    for (const SupervisedOutput* output : outputs_) {
-        const OutputHealth health = output->health();
-        OutputView out;
-        out.name = output->name();
-        out.works =
-            health.state == OutputHealth::State::works || health.state == OutputHealth::State::opening;
-        out.why = health.why;
-        if (health.next_try) out.next_try_ms = (std::max(*health.next_try, now) - now) / 1000000;
-        out.dropped = health.dropped;
-        view.outputs.push_back(std::move(out));
-    }
 }
 
 int Session::end(const PlayCounts& counts) const {

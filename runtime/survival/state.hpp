@@ -15,7 +15,7 @@ struct State {
     std::uint64_t roll = 0;     // hash() of the roll's bytes
     std::uint64_t wall_ms = 0;  // when it stood so, in milliseconds since 1970
     bool paused = false;
-    Standing show;  // by the indices of a roll
+    Standing show;      // by the indices of a roll
     std::string cid{};  // of the source that sends it by E1.31, a UUID; "" where that does not matter
 };
 

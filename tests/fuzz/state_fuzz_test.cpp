@@ -57,8 +57,8 @@ TEST_CASE("states, spoilt states and noise are played on or refused", "[fuzz][st
         const std::string intact = standing(seed % 40);
         REQUIRE(test::fuzz_state(as_bytes(intact)));
         bool was_read = false;
-        REQUIRE_NOTHROW(was_read = test::fuzz_state(
-                            as_bytes(seed % 3 == 0 ? test::mutate(intact, seed) : other_words(intact, seed))));
+        REQUIRE_NOTHROW(was_read = test::fuzz_state(as_bytes(seed % 3 == 0 ? test::mutate(intact, seed)
+                                                                           : other_words(intact, seed))));
         (was_read ? read : refused)++;
     }
     CHECK(read > 500);

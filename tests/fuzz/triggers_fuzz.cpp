@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "runtime/control/foreign_text.hpp"
 #include "runtime/control/midi.hpp"
 #include "runtime/control/osc_packet.hpp"
 #include "runtime/control/osc_words.hpp"
-#include "runtime/control/foreign_text.hpp"
 #include "runtime/control/timecode_chase.hpp"
 #include "runtime/timecode.hpp"
 

@@ -164,7 +164,8 @@ TEST_CASE(
     std::vector<std::unique_ptr<Line>> lines;  // of those that came
     std::size_t heard = 0, came = 0;
     for (int round = 0; round < 1500; ++round) {
-        if (!exchange && random.one_in(3)) line->orders.put({clock.now(), any_command(random, roll), nullptr});
+        if (!exchange && random.one_in(3))
+            line->orders.put({clock.now(), any_command(random, roll), nullptr});
         if (exchange && exchange->state != Exchange::State::waits) {
             if (exchange->state == Exchange::State::came) {
                 ++came;
