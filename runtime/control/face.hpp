@@ -30,7 +30,4 @@ std::unique_ptr<Face> line_face(int input);
 // The console (CONSOLE.md) on the terminal that a descriptor is. Fails where that is none.
 Result<std::unique_ptr<Face>> screen_face(int terminal);
 
-// After a signal has stopped and continued the program, or before one ends it: the terminal as it should be.
-void restore_terminal() noexcept;
-
 }  // namespace tallow::runtime

@@ -1,5 +1,3 @@
-#include <atomic>
-
 #include "runtime/control/face.hpp"
 #include "runtime/control/keys.hpp"
 #include "runtime/control/screen.hpp"
@@ -10,16 +8,9 @@ namespace {
 
 constexpr std::size_t notices_kept = 50;
 
-std::atomic<Terminal*> taken{nullptr};  // for restore_terminal()
-
 class ScreenFace : public Face {
   public:
-    ~ScreenFace() override { taken = nullptr; }
-    Status enter(int descriptor) {
-        auto status = terminal_.enter(descriptor);
-        if (status.ok()) taken = &terminal_;
-        return status;
-    }
+    Status enter(int descriptor) { return terminal_.enter(descriptor); }
 
     int descriptor() const override { return terminal_.descriptor(); }
     bool read(std::uint64_t ns, Listener& listener) override;
@@ -64,10 +55,6 @@ Result<std::unique_ptr<Face>> screen_face(int terminal) {
     auto face = std::make_unique<ScreenFace>();
     if (auto s = face->enter(terminal); !s.ok()) return s;
     return Result<std::unique_ptr<Face>>(std::move(face));
-}
-
-void restore_terminal() noexcept {
-    if (Terminal* const terminal = taken) terminal->leave();
 }
 
 }  // namespace tallow::runtime

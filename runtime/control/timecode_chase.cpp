@@ -64,6 +64,7 @@ void TimecodeChase::stop(Found& found, std::uint64_t ns) {
 
 TimecodeChase::Found TimecodeChase::take(std::uint64_t ns, const TimecodeFrame& frame) {
     Found found;
+    if (rests_) return found;
     compare_rate(found, frame.rate);
     const auto ticks = [&](std::uint64_t f) {
         return static_cast<std::int64_t>(timecode_tick(f, frame.rate, refresh_));

@@ -40,7 +40,17 @@ class TimecodeChase {
     // When pass() has something to say next, if nothing comes before; nothing: never.
     std::optional<std::uint64_t> due() const;
     // The engine does not run by the timecode any more (a pause, a hold): it is told anew by the next frames.
-    void forget() { told_.reset(); }
+    void forget() {
+        told_.reset();
+        rests_ = false;
+    }
+    // The operator has stopped it: frames pass unheard until forget().
+    void rest() {
+        forget();
+        seen_.reset();
+        rests_ = true;
+    }
+    bool rests() const { return rests_; }
 
   private:
     struct Place {
@@ -64,6 +74,7 @@ class TimecodeChase {
     std::int64_t drift_ = 0;          // of the timecode from the engine, on average; sixteenths of a tick
     std::uint64_t believed_ns_ = 0;   // when the last frame came that was where the engine is
     bool lost_ = false;
+    bool rests_ = false;
     bool other_rate_ = false;  // has been said
 };
 

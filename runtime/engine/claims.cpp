@@ -69,7 +69,7 @@ void Claims::orders(std::vector<std::uint64_t>& out) const {
 
 void Claims::set_orders(const std::vector<std::uint64_t>& orders, Tick g) {
     for (std::size_t c = 0; c < held_.size(); ++c) {
-        held_[c].go = orders[c];
+        if (orders[c] != 0) held_[c].go = orders[c];  // else as the GOs that were given again left it
         go_ = std::max(go_, orders[c]);
     }
     for (std::uint32_t c = 0; c < held_.size();) {

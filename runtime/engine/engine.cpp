@@ -73,7 +73,8 @@ void Engine::stop(std::uint32_t list, std::uint64_t ms, Tick t) {
     p_->stop(list, ms, t);
 }
 
-void Engine::hold(std::uint32_t list) {
+void Engine::hold(std::uint32_t list, Tick t) {
+    p_->start_before(t);
     p_->schedule.hold(list);
 }
 
@@ -110,7 +111,8 @@ void Engine::timecode(Tick t, Tick code) {
     if (p_->schedule.run_timecode(t, code)) p_->locate(t, code);
 }
 
-void Engine::timecode_stop() {
+void Engine::timecode_stop(Tick t) {
+    p_->start_before(t);
     p_->schedule.stop_timecode();
 }
 

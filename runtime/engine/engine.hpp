@@ -42,7 +42,8 @@ class Engine {
     // What a list stands for fades to nothing in so many milliseconds. The next GO plays its next cue.
     void stop(std::uint32_t list, std::uint64_t ms, Tick t);
     // Holds a list as it is: cancels what was to start by itself. Fades and waves go on.
-    void hold(std::uint32_t list = 0);
+    void hold(std::uint32_t list, Tick t);
+    void hold(Tick t) { hold(0, t); }
 
     // A submaster or the grand master stands at a position from tick t on; at first 0, and full.
     void set_submaster(std::uint32_t index, Level position, Tick t);
@@ -61,7 +62,7 @@ class Engine {
     // the last one with timecode before the code, or what follows that by itself; but where a GO by hand
     // leads from there to the present cue, or none lies before, it stays.
     void timecode(Tick t, Tick code);
-    void timecode_stop();
+    void timecode_stop(Tick t);
 
     // The slots of a universe at the last advance.
     std::span<const std::uint8_t> slots(std::size_t universe) const;

@@ -7,6 +7,12 @@
 
 namespace tallow::runtime {
 
+namespace {
+
+constexpr std::uint64_t correction_frames = 2;  // the largest step of the code that is no jump
+
+}  // namespace
+
 Schedule::Schedule(const Roll& roll) : roll_(roll), lists_(roll.lists.size()) {
     for (std::uint32_t l = 0; l < roll.lists.size(); ++l) {
         const auto [first, count] = std::pair(roll.lists[l].first, roll.lists[l].count);
@@ -101,7 +107,7 @@ std::optional<Schedule::Place> Schedule::place(std::uint32_t list, Tick code) co
     ++by_hand;
     std::uint32_t coded = by_hand;  // the next cue with timecode
     while (coded < end && roll_.cues[coded].timecode == no_timecode) ++coded;
-    if (on.current >= by_hand && on.current < coded) return {};
+    if (on.current >= by_hand && on.current <= coded) return {};
     return place;
 }
 
@@ -109,12 +115,16 @@ bool Schedule::run_timecode(Tick t, Tick code) {
     // The same code, still running: what it has passed is over.
     if (code_from_ && t >= *code_from_ && code >= code_base_ && t - *code_from_ == code - code_base_)
         return false;
+    const std::optional<Tick> running = timecode(t);
+    const std::size_t next = next_code_;
     code_from_ = t;
     code_base_ = code;
     const auto at =
         std::lower_bound(codes_.begin(), codes_.end(), code, [](const Code& a, Tick c) { return a.at < c; });
     next_code_ = static_cast<std::size_t>(at - codes_.begin());
-    return true;
+    if (!running || next != next_code_) return true;
+    const Tick step = std::max(*running, code) - std::min(*running, code);
+    return step > timecode_tick(correction_frames, roll_.timecode_rate, roll_.refresh);
 }
 
 bool Schedule::at_rest(Tick t) const {

@@ -38,8 +38,8 @@ class Schedule {
     // The list is let go of at g, and has gone at `complete_at`. The present cue keeps its place.
     void stop(std::uint32_t list, Tick g, Tick complete_at);
 
-    // From tick t on the timecode runs, from `code` (ticks since its frame 0) on. False, and nothing done,
-    // where that is the code that runs already.
+    // From tick t on the timecode runs, from `code` (ticks since its frame 0) on. False where that is no
+    // jump: it is the code that runs already, or two frames from it at the most with no cue between.
     bool run_timecode(Tick t, Tick code);
     // What the running timecode stands at.
     std::optional<Tick> timecode(Tick t) const;

@@ -221,7 +221,7 @@ Result<Command> parse_command(std::string_view text, const Roll& roll) {
         return failure(
             fmt::format("`{}` is no command; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone "
                         "or with a cue list, `pause`, `resume`, `submaster 1 60%`, `grand 50%`, `blackout`, "
-                        "`panic` and `timecode 00:00:00:00`",
+                        "`panic` and `timecode 00:00:00:00`; `quit` alone ends a player",
                         word));
     Command command;
     command.what = known->second;

@@ -80,6 +80,8 @@ std::string describe(const Event& event, const Roll& roll) {
             return line_for_stop(command, roll);
         case What::pause:
             return "paused: all stands still; `resume` or `go` goes on";
+        case What::resume:
+            return "goes on";
         default:
             return "";
     }

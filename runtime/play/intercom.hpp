@@ -36,7 +36,7 @@ struct Progress {
     std::uint64_t ns = 0;     // when that was due by the player's clock; 0 before the first
     PlayCounts counts;
 
-    // For how long it has been so, in nanoseconds.
+    // For how long it has been so, in nanoseconds; 0 while nothing was sent yet.
     std::uint64_t age(std::uint64_t now) const { return ns == 0 || now < ns ? 0 : now - ns; }
 };
 

@@ -82,17 +82,17 @@ Answer Performance::stop(const Command& command, Tick t) {
         return Answer::done;
     }
     for (std::uint32_t list = 0; list < roll_.lists.size(); ++list) engine_.stop(list, command.ms, t);
-    engine_.timecode_stop();
+    engine_.timecode_stop(t);
     return Answer::done;
 }
 
-Answer Performance::hold(const Command& command) {
+Answer Performance::hold(const Command& command, Tick t) {
     if (command.index != none) {
-        engine_.hold(command.index);
+        engine_.hold(command.index, t);
         return Answer::done;
     }
-    for (std::uint32_t list = 0; list < roll_.lists.size(); ++list) engine_.hold(list);
-    engine_.timecode_stop();
+    for (std::uint32_t list = 0; list < roll_.lists.size(); ++list) engine_.hold(list, t);
+    engine_.timecode_stop(t);
     return Answer::done;
 }
 
@@ -112,7 +112,7 @@ Answer Performance::answer(const Command& command, Tick clock) {
             engine_.go_to(list, command.cue, t);
             return Answer::done;
         case What::hold:
-            return hold(command);
+            return hold(command, t);
         case What::stop:
             return stop(command, t);
         case What::pause:
@@ -136,7 +136,7 @@ Answer Performance::answer(const Command& command, Tick clock) {
             if (!paused_) engine_.timecode(t, command.code);
             return Answer::done;
         case What::timecode_lost:
-            engine_.timecode_stop();
+            engine_.timecode_stop(t);
             return Answer::done;
     }
     return Answer::nothing;

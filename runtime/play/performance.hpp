@@ -46,7 +46,7 @@ class Performance {
     void prompt(Tick t);
     Answer answer(const Command& command, Tick t);
     Answer stop(const Command& command, Tick t);
-    Answer hold(const Command& command);
+    Answer hold(const Command& command, Tick t);
     Answer set_paused(bool paused, Tick t);
     void note(const Event& event);
     Tick show_time(Tick t) const { return paused_ ? stands_at_ : t - behind_; }

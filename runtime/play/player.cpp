@@ -139,15 +139,17 @@ std::uint64_t Player::after(std::uint64_t n) {
     return next;
 }
 
+// All outputs are finished, whatever becomes of one; a stream that has not begun has no end.
 Status Player::close(std::uint64_t n) {
-    for (unsigned i = 0; i < endings; ++i) {
+    for (unsigned i = 0; counts_.frames > 0 && i < endings; ++i) {
         while (!options_.fast && clock_.now() < time_of(n + i)) clock_.wait(time_of(n + i));
         for (const auto& output : piece_.outputs)
             if (auto s = output->end(n + i); !s.ok()) return s;
     }
+    std::string why;
     for (const auto& output : piece_.outputs)
-        if (auto s = output->finish(); !s.ok()) return s;
-    return {};
+        if (const auto s = output->finish(); !s.ok()) why += (why.empty() ? "" : "; ") + s.why();
+    return why.empty() ? Status() : Status::failure(std::move(why));
 }
 
 }  // namespace

@@ -38,10 +38,10 @@ struct Piece {
 // ends
 // - with the source's last frame, at `until`, when asked to quit;
 // - without `until`, when no orders can come any more and the source is at rest. Then it ends the stream
-// three times, a frame apart, and finishes the outputs. Fails with the first output that fails. Where the
-// source, the outputs and `tell` do not, it allocates nothing, takes no lock and does no I/O but to wait for
-// the clock.
-// An exchange turns to the new source's line: what comes behind it through the old one is not heard.
+// three times, a frame apart, if it has begun, and finishes the outputs. Fails with the first output that
+// fails. Where the source, the outputs and `tell` do not, it allocates nothing, takes no lock and does no I/O
+// but to wait for the clock. An exchange turns to the new source's line: what comes behind it through the old
+// one is not heard.
 Result<PlayCounts> play(Piece& piece, Clock& clock, Intercom& intercom, const PlayOptions& options);
 
 }  // namespace tallow::runtime

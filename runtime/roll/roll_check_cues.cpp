@@ -34,6 +34,8 @@ Status RollCheck::list(std::size_t index) {
     if (roll_.lists.size() > limits::lists) return refuse("`lists` has over {} entries", limits::lists);
     if (list.name.empty() || too_long(list.name) || !names_.insert(list.name).second)
         return refuse("`lists` {} has a name that is empty, too long or there twice", index);
+    if (list.name.find_first_of(" \t\r\n") != std::string::npos)
+        return refuse("`lists` {} has a name with a blank in it", index);
     const std::uint64_t due =
         index == 0 ? 0 : std::uint64_t{roll_.lists[index - 1].first} + roll_.lists[index - 1].count;
     if (list.first != due || list.count > limits::cues)

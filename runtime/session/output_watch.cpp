@@ -11,13 +11,14 @@ using State = OutputHealth::State;
 
 }  // namespace
 
-void OutputWatch::tell(std::uint64_t now, const std::function<void(std::string_view)>& say) {
+void OutputWatch::tell(const std::function<void(std::string_view)>& say) {
     for (auto& [output, told] : watched_) {
         const OutputHealth health = output->health();
         const State before = std::exchange(told, health.state);
         if (health.state == before) continue;
         if (health.state == State::down || health.state == State::failed)
-            say(fmt::format("{}: {}", output->name(), runtime::told(health, now)));
+            say(fmt::format("{}: fails: {}{}", output->name(), health.why,
+                            health.state == State::down ? "; it is tried again" : ""));
         if (health.state == State::works && before != State::opening)
             say(fmt::format("{}: works again", output->name()));
     }

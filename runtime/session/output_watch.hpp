@@ -16,7 +16,7 @@ class OutputWatch {
   public:
     void add(const SupervisedOutput& output) { watched_.push_back({&output, OutputHealth::State::opening}); }
     // Says which of them went down or came back since the last call.
-    void tell(std::uint64_t now, const std::function<void(std::string_view)>& say);
+    void tell(const std::function<void(std::string_view)>& say);
     // Adds them to a view.
     void show(std::uint64_t now, View& view) const;
 

@@ -44,6 +44,9 @@ void tell_trouble(Face& face, std::string_view who, std::string_view done, const
 
 class Session {
   public:
+    ~Session() { playing = nullptr; }
+    Session(const Session&) = delete;
+    Session& operator=(const Session&) = delete;
     Session(std::string_view program, const PlaySettings& settings, Played played, Revisions* revisions)
         : program_(program), settings_(settings), played_(std::move(played)), revisions_(revisions) {}
 
@@ -98,7 +101,6 @@ int Session::run() {
     if (auto s = choose_cid(start->cid); !s.ok()) return failed(s.why());
     if (auto s = open_outputs(); !s.ok()) return failed(s.why());
     const auto counts = settings_.fast ? play_fast() : play();
-    playing = nullptr;
     if (!counts.ok()) return failed(counts.why());
     return end(*counts);
 }
@@ -171,7 +173,8 @@ Status Session::open_ways_in(Operator::Ways& ways) {
     TriggerText text = settings_.triggers;
     // The secret guards what is told to those who stand by, too.
     if (text.osc.empty() && !(settings_.tell.empty() && settings_.stand_by.empty())) text.osc_secret.clear();
-    auto triggers = open_triggers(text, played_.roll ? *played_.roll : Roll{}, *clock_);
+    static const Roll no_roll;
+    auto triggers = open_triggers(text, played_.roll ? *played_.roll : no_roll, *clock_);
     if (!triggers.ok()) return triggers.status();
     ways.triggers = std::move(*triggers);
     const auto run_on = runs_on(text);
@@ -202,19 +205,20 @@ Operator::Ways Session::ways(Face& face) {
         view.title = played_.title;
         outputs_.show(clock_->now(), view);
     };
-    ways.chores.emplace_back([this, &face](const Progress&) {
-        outputs_.tell(clock_->now(), [&](std::string_view line) { face.say(line); });
-    });
+    ways.chores.emplace_back(
+        [this, &face](const Progress&) { outputs_.tell([&](std::string_view line) { face.say(line); }); });
     if (played_.roll && !settings_.no_state) {
         keeper_ = std::make_unique<StateKeeper>(state_path(settings_, played_), settings_.cid, *played_.roll,
                                                 played_.roll_hash);
         ways.chores.emplace_back([this, &face](const Progress& progress) {
+            if (progress.counts.frames == 0) return;  // it stands nowhere yet
             keeper_->keep(progress, clock_->now());
             tell_trouble(face, "the state", "kept", keeper_->trouble(), keeper_trouble_);
         });
     }
     if (sender_)
         ways.chores.emplace_back([this, &face](const Progress& progress) {
+            if (progress.counts.frames == 0) return;
             const std::uint64_t now = clock_->now();
             sender_->send(write_state({played_.roll_hash, wall_clock_ms(), progress.paused, progress.show},
                                       *played_.roll),
@@ -241,6 +245,7 @@ Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
     op.run([&] { return thread.over(); });
     auto counts = thread.finish();
     if (sender_) sender_->end();
+    if (keeper_) keeper_->discard();
     if (intercom_->closed && !intercom_->quit && options_.until == PlayOptions::open_end &&
         piece_.source->at_rest())
         face.say("no command can come any more and nothing starts by itself: the end");

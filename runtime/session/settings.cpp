@@ -92,7 +92,8 @@ void add_trigger_options(CLI::App& app, PlaySettings& s) {
         ->type_name("PORT")
         ->allow_extra_args(false)
         ->group(group);
-    app.add_option("--osc-secret", t.osc_secret, "a word that every OSC message must have as an argument")
+    app.add_option("--osc-secret", t.osc_secret,
+                   "a word that every OSC message must have as an argument; what `--tell` sends has it too")
         ->group(group);
     app.add_option("--midi", t.midi, "hear the MIDI port with this in its name")->group(group);
     app.add_option("--midi-go", t.midi_go,
@@ -122,15 +123,15 @@ void add_survival_options(CLI::App& app, PlaySettings& s) {
         app.add_flag("--resume", s.resume, "go on from where that file says the show stood")->group(group);
     app.add_option(
            "--tell", s.tell,
-           "tell this host, or HOST:PORT, how the show stands, for a player that stands by there; may "
-           "be given again")
+           "tell this host (port 7701), or HOST:PORT, how the show stands, for a player that stands by "
+           "there; may be given again")
         ->type_name("HOST")
         ->allow_extra_args(false)
         ->group(group);
-    app.add_option(
-           "--stand-by", s.stand_by,
-           "send nothing, but listen on this port, or ADDRESS:PORT, to a player that tells how its show "
-           "stands, and go on from there when it disappears")
+    app.add_option("--stand-by", s.stand_by,
+                   "send nothing, but listen on this port of this machine alone, or on ADDRESS:PORT, like "
+                   "0.0.0.0:7701 for the network, to a player that tells how its show stands, and go on from "
+                   "there when it disappears")
         ->type_name("PORT")
         ->group(group)
         ->excludes(resume);

@@ -12,6 +12,7 @@ namespace tallow::runtime {
 namespace {
 
 constexpr int round_ms = 20;
+constexpr std::uint64_t complaint_pause_ns = 1000000000;  // anybody may send anything
 
 class StandBy {
   public:
@@ -40,11 +41,13 @@ class StandBy {
     std::uint64_t heard_ns_ = 0;
     std::uint64_t stood_ns_ = 0;  // when the show stood so, by this clock
     std::string told_;
+    std::uint64_t complained_ns_ = 0;
 };
 
 bool StandBy::wait(const std::function<bool()>& asked_to_quit) {
-    say_(fmt::format("stands by on {}: nothing is sent until the player that is heard there disappears",
-                     hearer_.address()));
+    say_(fmt::format(
+        "stands by on {}: nothing is sent until the player that is heard there disappears; control C ends it",
+        hearer_.address()));
     while (!asked_to_quit()) {
         pollfd poll{hearer_.descriptor(), POLLIN, 0};
         if (::poll(&poll, 1, round_ms) > 0) hear();
@@ -55,10 +58,15 @@ bool StandBy::wait(const std::function<bool()>& asked_to_quit) {
 
 void StandBy::hear() {
     const HeardState heard = hearer_.read();
-    if (!heard.complaint.empty()) tell_once(heard.complaint);
+    if (!heard.complaint.empty() && clock_.now() - complained_ns_ > complaint_pause_ns) {
+        complained_ns_ = clock_.now();
+        say_(heard.complaint);
+    }
     if (heard.ended) {
         state_.reset();
-        tell_once("the other player has ended its show in order; nothing is taken over");
+        tell_once(
+            "the other player has ended its show in order: nothing is taken over; its next start is waited "
+            "for");
     }
     if (heard.text) follow(heard);
 }
@@ -74,7 +82,7 @@ void StandBy::follow(const HeardState& heard) {
     follower_.follow(*state);
     state_ = std::move(*state);
     heard_ns_ = clock_.now();
-    stood_ns_ = heard_ns_ - heard.age_ns;
+    stood_ns_ = heard_ns_ - std::min(heard_ns_, heard.age_ns);
 }
 
 void StandBy::take_over(PlayOptions& options) {

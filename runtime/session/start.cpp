@@ -6,6 +6,7 @@
 
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
+#include "runtime/limits.hpp"
 #include "runtime/play/performance.hpp"
 #include "runtime/survival/state_keeper.hpp"
 #include "runtime/timecode.hpp"
@@ -39,6 +40,22 @@ Status check(const PlaySettings& settings, const Played& played) {
     return {};
 }
 
+// Files that are written replace nothing but their own kind.
+Status check_files(const PlaySettings& settings, const Played& played) {
+    if (!settings.capture.empty())
+        if (auto s = may_write(settings.capture, played.path); !s.ok())
+            return Status::failure("--capture: " + s.why());
+    if (!played.roll || settings.no_state || settings.fast) return {};
+    const std::string path = state_path(settings, played);
+    if (::access(path.c_str(), F_OK) != 0) return {};
+    const auto there = read_file(path, limits::state_bytes);
+    if (there.ok() && (there->empty() || is_state(*there))) return {};
+    return Status::failure(fmt::format(
+        "the state would go to `{}`, which is a file of another kind, and would be lost; give another place "
+        "with `--state`, or `--no-state`",
+        path));
+}
+
 Status read_stretch(const PlaySettings& settings, std::uint32_t refresh, PlayOptions& options) {
     const auto from = parse_duration(settings.from);
     if (!from.ok()) return Status::failure("--from: " + from.why());
@@ -68,7 +85,7 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
     start.options.start_ns =
         clock.now() + (start.options.from * ticks_per_frame - now) * 1000000 / played.roll->refresh;
-    start.said = fmt::format("resumes {} after the show stood so",
+    start.said = fmt::format("resumes; it is {} since the show stood as it was kept",
                              format_duration((now - state->show.now) / played.roll->refresh));
     return {};
 }
@@ -108,6 +125,7 @@ Result<std::uint64_t> until_time_of_day(std::string_view text) {
 
 Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& clock) {
     if (auto s = check(settings, played); !s.ok()) return s;
+    if (auto s = check_files(settings, played); !s.ok()) return s;
     Start start;
     start.options.fast = settings.fast;
     if (auto s = read_stretch(settings, played.source->refresh(), start.options); !s.ok()) return s;

@@ -22,6 +22,9 @@ struct State {
 // The text (FORMATS.md): lines of words, the last with the hash of those before.
 std::string write_state(const State& state, const Roll& roll);
 
+// Whether a text begins as a state does, whole or not.
+bool is_state(std::string_view text);
+
 // From such text, for a roll of which `roll_hash` is the hash; where it is another one than the state's, cues
 // are found by list and number (or the one before it), and waves and chases begin anew. Fails on what is
 // damaged or past limits::state_bytes.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cstdio>
 #include <fmt/format.h>
 #include <utility>
 
@@ -27,6 +28,7 @@ StateKeeper::~StateKeeper() {
     }
     wakes_.notify_one();
     thread_.join();
+    if (discards_) static_cast<void>(std::remove(path_.c_str()));
 }
 
 void StateKeeper::set_roll(const Roll& roll, std::uint64_t roll_hash) {
@@ -49,6 +51,12 @@ void StateKeeper::keep(const Progress& progress, std::uint64_t ns) {
         waiting_ = std::move(text);
     }
     wakes_.notify_one();
+}
+
+void StateKeeper::discard() {
+    const std::lock_guard lock(mutex_);
+    discards_ = true;
+    waiting_.reset();
 }
 
 std::string StateKeeper::trouble() const {

@@ -31,6 +31,8 @@ class StateKeeper {
     void keep(const Progress& progress, std::uint64_t ns);
     // Another roll is played from here on; it must outlive this.
     void set_roll(const Roll& roll, std::uint64_t roll_hash);
+    // The show has ended in order: there is nothing to go on from. Nothing is kept after it.
+    void discard();
     // Why the last writing failed, or "".
     std::string trouble() const;
 
@@ -47,7 +49,7 @@ class StateKeeper {
     std::condition_variable wakes_;
     std::optional<std::string> waiting_;  // text that is not written yet
     std::string trouble_;
-    bool ends_ = false;
+    bool ends_ = false, discards_ = false;
     std::thread thread_;
 };
 

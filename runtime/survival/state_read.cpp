@@ -10,6 +10,7 @@
 namespace tallow::runtime {
 namespace {
 
+constexpr std::uint64_t most_orders = std::uint64_t{1} << 62;  // of GOs: more can be added
 constexpr std::string_view first_line = "tallow-state 1\n";
 
 // The words of one line, taken one after the other. Once one is wrong, all are.
@@ -157,7 +158,7 @@ void Reader::claim(Words& words) {
     const auto index = words.number<std::uint64_t>(Words::any),
                order = words.number<std::uint64_t>(Words::any);
     if (!same_roll()) return;
-    if (index >= state_.show.claims.size()) return words.fail();
+    if (index >= state_.show.claims.size() || order > most_orders) return words.fail();
     state_.show.claims[index] = order;
 }
 
@@ -209,7 +210,7 @@ bool in_order(const Standing::List& on) {
 
 // Times that cannot be of one another would have the engine look back or far ahead.
 bool plausible(const Standing& s) {
-    return s.now <= limits::show_ticks &&
+    return s.now <= limits::show_ticks && s.timecode.value_or(0) <= limits::show_ticks &&
            std::all_of(s.lists.begin(), s.lists.end(), [&](const Standing::List& on) {
                return on.begun <= s.now && in_order(on) && on.stopped.value_or(on.begun) >= on.begun &&
                       on.stopped.value_or(0) <= std::min(s.now, on.complete_at) &&
@@ -220,12 +221,16 @@ bool plausible(const Standing& s) {
 
 }  // namespace
 
+bool is_state(std::string_view text) {
+    return text.substr(0, first_line.size()) == first_line;
+}
+
 Result<State> read_state(std::string_view text, const Roll& roll, std::uint64_t roll_hash) {
     const Status damaged =
         Status::failure("it is damaged, cut off, or no state of a show; play without `--resume`");
     if (text.size() > limits::state_bytes)
         return Status::failure(fmt::format("it has more than {} bytes", limits::state_bytes));
-    if (text.substr(0, first_line.size()) != first_line) return damaged;
+    if (!is_state(text)) return damaged;
     const std::size_t end = text.rfind("end ");
     if (end == std::string_view::npos ||
         text.substr(end) != fmt::format("end {:016x}\n", hash(text.substr(0, end))))

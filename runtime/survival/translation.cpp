@@ -12,10 +12,16 @@ namespace {
 // By element of `to`: the element of `from` with the same key, or none.
 template <class From, class To, class Key>
 std::vector<std::uint32_t> match(const From& from, const To& to, Key key) {
+    // What did not change mostly stands at the same place; the map is made for the rest.
     std::map<decltype(key(from[0], true)), std::uint32_t> places;
-    for (std::uint32_t i = 0; i < from.size(); ++i) places.emplace(key(from[i], true), i);
     std::vector<std::uint32_t> matched;
     for (std::uint32_t i = 0; i < to.size(); ++i) {
+        if (i < from.size() && key(from[i], true) == key(to[i], false)) {
+            matched.push_back(i);
+            continue;
+        }
+        if (places.empty())
+            for (std::uint32_t k = 0; k < from.size(); ++k) places.emplace(key(from[k], true), k);
         const auto place = places.find(key(to[i], false));
         matched.push_back(place == places.end() ? none : place->second);
     }

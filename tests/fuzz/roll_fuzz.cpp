@@ -23,7 +23,7 @@ void play(const Roll& roll) {
         engine.advance(t);
         if (step % 2 == 0) engine.go(step / 2 % lists, t);
         if (step % 5 == 4) engine.back(step % lists, t);
-        if (step % 7 == 6) engine.hold(step % lists);
+        if (step % 7 == 6) engine.hold(step % lists, t);
         if (submasters > 0) engine.set_submaster(step % submasters, step % 3 == 0 ? Level{0} : full, t);
         if (step % 4 == 3) engine.set_master(level_half, t);
         if (step % 4 == 1) engine.set_panic(step % 8 == 1, t);

@@ -207,7 +207,7 @@ TEST_CASE("hold holds one list", "[reference][lists]") {
     Playing play(roll);
     play.engine.go(0, 0);
     play.engine.go(1, 0);
-    play.engine.hold(1);
+    play.engine.hold(1, 0);
     CHECK(play.at(2 * second, 0) == 10000);
     CHECK(play.at(2 * second, 1) == 0);
 }

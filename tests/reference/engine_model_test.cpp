@@ -68,8 +68,8 @@ bool act(const Roll& roll, Engine& engine, Model& model, Random& random, Tick t)
         engine.set_panic(on, t);
         model.set_panic(on, t);
     } else if (random.one_in(3)) {
-        engine.timecode_stop();
-        model.timecode_stop();
+        engine.timecode_stop(t);
+        model.timecode_stop(t);
     } else {
         const Level position = random.one_in(2) ? full : random.one_of(positions);
         engine.set_master(position, t);

@@ -156,3 +156,21 @@ TEST_CASE("a fade to nothing goes on where it was", "[reference][engine]") {
     other.advance(5 * second);
     CHECK(value(other, 0) == 0);
 }
+
+TEST_CASE("without the order of what was said, the latest GO owns what several lists state",
+          "[reference][engine]") {
+    Roll roll = rig({Kind::colour});
+    add_cue(roll, {}, {{0, 10000}});
+    add_list(roll, "side");
+    add_cue(roll, {}, {{0, 20000}});
+    Playing play(roll);
+    play.engine.go(0, 0);
+    play.engine.go(1, second);
+    play.engine.advance(2 * second);
+    Standing standing = play.engine.standing();
+    std::fill(standing.claims.begin(), standing.claims.end(), std::uint64_t{0});  // as from another version
+    Engine other(play.roll);
+    other.restore(standing);
+    other.advance(2 * second);
+    CHECK(value(other, 0) == 20000);
+}

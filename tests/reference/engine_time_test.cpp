@@ -264,7 +264,7 @@ TEST_CASE("hold cancels what was to start by itself; fades go on", "[reference][
     add_cue(roll, {}, {{0, 0}});
     Playing play(roll);
     play.engine.go(0);
-    play.engine.hold();
+    play.engine.hold(0);
     CHECK(play.at(second / 2) == 32768);
     CHECK(play.at(9 * second) == full);
     CHECK(play.engine.next() == 1u);

@@ -78,7 +78,7 @@ TEST_CASE(
     play.engine.timecode(5 * second, 20 * second);  // where it stands anyway
     play.engine.advance(6 * second);
     CHECK(play.engine.begun().empty());
-    play.engine.timecode_stop();
+    play.engine.timecode_stop(6 * second);
     play.engine.advance(60 * second);
     CHECK(play.engine.current() == 1u);
     CHECK(play.engine.at_rest(60 * second));
@@ -121,4 +121,20 @@ TEST_CASE("a cue by timecode cancels what was pending, at the same instant too",
     CHECK(play.engine.current() == 1u);
     CHECK(play.engine.complete_at() == 12 * second);
     CHECK(play.engine.next() == 2u);
+}
+
+TEST_CASE("a step of the code that is no jump leaves a cue be that GO began ahead of it",
+          "[reference][timecode]") {
+    Playing play(coded({10, 20, 30}));
+    play.engine.timecode(0, 9 * second);
+    play.engine.advance(second);
+    CHECK(play.engine.current() == 0u);
+    play.engine.go(2 * second);
+    play.engine.timecode(3 * second, 12 * second + 40 * ms);  // a frame on
+    CHECK(play.engine.current() == 1u);
+    play.engine.timecode(4 * second, 15 * second);  // a jump, but a GO by hand leads from there to it
+    CHECK(play.engine.current() == 1u);
+    play.engine.go(5 * second);
+    play.engine.timecode(6 * second, 16 * second);  // and here past a cue with timecode
+    CHECK(play.engine.current() == 0u);
 }

@@ -327,18 +327,23 @@ TEST_CASE("a state that is not there or damaged: the show begins, or the reason 
     const std::string state = scratch("resumed.state"), log = scratch("resumed.log");
     const Words resume{TALLOW_PLAY_COMMAND, show.roll, "--null", "--resume", "--state", state};
     std::remove(state.c_str());
+    std::string kept;
     {
         Program anew(resume, log);
         CHECK(anew.says("there is no state in `" + state + "` to resume from: the show begins anew"));
         anew.type("go");
         CHECK(anew.says("cue 1"));
+        REQUIRE(comes_true([&] {
+            const auto there = runtime::read_file(state, 1 << 16);
+            kept = there.ok() ? *there : "";
+            return kept.find("list main 1000") != std::string::npos;
+        }));
         check_quits(anew);
     }
-    const auto kept = runtime::read_file(state, 1 << 16);
-    REQUIRE(kept.ok());
-    std::string damaged = *kept;
+    CHECK_FALSE(runtime::read_file(state, 1 << 16).ok());  // it has ended in order
+    std::string damaged = kept;
     damaged[damaged.find("now ") + 4] ^= 1;
-    for (const std::string& text : {damaged, kept->substr(0, kept->size() / 2), std::string()}) {
+    for (const std::string& text : {damaged, kept.substr(0, kept.size() / 2), std::string()}) {
         REQUIRE(runtime::write_file(state, text).ok());
         Program refused(resume, log);
         CHECK(refused.wait() == 2);

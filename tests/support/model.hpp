@@ -34,7 +34,7 @@ class Model {
     void set_master(runtime::Level position, runtime::Tick t);
     void set_panic(bool on, runtime::Tick t);
     void timecode(runtime::Tick t, runtime::Tick code);
-    void timecode_stop() { code_.reset(); }
+    void timecode_stop(runtime::Tick t);
 
     // 0..1 of full, wave and virtual intensity included.
     long double shown(std::uint32_t parameter, runtime::Tick t) const;
@@ -102,6 +102,7 @@ class Model {
     Rational taken_over(std::uint32_t list, std::uint32_t wave, std::uint32_t cue) const;
     Tick wait_after(std::uint32_t cue) const;
     void locate(std::uint32_t list, Tick t, Tick code);
+    bool is_correction(Tick t, Tick code) const;
     void begin_cue(std::uint32_t list, std::uint32_t cue, Tick g);
     void begin_at(Tick g);
     void arm(std::uint32_t list, Tick g, Tick passed = 0);

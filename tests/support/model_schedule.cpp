@@ -106,7 +106,9 @@ void Model::locate(std::uint32_t list, Tick t, Tick code) {
         bool by_hand = false, by_code = false;  // on the way from where it belongs to where it is
         for (std::uint32_t i = cue; i < on.current; ++i) {
             by_hand = by_hand || !tied(i);
-            by_code = by_code || (by_hand && roll_.cues[i + 1].timecode != runtime::no_timecode);
+            const bool coded_between =
+                i + 1 < on.current && roll_.cues[i + 1].timecode != runtime::no_timecode;
+            by_code = by_code || (by_hand && coded_between);
         }
         if (by_hand && !by_code) return;
     }
@@ -173,10 +175,31 @@ void Model::set_panic(bool on, Tick t) {
     panic_ = on;
 }
 
+// A step of two frames at the most with no cue between is no jump.
+bool Model::is_correction(Tick t, Tick code) const {
+    if (!code_) return false;
+    const Tick running = code_->base + (t - code_->at);
+    const Tick step = running > code ? running - code : code - running;
+    if (step > tick_of(2, roll_)) return false;
+    for (std::uint32_t cue = 0; cue < roll_.cues.size(); ++cue) {
+        if (roll_.cues[cue].timecode == runtime::no_timecode) continue;
+        const Tick own = tick_of(roll_.cues[cue].timecode, roll_);
+        const bool over = own < code_->base || code_->passed[cue];
+        if (over != (own < code)) return false;
+    }
+    return true;
+}
+
 void Model::timecode(Tick t, Tick code) {
     if (t > 0) advance(t - 1);
+    const bool jumps = !is_correction(t, code);
     code_ = Code{t, code, std::vector<bool>(roll_.cues.size())};
-    for (std::uint32_t list = 0; list < lists_.size(); ++list) locate(list, t, code);
+    for (std::uint32_t list = 0; jumps && list < lists_.size(); ++list) locate(list, t, code);
+}
+
+void Model::timecode_stop(Tick t) {
+    if (t > 0) advance(t - 1);
+    code_.reset();
 }
 
 }  // namespace tallow::test

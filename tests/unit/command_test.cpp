@@ -103,7 +103,7 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
     CHECK(refusal("faster") ==
           "`faster` is no command; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone or with a "
           "cue list, `pause`, `resume`, `submaster 1 60%`, `grand 50%`, `blackout`, `panic` and `timecode "
-          "00:00:00:00`");
+          "00:00:00:00`; `quit` alone ends a player");
     CHECK(refusal("go sode") == "there is no cue list `sode`; there is `main`, `side`");
     CHECK(refusal("cue") == "`` is no cue number; write one like `5` or `12.5`");
     CHECK(refusal("cue 1.0001") == "`1.0001` is no cue number; write one like `5` or `12.5`");

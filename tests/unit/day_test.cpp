@@ -119,7 +119,7 @@ class Direct {
         if (c.what == What::grand) engine.set_master(c.level, t);
         if (c.what == What::stop) engine.stop(c.index, c.ms, t);
         if (c.what == What::timecode) engine.timecode(t, c.code);
-        if (c.what == What::timecode_lost) engine.timecode_stop();
+        if (c.what == What::timecode_lost) engine.timecode_stop(t);
     }
     Bytes at(Tick t) {
         engine.advance(show_time(t));

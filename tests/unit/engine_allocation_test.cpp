@@ -28,9 +28,9 @@ TEST_CASE("an engine that plays allocates nothing", "[unit][engine]") {
             engine.advance(t);
             if (random.one_in(8)) started += engine.go(random.below(lists), t);
             if (random.one_in(12)) started += engine.back(random.below(lists), t);
-            if (random.one_in(50)) engine.hold(random.below(lists));
+            if (random.one_in(50)) engine.hold(random.below(lists), t);
             if (random.one_in(30)) engine.timecode(t, random.below(Tick{150000}));
-            if (random.one_in(90)) engine.timecode_stop();
+            if (random.one_in(90)) engine.timecode_stop(t);
             if (random.one_in(20)) engine.set_master(random.one_in(2) ? full : level_half, t);
             if (random.one_in(20)) engine.set_panic(random.one_in(2), t);
             if (submasters > 0 && random.one_in(9))

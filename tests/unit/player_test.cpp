@@ -216,11 +216,14 @@ TEST_CASE("that no order can come does not end a stretch that was asked for", "[
     CHECK(stage.play().frames == 90);
 }
 
-TEST_CASE("asked to quit before it begins, it ends the stream all the same", "[unit][player]") {
+TEST_CASE("asked to quit before it begins, it ends at once, and no stream that has not begun",
+          "[unit][player]") {
     Stage stage;
+    stage.options.start_ns = stage.start + 3600 * second;
     stage.intercom.quit = true;
     CHECK(stage.play().frames == 0);
-    CHECK(stage.ends() == 3);
+    CHECK(stage.ends() == 0);
+    CHECK(stage.clock.now() == stage.start);
 }
 
 TEST_CASE("it tells how far it is", "[unit][player]") {

@@ -192,3 +192,19 @@ TEST_CASE("time goes on while nobody plays, but not in a pause", "[unit][state]"
     state.paused = true;
     CHECK(now_after(state, 12000, 40) == 400);
 }
+
+TEST_CASE("a show that has ended in order leaves no state behind", "[unit][state]") {
+    const std::string path = "state_test_ended.state";
+    Playing play(small());
+    Progress progress;
+    progress.show = play.engine.standing();
+    {
+        StateKeeper keeper(path, "", play.roll, 5);
+        keeper.keep(progress, 0);
+        for (int i = 0; i < 200 && !load_state(path, play.roll, 5).ok(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        CHECK(load_state(path, play.roll, 5).ok());
+        keeper.discard();
+    }
+    CHECK_FALSE(load_state(path, play.roll, 5).ok());
+}
