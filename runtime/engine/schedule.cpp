@@ -107,7 +107,7 @@ std::optional<Schedule::Place> Schedule::place(std::uint32_t list, Tick code) co
     ++by_hand;
     std::uint32_t coded = by_hand;  // the next cue with timecode
     while (coded < end && roll_.cues[coded].timecode == no_timecode) ++coded;
-    if (on.current >= by_hand && on.current <= coded) return {};
+    if (on.current >= by_hand && on.current < coded) return {};
     return place;
 }
 

@@ -232,7 +232,7 @@ TEST_CASE("an interface that goes down and comes back: the output too, and the c
     REQUIRE(first->says("cue 3"));
     REQUIRE(night.goes_on(0, 5));
     night.network.interface_down(1);
-    REQUIRE(first->says("E1.31 multicast through eth0: down"));
+    REQUIRE(first->says("E1.31 multicast through eth0: fails"));
     const std::size_t until_down = night.sources()[0].size();
     night.network.interface_up(1);
     REQUIRE(night.goes_on(0, 20));
@@ -252,7 +252,7 @@ TEST_CASE("an interface that comes late is played to from then on, and the other
     if (!StageNetwork::allowed()) return;
     Night night(1);
     auto first = night.play(1, cues + to_the_hall + Words{"--interface", "eth1", "--tell", "10.78.0.1"});
-    REQUIRE(first->says("E1.31 multicast through eth1: down"));
+    REQUIRE(first->says("E1.31 multicast through eth1: fails"));
     CHECK(
         first->says("the player that stands by is not told: cannot send to 10.78.0.1 port 7701: Network is "
                     "unreachable; check the address and the network"));

@@ -106,9 +106,7 @@ void Model::locate(std::uint32_t list, Tick t, Tick code) {
         bool by_hand = false, by_code = false;  // on the way from where it belongs to where it is
         for (std::uint32_t i = cue; i < on.current; ++i) {
             by_hand = by_hand || !tied(i);
-            const bool coded_between =
-                i + 1 < on.current && roll_.cues[i + 1].timecode != runtime::no_timecode;
-            by_code = by_code || (by_hand && coded_between);
+            by_code = by_code || (by_hand && roll_.cues[i + 1].timecode != runtime::no_timecode);
         }
         if (by_hand && !by_code) return;
     }

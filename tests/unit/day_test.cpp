@@ -158,7 +158,7 @@ class CopyingOutput : public Output {
     CopyingOutput(Clock& clock, std::span<const Universe> universes, std::size_t slots)
         : clock_(clock), ring_(universes), start_(clock.now()) {
         test::Random random(7);
-        for (std::uint64_t n = 0; n < frames; n += random.below(2u * frames / 1000))
+        for (std::uint64_t n = 0; n < frames; n += 1 + random.below(2u * frames / 1000))
             kept.push_back({n, Bytes(slots)});
         kept.push_back({frames - 1, Bytes(slots)});
     }
