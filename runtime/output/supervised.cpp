@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "runtime/duration.hpp"
+#include "runtime/monotonic.hpp"
 #include "runtime/output/bell.hpp"
 
 namespace tallow::runtime {
@@ -104,27 +105,9 @@ OutputHealth SupervisedOutput::health() const {
     return shared_->keeper.health();
 }
 
-std::string told(const OutputHealth& health, std::uint64_t now) {
-    constexpr std::uint64_t second = 1000000000;
-    const auto seconds = [&](std::uint64_t from, std::uint64_t to) {
-        return format_duration(to > from ? (to - from) / second * 1000 : 0);
-    };
-    if (health.busy_since && now > *health.busy_since + second)
-        return fmt::format("hangs for {}", seconds(*health.busy_since, now));
-    switch (health.state) {
-        case OutputHealth::State::opening:
-            return "opens";
-        case OutputHealth::State::works:
-            return "works";
-        case OutputHealth::State::finished:
-            return "finished";
-        case OutputHealth::State::failed:
-            return fmt::format("failed: {}", health.why);
-        case OutputHealth::State::down:
-            break;
-    }
-    return fmt::format("down for {}: {}; next try in {}", seconds(health.since, now), health.why,
-                       seconds(now, health.next_try.value_or(now)));
+std::uint64_t hangs_for(const OutputHealth& health, std::uint64_t now) {
+    const std::uint64_t since = health.busy_since.value_or(now);
+    return now > since + second_ns ? now - since : 0;
 }
 
 }  // namespace tallow::runtime

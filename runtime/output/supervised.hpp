@@ -48,8 +48,8 @@ class SupervisedOutput {
     bool finished_ = false;
 };
 
-// "works", "hangs for 3s", "down for 12s: WHY; next try in 2s", …: how an output does at a time, for people.
-// A call that takes over a second hangs.
-std::string told(const OutputHealth& health, std::uint64_t now);
+// For how many nanoseconds an output has hung by `now`: in a call that takes over a second; 0 when it does
+// not hang.
+std::uint64_t hangs_for(const OutputHealth& health, std::uint64_t now);
 
 }  // namespace tallow::runtime

@@ -4,6 +4,9 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "runtime/duration.hpp"
+#include "runtime/monotonic.hpp"
+
 namespace tallow::runtime {
 namespace {
 
@@ -11,15 +14,18 @@ using State = OutputHealth::State;
 
 }  // namespace
 
-void OutputWatch::tell(const std::function<void(std::string_view)>& say) {
-    for (auto& [output, told] : watched_) {
+void OutputWatch::tell(std::uint64_t now, const std::function<void(std::string_view)>& say) {
+    for (auto& [output, told, hung] : watched_) {
         const OutputHealth health = output->health();
+        const bool hangs = hangs_for(health, now) != 0, hung_before = std::exchange(hung, hangs);
         const State before = std::exchange(told, health.state);
-        if (health.state == before) continue;
+        if (hangs && !hung_before)
+            say(fmt::format("{}: hangs; it is left alone until it comes back", output->name()));
+        if (hangs || (health.state == before && !hung_before)) continue;
         if (health.state == State::down || health.state == State::failed)
             say(fmt::format("{}: fails: {}{}", output->name(), health.why,
                             health.state == State::down ? "; it is tried again" : ""));
-        if (health.state == State::works && before != State::opening)
+        if (health.state == State::works && (before != State::opening || hung_before))
             say(fmt::format("{}: works again", output->name()));
     }
 }
@@ -27,10 +33,12 @@ void OutputWatch::tell(const std::function<void(std::string_view)>& say) {
 void OutputWatch::show(std::uint64_t now, View& view) const {
     for (const Watched& watched : watched_) {
         const OutputHealth health = watched.output->health();
+        const std::uint64_t hangs = hangs_for(health, now);
         OutputView out;
         out.name = watched.output->name();
-        out.works = health.state == State::works || health.state == State::opening;
-        out.why = health.why;
+        out.works = hangs == 0 && (health.state == State::works || health.state == State::opening);
+        out.why = hangs == 0 ? health.why
+                             : fmt::format("it has hung for {}", format_duration(hangs / second_ns * 1000));
         if (health.next_try) out.next_try_ms = (std::max(*health.next_try, now) - now) / 1000000;
         out.dropped = health.dropped;
         view.outputs.push_back(std::move(out));

@@ -205,8 +205,9 @@ Operator::Ways Session::ways(Face& face) {
         view.title = played_.title;
         outputs_.show(clock_->now(), view);
     };
-    ways.chores.emplace_back(
-        [this, &face](const Progress&) { outputs_.tell([&](std::string_view line) { face.say(line); }); });
+    ways.chores.emplace_back([this, &face](const Progress&) {
+        outputs_.tell(clock_->now(), [&](std::string_view line) { face.say(line); });
+    });
     if (played_.roll && !settings_.no_state) {
         keeper_ = std::make_unique<StateKeeper>(state_path(settings_, played_), settings_.cid, *played_.roll,
                                                 played_.roll_hash);

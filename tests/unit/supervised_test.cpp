@@ -5,13 +5,16 @@
 #include <chrono>
 #include <thread>
 
+#include "runtime/monotonic.hpp"
 #include "runtime/output/bell.hpp"
 #include "tests/support/allocations.hpp"
+#include "tests/support/program.hpp"
 #include "tests/support/wanting_output.hpp"
 
 using namespace tallow;
 using namespace tallow::runtime;
 using State = OutputHealth::State;
+using test::comes_true;
 using test::Wanted;
 
 namespace {
@@ -21,16 +24,6 @@ const std::vector<Universe> universes{{1, 512}, {2, 512}};
 
 void pause(unsigned milliseconds) {
     std::this_thread::sleep_for(std::chrono::milliseconds(milliseconds));
-}
-
-// Waits until it holds, ten seconds at the most, for the machine may be busy.
-template <class Holds>
-bool comes_true(Holds holds) {
-    for (int i = 0; i < 5000; ++i) {
-        if (holds()) return true;
-        pause(2);
-    }
-    return false;
 }
 
 std::unique_ptr<SupervisedOutput> started(const std::shared_ptr<Wanted>& wanted, Supervision how = {}) {
@@ -191,13 +184,10 @@ TEST_CASE("frames that come in a rush are sent in order or counted as dropped", 
         REQUIRE(levels[i] == static_cast<int>(numbers[i] & 0xff));
 }
 
-TEST_CASE("how an output does is told in plain words", "[unit][supervised]") {
+TEST_CASE("an output hangs in a call that takes over a second", "[unit][supervised]") {
     constexpr std::uint64_t s = 1000 * ms, now = 100 * s;
-    CHECK(told({.state = State::opening, .since = 99 * s}, now) == "opens");
-    CHECK(told({.state = State::works, .busy_since = now - s}, now) == "works");
-    CHECK(told({.state = State::works, .busy_since = now - 3 * s}, now) == "hangs for 3s");
-    CHECK(told({.state = State::down, .since = 88 * s, .why = "nobody is there", .next_try = now + 2 * s},
-               now) == "down for 12s: nobody is there; next try in 2s");
-    CHECK(told({.state = State::failed, .why = "the disk is full"}, now) == "failed: the disk is full");
-    CHECK(told({.state = State::finished}, now) == "finished");
+    CHECK(hangs_for({.state = State::works}, now) == 0);
+    CHECK(hangs_for({.state = State::works, .busy_since = now - s}, now) == 0);
+    CHECK(hangs_for({.state = State::works, .busy_since = now - 3 * s}, now) == 3 * s);
+    CHECK(hangs_for({.state = State::opening, .busy_since = now + s}, now) == 0);
 }
