@@ -17,7 +17,8 @@ std::string named(const Cue& cue) {
                              : fmt::format("{} \"{}\"", cue_number(cue.number), cue.label);
 }
 
-std::string line_for_cue(std::uint32_t index, const Roll& roll) {
+std::string line_for_cue(const Event& event, const Roll& roll) {
+    const std::uint32_t index = event.cue;
     const auto in = std::find_if(roll.lists.begin(), roll.lists.end(),
                                  [&](const CueList& list) { return index - list.first < list.count; });
     const Cue& cue = roll.cues[index];
@@ -29,7 +30,7 @@ std::string line_for_cue(std::uint32_t index, const Roll& roll) {
     if (!next.on.empty()) line += fmt::format(" on \"{}\"", next.on);
     if (next.timecode != no_timecode)
         line += fmt::format(" at {}", format_timecode(next.timecode, roll.timecode_rate));
-    if (cue.next != Next::go) line += ", by itself";
+    if (cue.next != Next::go) line += event.starts_next ? ", by itself" : ", held, waits for GO";
     return line;
 }
 
@@ -54,7 +55,7 @@ std::string line_for_stop(const Command& command, const Roll& roll) {
 }  // namespace
 
 std::string describe(const Event& event, const Roll& roll) {
-    if (event.what == Event::What::cue) return line_for_cue(event.cue, roll);
+    if (event.what == Event::What::cue) return line_for_cue(event, roll);
     const Command& command = event.command;
     switch (event.answer) {
         case Answer::last_cue:

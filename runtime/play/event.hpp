@@ -26,6 +26,7 @@ struct Event {
     std::uint32_t cue = none;  // that began, an index into the roll
     Command command;           // that was obeyed
     Answer answer = Answer::done;
+    bool starts_next = false;  // what comes behind that cue starts by itself, or has
 };
 
 // One line for an operator; "" where there is nothing to say. A cue: it, what comes next, and on what.

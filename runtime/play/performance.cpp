@@ -54,9 +54,17 @@ void Performance::advance(Tick t) {
     prompt(now_);
     engine_.advance(show_time(now_));
     overrun_ = overrun_ || engine_.overrun();
-    for (const std::uint32_t cue : engine_.begun()) note({Event::What::cue, now_, cue, {}, Answer::done});
+    for (const std::uint32_t cue : engine_.begun())
+        note({Event::What::cue, now_, cue, {}, Answer::done, starts_next(cue)});
     if (std::exchange(told_, true) && !again) events_.clear();
     advanced_ = t;
+}
+
+// Whether what comes behind a cue that has begun starts by itself, or has begun already.
+bool Performance::starts_next(std::uint32_t cue) const {
+    std::uint32_t list = 0;
+    while (cue - roll_.lists[list].first >= roll_.lists[list].count) ++list;
+    return engine_.next_start(list).has_value() || engine_.current(list) != cue;
 }
 
 bool Performance::at_rest(Tick t) const {

@@ -49,6 +49,7 @@ class Performance {
     Answer hold(const Command& command, Tick t);
     Answer set_paused(bool paused, Tick t);
     void note(const Event& event);
+    bool starts_next(std::uint32_t cue) const;
     Tick show_time(Tick t) const { return paused_ ? stands_at_ : t - behind_; }
 
     const Roll& roll_;

@@ -186,7 +186,7 @@ TEST_CASE("a cue is said once, with what comes next and on what", "[unit][player
     CHECK(said(*source) == Lines{"cue 2; next 3, by itself", "cue 3; the last one"});
     order(*source, "back", 100000);
     source->frame(101);
-    CHECK(said(*source) == Lines{"cue 2; next 3, by itself"});
+    CHECK(said(*source) == Lines{"cue 2; next 3, held, waits for GO"});
 }
 
 TEST_CASE("where there are several lists a cue is said with its own, and with its timecode",
