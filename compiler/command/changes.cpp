@@ -34,8 +34,7 @@ Status failure(int error, std::string_view tried) {
         : error == EMFILE || error == ENFILE ? "raise the limits of open files and of `sysctl "
                                                "fs.inotify.max_user_instances=…`, or end programs "
                                                "that watch files"
-                                             : "check that it is there and that you may read it; without "
-                                               "`--watch` the check needs no watching";
+                                             : "check that it is there and that you may read it";
     return Status::failure(fmt::format("cannot {}: {}; {}", tried, std::strerror(error), cure));
 }
 

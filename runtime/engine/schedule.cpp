@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "runtime/roll/cue_places.hpp"
 #include "runtime/timecode.hpp"
 
 namespace tallow::runtime {
@@ -16,7 +17,7 @@ constexpr std::uint64_t correction_frames = 2;  // the largest step of the code 
 Schedule::Schedule(const Roll& roll) : roll_(roll), lists_(roll.lists.size()) {
     for (std::uint32_t l = 0; l < roll.lists.size(); ++l) {
         const auto [first, count] = std::pair(roll.lists[l].first, roll.lists[l].count);
-        if (count > 0) lists_[l].next = first;
+        lists_[l].next = cue_behind(roll.lists[l], none);
         for (std::uint32_t cue = first; cue < first + count; ++cue)
             if (const std::uint64_t frame = roll.cues[cue].timecode; frame != no_timecode)
                 codes_.push_back({timecode_tick(frame, roll.timecode_rate, roll.refresh), l, cue});
@@ -43,13 +44,12 @@ std::optional<Schedule::Due> Schedule::due() const {
 }
 
 void Schedule::begin(std::uint32_t list, std::uint32_t cue, Tick g) {
-    const std::uint32_t end = roll_.lists[list].first + roll_.lists[list].count;
     List& on = lists_[list];
     std::shift_right(on.earlier.begin(), on.earlier.end(), 1);
     on.earlier[0] = {on.current, on.begun};
     if (on.stopped) on.earlier.fill({});
     on.current = cue;
-    on.next = cue + 1 < end ? cue + 1 : none;
+    on.next = cue_behind(roll_.lists[list], cue);
     on.stopped.reset();
     on.begun = g;
     on.complete_at = g + roll_.cues[cue].complete_ms * roll_.refresh;

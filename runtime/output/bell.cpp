@@ -1,10 +1,10 @@
 #include "runtime/output/bell.hpp"
 
-#include <chrono>
 #include <linux/futex.h>
 #include <sys/syscall.h>
-#include <time.h>
 #include <unistd.h>
+
+#include "runtime/monotonic.hpp"
 
 namespace tallow::runtime {
 namespace {
@@ -19,19 +19,13 @@ long futex(const std::atomic<std::uint32_t>& word, int what, std::uint32_t value
 
 }  // namespace
 
-std::uint64_t monotonic_now() {
-    return static_cast<std::uint64_t>(
-        std::chrono::nanoseconds(std::chrono::steady_clock::now().time_since_epoch()).count());
-}
-
 void Bell::ring() {
     rings_.fetch_add(1, std::memory_order_release);
     futex(rings_, FUTEX_WAKE, 1, nullptr);
 }
 
 void Bell::wait(std::uint32_t seen, std::uint64_t until) const {
-    constexpr std::uint64_t second = 1000000000;
-    const timespec at{static_cast<time_t>(until / second), static_cast<long>(until % second)};
+    const timespec at = as_timespec(until);
     // FUTEX_WAIT_BITSET takes the time itself, on this very clock, and not how long.
     while (rings() == seen && (until == never || monotonic_now() < until))
         futex(rings_, FUTEX_WAIT_BITSET, seen, until == never ? nullptr : &at);

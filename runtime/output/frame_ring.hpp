@@ -2,13 +2,12 @@
 // and lets go of it. Neither waits, locks or allocates.
 #pragma once
 
-#include <algorithm>
 #include <array>
 #include <atomic>
 #include <cstdint>
 #include <span>
-#include <vector>
 
+#include "runtime/output/frame_copy.hpp"
 #include "runtime/output/output.hpp"
 
 namespace tallow::runtime {
@@ -25,7 +24,10 @@ class FrameRing {
     };
 
     explicit FrameRing(std::span<const Universe> universes) {
-        for (Place& p : places_) p.make_room(universes);
+        for (Place& p : places_) {
+            p.copy.make_room(universes);
+            p.entry.frame.slots = p.copy.slots();
+        }
     }
     FrameRing(const FrameRing&) = delete;
     FrameRing& operator=(const FrameRing&) = delete;
@@ -35,7 +37,7 @@ class FrameRing {
     bool put(const Frame& frame) {
         Place* place = room(frames);
         if (!place) return dropped_.fetch_add(1, std::memory_order_release), false;
-        place->fill(frame);
+        place->copy.fill(frame.slots);
         return hand_over(*place, frame.number, false);
     }
     bool put_end(std::uint64_t number) {
@@ -60,28 +62,7 @@ class FrameRing {
   private:
     struct Place {
         Entry entry;
-        std::vector<std::uint8_t> bytes;
-        std::vector<std::span<const std::uint8_t>> slots;  // of each universe, in `bytes`
-
-        void make_room(std::span<const Universe> universes) {
-            std::size_t size = 0;
-            for (const Universe& u : universes) size += u.slots;
-            bytes.resize(size);
-            const std::span<const std::uint8_t> all = bytes;
-            size = 0;
-            for (const Universe& u : universes) {
-                slots.push_back(all.subspan(size, u.slots));
-                size += u.slots;
-            }
-            entry.frame.slots = slots;
-        }
-        void fill(const Frame& frame) {
-            std::uint8_t* to = bytes.data();
-            for (std::size_t i = 0; i < std::min(slots.size(), frame.slots.size()); ++i) {
-                std::copy_n(frame.slots[i].begin(), std::min(slots[i].size(), frame.slots[i].size()), to);
-                to += slots[i].size();
-            }
-        }
+        FrameCopy copy;
     };
 
     Place* room(std::size_t most) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "runtime/monotonic.hpp"
 #include "runtime/output/bell.hpp"
 
 namespace tallow::runtime {

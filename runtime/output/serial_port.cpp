@@ -8,6 +8,7 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "runtime/monotonic.hpp"
 #include "runtime/output/bell.hpp"
 #include "runtime/output/serial.hpp"
 
@@ -65,8 +66,7 @@ class LinuxPort : public SerialPort {
     }
     std::uint64_t now() override { return monotonic_now(); }
     void wait(std::uint64_t until) override {
-        constexpr std::uint64_t second = 1000000000;
-        const timespec at{static_cast<time_t>(until / second), static_cast<long>(until % second)};
+        const timespec at = as_timespec(until);
         while (::clock_nanosleep(CLOCK_MONOTONIC, TIMER_ABSTIME, &at, nullptr) == EINTR) {
         }
     }

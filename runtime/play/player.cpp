@@ -2,12 +2,12 @@
 
 #include <algorithm>
 
+#include "runtime/monotonic.hpp"
 #include "runtime/play/performance.hpp"
 
 namespace tallow::runtime {
 namespace {
 
-constexpr std::uint64_t second = 1000000000;
 constexpr unsigned endings = 3;  // E1.31, 6.2.6: the bit that ends a stream goes out three times
 
 class Player {
@@ -24,7 +24,9 @@ class Player {
     Result<PlayCounts> run();
 
   private:
-    std::uint64_t time_of(std::uint64_t n) const { return start_ + (n - options_.from) * second / refresh_; }
+    std::uint64_t time_of(std::uint64_t n) const {
+        return start_ + (n - options_.from) * second_ns / refresh_;
+    }
     Tick tick_at(std::uint64_t ns) const;
     bool asked_to_quit() const { return intercom_.quit.load(std::memory_order_relaxed); }
     bool left_alone() const {
@@ -52,7 +54,7 @@ class Player {
 
 Tick Player::tick_at(std::uint64_t ns) const {
     const std::uint64_t since = std::max(ns, start_) - start_;
-    return options_.from * ticks_per_frame + since * refresh_ / (second / ticks_per_frame);
+    return options_.from * ticks_per_frame + since * refresh_ / (second_ns / ticks_per_frame);
 }
 
 Result<PlayCounts> Player::run() {
@@ -77,7 +79,7 @@ Result<PlayCounts> Player::run() {
 std::uint64_t Player::first() const {
     const std::uint64_t now = clock_.now();
     if (options_.start_ns == 0 || now <= start_) return options_.from;
-    return options_.from + ((now - start_) * refresh_ + second - 1) / second;
+    return options_.from + ((now - start_) * refresh_ + second_ns - 1) / second_ns;
 }
 
 void Player::wait_for(std::uint64_t n) {
@@ -133,7 +135,8 @@ void Player::tell(std::uint64_t n) {
 // The frame to play after frame n: the next, or where time ran away, the last one that is due.
 std::uint64_t Player::after(std::uint64_t n) {
     if (options_.fast) return n + 1;
-    const std::uint64_t due = options_.from + (std::max(clock_.now(), start_) - start_) * refresh_ / second;
+    const std::uint64_t due =
+        options_.from + (std::max(clock_.now(), start_) - start_) * refresh_ / second_ns;
     const std::uint64_t next = std::max(n + 1, due);
     counts_.dropped += next - (n + 1);
     return next;

@@ -1,10 +1,10 @@
 // A source that takes its time, read by a thread of its own: about a second of frames lies ready.
-#include <algorithm>
 #include <thread>
 #include <vector>
 
 #include "runtime/limits.hpp"
 #include "runtime/output/bell.hpp"
+#include "runtime/output/frame_copy.hpp"
 #include "runtime/play/source.hpp"
 
 namespace tallow::runtime {
@@ -21,7 +21,9 @@ class ReadAhead : public Source {
     std::span<const Universe> universes() const override { return source_->universes(); }
     void prepare(std::uint64_t) override {}
     bool frame(std::uint64_t n) override;
-    std::span<const std::span<const std::uint8_t>> slots() const override { return place(begin_).slots; }
+    std::span<const std::span<const std::uint8_t>> slots() const override {
+        return place(begin_).copy.slots();
+    }
     void obey(const Command&, Tick) override {}
     std::span<const Event> events() const override { return events_; }
     bool at_rest() const override { return false; }
@@ -34,12 +36,10 @@ class ReadAhead : public Source {
   private:
     struct Place {
         std::uint64_t number = 0;
-        std::vector<std::uint8_t> bytes;
-        std::vector<std::span<const std::uint8_t>> slots;  // of each universe, in `bytes`
+        FrameCopy copy;
         std::vector<Event> events;
     };
     const Place& place(std::size_t at) const { return places_[at % places_.size()]; }
-    void make_room(Place& place) const;
     void read(std::uint64_t from);
     void put(std::uint64_t n);
 
@@ -58,7 +58,7 @@ class ReadAhead : public Source {
 
 ReadAhead::ReadAhead(std::unique_ptr<Source> source, std::uint64_t from)
     : source_(std::move(source)), damage_before_(source_->damage()), places_(source_->refresh() + 1) {
-    for (Place& place : places_) make_room(place);
+    for (Place& place : places_) place.copy.make_room(universes());
     events_.reserve(limits::cues_at_once);
     thread_ = std::thread([this, from] { read(from); });
     ready_.wait(0);
@@ -68,18 +68,6 @@ ReadAhead::~ReadAhead() {
     stops_ = true;
     room_.ring();
     thread_.join();
-}
-
-void ReadAhead::make_room(Place& place) const {
-    std::size_t size = 0;
-    for (const Universe& u : universes()) size += u.slots;
-    place.bytes.resize(size);
-    const std::span<const std::uint8_t> all = place.bytes;
-    size = 0;
-    for (const Universe& u : universes()) {
-        place.slots.push_back(all.subspan(size, u.slots));
-        size += u.slots;
-    }
 }
 
 // The reading thread.
@@ -98,12 +86,10 @@ void ReadAhead::read(std::uint64_t from) {
 void ReadAhead::put(std::uint64_t n) {
     Place& place = places_[end_ % places_.size()];
     place.number = n;
-    auto to = place.bytes.begin();
-    for (const auto& slots : source_->slots()) to = std::ranges::copy(slots, to).out;
+    place.copy.fill(source_->slots());
     const std::span<const Event> events = source_->events();
     place.events.assign(events.begin(), events.end());
-    ++end_;
-    ready_.ring();
+    if (end_++ == 0) ready_.ring();  // the first is waited for
 }
 
 // Where the reading is behind, the latest frame stands, and what was to be told is told with a later one.

@@ -7,14 +7,13 @@
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
+#include "runtime/monotonic.hpp"
 #include "runtime/play/performance.hpp"
 #include "runtime/survival/state_keeper.hpp"
 #include "runtime/timecode.hpp"
 
 namespace tallow::runtime {
 namespace {
-
-constexpr std::uint64_t second = 1000000000;
 
 // Whether anything says when and where in its show a player begins or ends.
 bool says_when(const PlaySettings& s) {
@@ -120,7 +119,8 @@ Result<std::uint64_t> until_time_of_day(std::string_view text) {
         day.tm_isdst = -1;
         then = std::mktime(&day);
     }
-    return static_cast<std::uint64_t>(then - now.tv_sec) * second - static_cast<std::uint64_t>(now.tv_nsec);
+    return static_cast<std::uint64_t>(then - now.tv_sec) * second_ns -
+           static_cast<std::uint64_t>(now.tv_nsec);
 }
 
 Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& clock) {
@@ -134,7 +134,7 @@ Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& cl
         if (!rest.ok()) return Status::failure("--begin-at: " + rest.why());
         start.options.start_ns = clock.now() + *rest;
         start.said =
-            fmt::format("waits {} for {}", format_duration(*rest / second * 1000), settings.begin_at);
+            fmt::format("waits {} for {}", format_duration(*rest / second_ns * 1000), settings.begin_at);
     }
     if (settings.resume)
         if (auto s = resume(settings, played, clock, start); !s.ok()) return s;

@@ -18,7 +18,6 @@ void Follower::follow(const State& state) {
     if (may_play && performance_->paused() == state.paused &&
         same_but_for_time(performance_->standing(), state.show))
         return;
-    if (performance_) ++set_anew_;
     put(state);
 }
 

@@ -24,8 +24,6 @@ class Follower {
     const Performance* performance() const { return performance_.get(); }
     // The same, for good.
     std::unique_ptr<Performance> take() { return std::move(performance_); }
-    // How often the show had to be put where a state said, the first time aside.
-    unsigned set_anew() const { return set_anew_; }
 
   private:
     void put(const State& state);
@@ -45,7 +43,6 @@ class Follower {
 
     const Roll& roll_;
     std::unique_ptr<Performance> performance_;
-    unsigned set_anew_ = 0;
 };
 
 }  // namespace tallow::runtime

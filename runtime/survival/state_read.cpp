@@ -5,6 +5,7 @@
 #include "runtime/engine/rows.hpp"
 #include "runtime/hash.hpp"
 #include "runtime/limits.hpp"
+#include "runtime/roll/cue_places.hpp"
 #include "runtime/survival/state.hpp"
 
 namespace tallow::runtime {
@@ -53,8 +54,7 @@ class Reader {
     Reader(const Roll& roll, std::uint64_t roll_hash) : roll_(roll), roll_hash_(roll_hash) {
         Standing& s = state_.show;
         s.lists.resize(roll.lists.size());
-        for (std::size_t l = 0; l < s.lists.size(); ++l)
-            if (roll.lists[l].count > 0) s.lists[l].next = roll.lists[l].first;
+        for (std::size_t l = 0; l < s.lists.size(); ++l) s.lists[l].next = cue_behind(roll.lists[l], none);
         s.submasters.resize(roll.submasters.size());
         s.sources.resize(roll.waves.size() + roll.chases.size());
         s.claims.resize(Rows(roll).claims.size());
@@ -91,10 +91,7 @@ std::optional<Tick> Reader::ticks_or_dash(Words& words) {
 std::uint32_t Reader::cue(Words& words, const CueList& list) const {
     const auto number = words.number_or_dash();
     if (!number) return none;
-    const auto begin = roll_.cues.begin() + list.first;
-    const auto after = std::upper_bound(begin, begin + list.count, *number,
-                                        [](std::uint64_t n, const Cue& c) { return n < c.number; });
-    return after == begin ? none : static_cast<std::uint32_t>(after - 1 - roll_.cues.begin());
+    return cue_up_to(roll_, list, *number);
 }
 
 // Past the last one where there is none of that name.
@@ -110,15 +107,12 @@ void Reader::list(Words& words) {
     const CueList of = known ? roll_.lists[index] : CueList();
     Standing::List on;
     on.current = cue(words, of);
-    const std::uint32_t next = cue(words, of);
     on.stopped = ticks_or_dash(words);
     on.begun = ticks(words);
     on.complete_at = ticks(words);
     on.pending = ticks_or_dash(words);
     if (!known || of.count == 0) return;
-    // A cue that was put in behind the present one is next, though another one was.
-    const std::uint32_t behind = on.current == none ? of.first : on.current + 1;
-    on.next = same_roll() ? next : behind < of.first + of.count ? behind : none;
+    on.next = cue_behind(of, on.current);
     if (on.next == none) on.pending.reset();
     state_.show.lists[index] = on;
 }

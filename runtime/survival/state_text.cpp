@@ -37,9 +37,8 @@ std::string write_state(const State& state, const Roll& roll) {
     line("timecode {}", number_or_dash(s.timecode));
     for (std::size_t i = 0; i < s.lists.size(); ++i) {
         const Standing::List& on = s.lists[i];
-        line("list {} {} {} {} {} {} {}", roll.lists[i].name, cue_or_dash(on.current, roll),
-             cue_or_dash(on.next, roll), number_or_dash(on.stopped), on.begun, on.complete_at,
-             number_or_dash(on.pending));
+        line("list {} {} {} {} {} {}", roll.lists[i].name, cue_or_dash(on.current, roll),
+             number_or_dash(on.stopped), on.begun, on.complete_at, number_or_dash(on.pending));
         for (const Standing::Given& given : on.earlier)
             if (given.cue != none)
                 line("earlier {} {} {}", roll.lists[i].name, roll.cues[given.cue].number, given.at);

@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "runtime/engine/rows.hpp"
+#include "runtime/roll/cue_places.hpp"
 
 namespace tallow::runtime {
 namespace {
@@ -67,10 +68,7 @@ void match_in_order(const Each& from, const Each& to, std::uint32_t offset, Same
 
 std::uint32_t cue_in(const Roll& from, std::uint32_t cue, const Roll& to, const CueList& list) {
     if (cue == none) return none;
-    const auto begin = to.cues.begin() + list.first;
-    const auto after = std::upper_bound(begin, begin + list.count, from.cues[cue].number,
-                                        [](std::uint32_t n, const Cue& c) { return n < c.number; });
-    return after == begin ? none : static_cast<std::uint32_t>(after - 1 - to.cues.begin());
+    return cue_up_to(to, list, from.cues[cue].number);
 }
 
 }  // namespace
@@ -105,8 +103,7 @@ Standing Translation::operator()(const Standing& s) const {
         on.current = cue_in(from_, on.current, to_, list);
         for (Standing::Given& given : on.earlier) given.cue = cue_in(from_, given.cue, to_, list);
         // A cue that was put in behind the present one is next, though another one was.
-        const std::uint32_t behind = on.current == none ? list.first : on.current + 1;
-        on.next = behind < list.first + list.count ? behind : none;
+        on.next = cue_behind(list, on.current);
         if (on.next == none) on.pending.reset();
     }
     out.submasters.assign(submasters_.size(), 0);
