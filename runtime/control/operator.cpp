@@ -71,22 +71,7 @@ void Operator::came(const Source& source, const Roll& roll, Line& line) {
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {
     const auto command = source_->read_command(words);
     if (!command.ok()) return complaint(from, command.why());
-    if (ways_.chase) steer_chase(*command);
     order({ns, *command, nullptr});
-}
-
-// Stopped or held in all lists, the show does not go by the timecode until a GO or a resume; after a pause it
-// is told anew where that is, as it has run on.
-void Operator::steer_chase(const Command& command) {
-    using What = Command::What;
-    const What what = command.what;
-    const bool of_all = command.index == none && (what == What::hold || what == What::stop);
-    const bool moves = what == What::go || what == What::back || what == What::go_to || what == What::stop;
-    if (of_all || what == What::timecode_lost)
-        ways_.chase->rest();
-    else if (what == What::pause || what == What::resume ||
-             (moves && (ways_.chase->rests() || line_->progress.read().paused)))
-        ways_.chase->forget();
 }
 
 void Operator::order(const Order& order) {

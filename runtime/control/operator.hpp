@@ -58,7 +58,6 @@ class Operator : public Listener {
     void tell();
     void show();
     void chase(const TimecodeChase::Found& found);
-    void steer_chase(const Command& command);
 
     const Source* source_;
     Clock& clock_;

@@ -50,7 +50,7 @@ void TimecodeChase::tell(Found& found, const Place& place) {
     seen_.reset();
     drift_ = 0;
     Order order{place.ns, {}};
-    order.command.what = Command::What::timecode;
+    order.command.what = Command::What::tape;
     order.command.code = static_cast<Tick>(told_->code);
     found.orders.push_back(order);
 }
@@ -58,13 +58,12 @@ void TimecodeChase::tell(Found& found, const Place& place) {
 void TimecodeChase::stop(Found& found, std::uint64_t ns) {
     told_.reset();
     Order order{ns, {}};
-    order.command.what = Command::What::timecode_lost;
+    order.command.what = Command::What::tape_lost;
     found.orders.push_back(order);
 }
 
 TimecodeChase::Found TimecodeChase::take(std::uint64_t ns, const TimecodeFrame& frame) {
     Found found;
-    if (rests_) return found;
     compare_rate(found, frame.rate);
     const auto ticks = [&](std::uint64_t f) {
         return static_cast<std::int64_t>(timecode_tick(f, frame.rate, refresh_));

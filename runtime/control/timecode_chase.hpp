@@ -30,7 +30,7 @@ class TimecodeChase {
     void set_roll(const Roll& roll);
 
     struct Found {
-        std::vector<Order> orders;         // for the engine, in this order; of `timecode` and `timecode_lost`
+        std::vector<Order> orders;         // for the engine, in this order; of `tape` and `tape_lost`
         std::vector<std::string> notices;  // for people
     };
     // A frame that was read at `ns`. Times never go back.
@@ -39,18 +39,6 @@ class TimecodeChase {
     Found pass(std::uint64_t ns);
     // When pass() has something to say next, if nothing comes before; nothing: never.
     std::optional<std::uint64_t> due() const;
-    // The engine does not run by the timecode any more (a pause, a hold): it is told anew by the next frames.
-    void forget() {
-        told_.reset();
-        rests_ = false;
-    }
-    // The operator has stopped it: frames pass unheard until forget().
-    void rest() {
-        forget();
-        seen_.reset();
-        rests_ = true;
-    }
-    bool rests() const { return rests_; }
 
   private:
     struct Place {
@@ -74,7 +62,6 @@ class TimecodeChase {
     std::int64_t drift_ = 0;          // of the timecode from the engine, on average; sixteenths of a tick
     std::uint64_t believed_ns_ = 0;   // when the last frame came that was where the engine is
     bool lost_ = false;
-    bool rests_ = false;
     bool other_rate_ = false;  // has been said
 };
 

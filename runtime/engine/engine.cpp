@@ -106,9 +106,9 @@ bool Engine::panic() const {
     return p_->mix.panic_is_up();
 }
 
-void Engine::timecode(Tick t, Tick code) {
+void Engine::timecode(Tick t, Tick code, std::uint32_t but) {
     p_->start_before(t);
-    if (p_->schedule.run_timecode(t, code)) p_->locate(t, code);
+    if (p_->schedule.run_timecode(t, code)) p_->locate(t, code, but);
 }
 
 void Engine::timecode_stop(Tick t) {

@@ -58,10 +58,11 @@ class Engine {
 
     // From tick t on timecode comes in and runs on from `code`, in ticks since its frame 0 (timecode_tick).
     // A cue with timecode starts when it is reached: as by GO where it is its list's next one, else as a
-    // jump. Where the code jumps, each list jumps to the cue that it would be in, had the code run through:
-    // the last one with timecode before the code, or what follows that by itself; but where a GO by hand
-    // leads from there to the present cue, or none lies before, it stays.
-    void timecode(Tick t, Tick code);
+    // jump; where it is the present one, only what follows it by itself counts anew from there. Where the
+    // code jumps, each list jumps to the cue that it would be in, had the code run through: the last one with
+    // timecode before the code, or what follows that by itself; but where a GO by hand leads from there to
+    // the present cue, or none lies before, it stays. So does the list `but`.
+    void timecode(Tick t, Tick code, std::uint32_t but = none);
     void timecode_stop(Tick t);
 
     // The slots of a universe at the last advance.

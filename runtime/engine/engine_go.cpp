@@ -88,6 +88,14 @@ void Engine::Parts::go_on(std::uint32_t list, std::uint32_t cue, Tick g) {
     schedule.arm(list, g);
 }
 
+// A cue that a GO has begun before its code is not begun again: only what follows it counts from the code.
+void Engine::Parts::start_by_code(std::uint32_t list, std::uint32_t cue, Tick g) {
+    schedule.pass_timecode();
+    const Schedule::List& on = schedule.list(list);
+    if (on.current == cue && !on.stopped) return schedule.arm(list, g);
+    go_on(list, cue, g);
+}
+
 // Starts what is due by t, each cue at its own tick.
 void Engine::Parts::start_due(Tick t) {
     overrun = false;
@@ -101,8 +109,10 @@ void Engine::Parts::start_due(Tick t) {
             overrun = true;
             return;
         }
-        if (due->by_timecode) schedule.pass_timecode();
-        go_on(due->list, due->cue, g);
+        if (due->by_timecode)
+            start_by_code(due->list, due->cue, g);
+        else
+            go_on(due->list, due->cue, g);
     }
 }
 
@@ -111,9 +121,10 @@ void Engine::Parts::start_before(Tick t) {
     if (t > 0) start_due(t - 1);
 }
 
-// Puts every list where it belongs when the timecode has jumped.
-void Engine::Parts::locate(Tick t, Tick code) {
+// Puts every list but one where it belongs when the timecode has jumped.
+void Engine::Parts::locate(Tick t, Tick code, std::uint32_t but) {
     for (std::uint32_t list = 0; list < roll.lists.size(); ++list) {
+        if (list == but) continue;
         const auto place = schedule.place(list, code);
         if (!place) continue;
         const Schedule::List& on = schedule.list(list);

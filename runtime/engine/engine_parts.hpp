@@ -28,7 +28,8 @@ struct Engine::Parts {
     void go_on(std::uint32_t list, std::uint32_t cue, Tick g);
     void start_due(Tick t);
     void start_before(Tick t);
-    void locate(Tick t, Tick code);
+    void start_by_code(std::uint32_t list, std::uint32_t cue, Tick g);
+    void locate(Tick t, Tick code, std::uint32_t but);
 
     // Puts waves and chases that `after`, the picture of a cue, holds where straight play would have them.
     void place_sources(std::uint32_t cue, Tick g, Tick passed);

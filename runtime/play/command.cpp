@@ -113,7 +113,9 @@ Status Rest::read(Command& command) {
             return timecode(command);
         case What::pause:
         case What::resume:
-        case What::timecode_lost:
+        case What::timecode_off:
+        case What::tape:
+        case What::tape_lost:
             return {};
     }
     return {};
@@ -181,7 +183,7 @@ Status Rest::on_or_off(Command& command) {
 Status Rest::timecode(Command& command) {
     const std::string_view word = take_word(text_);
     if (word == "off") {
-        command.what = What::timecode_lost;
+        command.what = What::timecode_off;
         return {};
     }
     const auto frame = parse_timecode(word, roll_.timecode_rate);

@@ -24,8 +24,11 @@ struct Command {
         grand,      // master, to `level`
         blackout,
         panic,
-        timecode,       // stands at `code`
-        timecode_lost,  // comes no more
+        timecode,      // stands at `code` and runs on from there
+        timecode_off,  // does not run, nor is a tape's followed, until a GO, a jump or `resume`
+        // Of timecode that comes from outside, not said in words:
+        tape,       // stands at `code` and runs on by the player's clock
+        tape_lost,  // stands still, or comes no more
     };
     enum class Switch : std::uint8_t { over, on, off };  // over: on when it is off, off when it is on
 

@@ -74,14 +74,23 @@ bool Performance::at_rest(Tick t) const {
     return given && (paused_ || engine_.at_rest(show_time(t)));
 }
 
-Answer Performance::set_paused(bool paused, Tick t) {
-    if (paused == paused_) return Answer::nothing;
-    if (paused)
-        stands_at_ = show_time(t);
-    else
-        behind_ = t - stands_at_;
-    paused_ = paused;
+Answer Performance::pause(Tick clock) {
+    if (paused_) return Answer::nothing;
+    stands_at_ = show_time(clock);
+    paused_ = true;
     return Answer::done;
+}
+
+// Ends a pause, and that the tape is set aside; false where nothing goes on by that.
+bool Performance::go_on(Tick clock) {
+    const bool was_paused = std::exchange(paused_, false);
+    if (was_paused) behind_ = clock - stands_at_;
+    return (std::exchange(tape_aside_, false) && tape_) || was_paused;
+}
+
+// The tape has run on meanwhile. A list that was just moved by hand stays until its next code.
+void Performance::rejoin_tape(Tick clock, std::uint32_t but) {
+    if (tape_ && !tape_aside_) engine_.timecode(show_time(clock), tape_->code + (clock - tape_->at), but);
 }
 
 Answer Performance::stop(const Command& command, Tick t) {
@@ -90,7 +99,7 @@ Answer Performance::stop(const Command& command, Tick t) {
         return Answer::done;
     }
     for (std::uint32_t list = 0; list < roll_.lists.size(); ++list) engine_.stop(list, command.ms, t);
-    engine_.timecode_stop(t);
+    timecode_off(t);
     return Answer::done;
 }
 
@@ -100,33 +109,61 @@ Answer Performance::hold(const Command& command, Tick t) {
         return Answer::done;
     }
     for (std::uint32_t list = 0; list < roll_.lists.size(); ++list) engine_.hold(list, t);
-    engine_.timecode_stop(t);
+    timecode_off(t);
     return Answer::done;
 }
 
-// A GO, a jump and a stop end a pause: who asks for them wants to see them.
-Answer Performance::answer(const Command& command, Tick clock) {
+void Performance::timecode_off(Tick t) {
+    engine_.timecode_stop(t);
+    tape_aside_ = true;
+}
+
+// Who asks for a GO, a jump or a stop wants to see it: a pause ends, and a tape that was set aside counts.
+Answer Performance::move(const Command& command, Tick clock) {
+    const bool went_on = go_on(clock);
+    const Tick t = show_time(clock);
     const std::uint32_t list = command.index == none ? 0 : command.index;
-    const bool moves = command.what == What::go || command.what == What::back ||
-                       command.what == What::go_to || command.what == What::stop;
-    if (moves) set_paused(false, clock);
+    Answer came = Answer::done;
+    if (command.what == What::go)
+        came = engine_.go(list, t) ? Answer::done : Answer::last_cue;
+    else if (command.what == What::back)
+        came = engine_.back(list, t) ? Answer::done : Answer::first_cue;
+    else if (command.what == What::go_to)
+        engine_.go_to(list, command.cue, t);
+    else
+        came = stop(command, t);
+    if (went_on) rejoin_tape(clock, list);
+    return came;
+}
+
+// What a tape says; in a pause or set aside, it only counts later.
+Answer Performance::take(const Command& command, Tick clock) {
+    const bool runs = command.what == What::tape;
+    tape_ = runs ? std::optional(Tape{clock, command.code}) : std::nullopt;
+    if (tape_aside_) return Answer::done;
+    if (!runs)
+        engine_.timecode_stop(show_time(clock));
+    else if (!paused_)
+        engine_.timecode(show_time(clock), command.code);
+    return Answer::done;
+}
+
+Answer Performance::answer(const Command& command, Tick clock) {
     const Tick t = show_time(clock);
     switch (command.what) {
         case What::go:
-            return engine_.go(list, t) ? Answer::done : Answer::last_cue;
         case What::back:
-            return engine_.back(list, t) ? Answer::done : Answer::first_cue;
         case What::go_to:
-            engine_.go_to(list, command.cue, t);
-            return Answer::done;
+        case What::stop:
+            return move(command, clock);
         case What::hold:
             return hold(command, t);
-        case What::stop:
-            return stop(command, t);
         case What::pause:
-            return set_paused(true, clock);
+            return pause(clock);
         case What::resume:
-            return set_paused(false, clock);
+            if (!go_on(clock)) return Answer::nothing;
+            rejoin_tape(clock, none);
+            return Answer::done;
         case What::submaster:
             engine_.set_submaster(command.index, command.level, t);
             return Answer::done;
@@ -141,11 +178,14 @@ Answer Performance::answer(const Command& command, Tick clock) {
             engine_.set_panic(switched(command.to, engine_.panic()), t);
             return engine_.panic() ? Answer::on : Answer::off;
         case What::timecode:
-            if (!paused_) engine_.timecode(t, command.code);
+            engine_.timecode(t, command.code);
             return Answer::done;
-        case What::timecode_lost:
-            engine_.timecode_stop(t);
+        case What::timecode_off:
+            timecode_off(t);
             return Answer::done;
+        case What::tape:
+        case What::tape_lost:
+            return take(command, clock);
     }
     return Answer::nothing;
 }
@@ -153,6 +193,8 @@ Answer Performance::answer(const Command& command, Tick clock) {
 void Performance::dissolve(const Performance& from, const std::vector<std::uint32_t>& place, Tick t,
                            std::uint64_t ms) {
     engine_.dissolve(from.engine_, place, show_time(t), ms * roll_.refresh);
+    tape_ = from.tape_;
+    tape_aside_ = from.tape_aside_;
 }
 
 void Performance::restore(const Standing& standing, bool paused, Tick t) {

@@ -38,8 +38,8 @@ class Performance {
     // A new performance goes on from where another one stood, at tick t. What its script says up to then is
     // over.
     void restore(const Standing& standing, bool paused, Tick t);
-    // Shows at tick t what another performance shows, and goes over in so many milliseconds; see
-    // Engine::dissolve.
+    // Shows at tick t what another performance shows, and goes over in so many milliseconds (see
+    // Engine::dissolve); follows the same tape.
     void dissolve(const Performance& from, const std::vector<std::uint32_t>& place, Tick t, std::uint64_t ms);
 
   private:
@@ -47,7 +47,12 @@ class Performance {
     Answer answer(const Command& command, Tick t);
     Answer stop(const Command& command, Tick t);
     Answer hold(const Command& command, Tick t);
-    Answer set_paused(bool paused, Tick t);
+    Answer move(const Command& command, Tick clock);
+    Answer take(const Command& command, Tick clock);
+    bool go_on(Tick clock);
+    void rejoin_tape(Tick clock, std::uint32_t but);
+    Answer pause(Tick clock);
+    void timecode_off(Tick t);
     void note(const Event& event);
     bool starts_next(std::uint32_t cue) const;
     Tick show_time(Tick t) const { return paused_ ? stands_at_ : t - behind_; }
@@ -58,8 +63,14 @@ class Performance {
     std::size_t given_ = 0;  // commands of the script
     bool code_given_ = false;
     bool paused_ = false;
-    Tick behind_ = 0;               // how far the show's time is behind the player's, modulo 2^64
-    Tick stands_at_ = 0;            // the show's time, while it is paused
+    Tick behind_ = 0;     // how far the show's time is behind the player's, modulo 2^64
+    Tick stands_at_ = 0;  // the show's time, while it is paused
+    // Timecode from outside, which runs on by the player's clock, and does so in a pause.
+    struct Tape {
+        Tick at = 0, code = 0;
+    };
+    std::optional<Tape> tape_;
+    bool tape_aside_ = false;       // nothing goes by it
     Tick now_ = 0;                  // the latest that was asked for
     std::optional<Tick> advanced_;  // the last advance's
     std::vector<Event> events_;

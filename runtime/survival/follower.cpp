@@ -93,7 +93,7 @@ void Follower::take_masters(const Standing& to) {
     set(What::panic, own.panic, to.panic);
     command.code = to.timecode.value_or(0);
     if (to.timecode && to.timecode != own.timecode) obey(What::timecode, none, to.now, command);
-    if (!to.timecode && own.timecode) obey(What::timecode_lost, none, to.now);
+    if (!to.timecode && own.timecode) obey(What::tape_lost, none, to.now);
 }
 
 }  // namespace tallow::runtime

@@ -45,7 +45,9 @@ void Model::start(const Event& event) {
     const std::uint32_t current = lists_[event.list].current;
     const std::uint32_t next = current == none ? roll_.lists[event.list].first : current + 1;
     if (event.by_code) code_->passed[event.cue] = true;
-    if (event.cue == next && !lists_[event.list].stopped) return start_cue(event.list, event.cue, event.at);
+    const bool stopped = lists_[event.list].stopped;
+    if (event.by_code && event.cue == current && !stopped) return arm(event.list, event.at);
+    if (event.cue == next && !stopped) return start_cue(event.list, event.cue, event.at);
     jump_to(event.list, event.cue, event.at, 0);
     arm(event.list, event.at);
 }

@@ -91,7 +91,7 @@ TEST_CASE("commands are read word by word", "[unit][command]") {
         {"blackout on", to(What::blackout, Command::Switch::on)},
         {"panic off", to(What::panic, Command::Switch::off)},
         {"timecode 00:00:02:05", code(2 * 40000 + 8000)},  // 25 a second, 40 frames of 1000 ticks
-        {"timecode off", a(What::timecode_lost)},
+        {"timecode off", a(What::timecode_off)},
     }));
     INFO(text);
     const auto read = parse_command(text, two_lists());

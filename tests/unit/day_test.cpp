@@ -93,7 +93,7 @@ std::vector<Asked> night(const Roll& roll) {
         if (kind == 7) add(t, {.what = What::grand, .level = random.one_in(3) ? full : any_level()});
         if (kind == 8) add(t, {.what = What::stop, .index = list, .ms = 5000});
         if (kind == 9) add(t, {.what = What::timecode, .code = 9 * minute + random.below(minute)});
-        if (kind == 10) add(t, {What::timecode_lost});
+        if (kind == 10) add(t, {What::timecode_off});
         if (kind == 11) {
             add(t, {What::pause});
             add(t += minute + random.below(minute), {What::resume});
@@ -119,7 +119,7 @@ class Direct {
         if (c.what == What::grand) engine.set_master(c.level, t);
         if (c.what == What::stop) engine.stop(c.index, c.ms, t);
         if (c.what == What::timecode) engine.timecode(t, c.code);
-        if (c.what == What::timecode_lost) engine.timecode_stop(t);
+        if (c.what == What::timecode_off) engine.timecode_stop(t);
     }
     Bytes at(Tick t) {
         engine.advance(show_time(t));
