@@ -9,6 +9,7 @@
 #include "runtime/duration.hpp"
 #include "runtime/monotonic.hpp"
 #include "runtime/output/bell.hpp"
+#include "runtime/real_time.hpp"
 
 namespace tallow::runtime {
 
@@ -27,6 +28,7 @@ struct SupervisedOutput::Shared {
 };
 
 void SupervisedOutput::Shared::run() {
+    (void)favour_this_thread(output_priority);  // where it is not allowed, the clock's thread says so
     for (;;) {
         const std::uint32_t seen = work.rings();
         const bool last = ends.load(std::memory_order_acquire);  // nothing is put in after it

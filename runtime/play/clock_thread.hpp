@@ -20,7 +20,7 @@ class ClockThread {
     ClockThread(const ClockThread&) = delete;
     ClockThread& operator=(const ClockThread&) = delete;
 
-    // What the system did not allow its thread; see favour_this_thread().
+    // What the system did not allow (real_time.hpp): a sentence each.
     const std::vector<std::string>& refused() const { return refused_; }
     bool over() const { return over_.load(std::memory_order_acquire); }
     // Waits for the end. Once.
@@ -33,9 +33,5 @@ class ClockThread {
     std::vector<std::string> refused_;
     std::thread thread_;
 };
-
-// Asks the system for real-time priority for the calling thread, and for its memory to stay in place. A
-// sentence for each that is not allowed: what that means, and how to allow it.
-std::vector<std::string> favour_this_thread();
 
 }  // namespace tallow::runtime

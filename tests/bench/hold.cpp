@@ -6,6 +6,7 @@
 
 #include "runtime/output/e131_output.hpp"
 #include "runtime/play/clock_thread.hpp"
+#include "runtime/real_time.hpp"
 #include "runtime/session/ways_out.hpp"
 #include "tests/bench/loop_source.hpp"
 
@@ -22,25 +23,39 @@ struct Times {
     std::uint64_t due(std::uint64_t n) const { return start + n * second / refresh; }
 };
 
+// Notes when another output, if there is one, has come back from a frame.
 class LatenessOutput : public Output {
   public:
-    LatenessOutput(Clock& clock, Times times, std::vector<std::uint64_t>& late)
-        : clock_(clock), times_(times), late_(late) {}
+    LatenessOutput(Clock& clock, Times times, std::vector<std::uint64_t>& late,
+                   std::unique_ptr<Output> output = nullptr)
+        : clock_(clock), times_(times), late_(late), output_(std::move(output)) {}
     Status frame(const Frame& frame) override {
+        const Status came = output_ ? output_->frame(frame) : Status();
         late_.push_back(clock_.now() - times_.due(frame.number));
-        return {};
+        return came;
     }
-    Status end(std::uint64_t) override { return {}; }
-    Status finish() override { return {}; }
+    Status end(std::uint64_t number) override { return output_ ? output_->end(number) : Status(); }
+    Status finish() override { return output_ ? output_->finish() : Status(); }
 
   private:
     Clock& clock_;
     const Times times_;
     std::vector<std::uint64_t>& late_;
+    const std::unique_ptr<Output> output_;
 };
 
+NamedOutput timed(NamedOutput output, Clock& clock, Times times, std::vector<std::uint64_t>& late) {
+    const auto open = [inner = output.open, &clock, times, &late]() -> Result<std::unique_ptr<Output>> {
+        auto opened = inner();
+        if (!opened.ok()) return opened.status();
+        return std::unique_ptr<Output>(
+            std::make_unique<LatenessOutput>(clock, times, late, std::move(*opened)));
+    };
+    return {output.name, open};
+}
+
 void turn(Clock& clock, Times times, std::uint64_t turns, std::vector<std::uint64_t>& late) {
-    favour_this_thread();
+    (void)favour_this_thread(clock_priority);
     for (std::uint64_t n = 0; n < turns; ++n) {
         clock.wait(times.due(n));
         late.push_back(clock.now() - times.due(n));
@@ -58,13 +73,14 @@ Held hold(std::uint16_t universes, std::uint32_t refresh, std::uint64_t seconds)
     const std::uint64_t frames = seconds * refresh;
     const Times times{clock->now() + ahead, refresh};
     held.late.reserve(frames);
+    held.sent.reserve(frames);
     held.bare.reserve(frames);
     piece.outputs.push_back(std::make_unique<LatenessOutput>(*clock, times, held.late));
     E131Options options;
     options.hosts = {{"127.0.0.1", sink.port()}};
     auto e131 = e131_outputs(options, piece.source->universes(), refresh);
     if (!e131.ok()) return held;
-    auto output = on_own_thread({std::move((*e131)[0]), {}}, piece.source->universes());
+    auto output = on_own_thread({timed((*e131)[0], *clock, times, held.sent), {}}, piece.source->universes());
     if (!output.ok()) return held;
     piece.outputs.push_back(std::move(output->output));
     std::thread beside([&] { turn(*clock, times, frames, held.bare); });
@@ -91,19 +107,20 @@ void print_held(const Held& held) {
     constexpr std::uint64_t us = 1000, ms = 1000 * us, none = ~std::uint64_t{0};
     constexpr std::uint64_t up_to[] = {50 * us, 100 * us, 200 * us, 500 * us, ms,       2 * ms,
                                        5 * ms,  10 * ms,  25 * ms,  50 * ms,  100 * ms, none};
-    fmt::print("{:>12} {:>10} {:>10}\n", "late by", "frames", "bare loop");
+    fmt::print("{:>12} {:>10} {:>10} {:>10}\n", "late by", "frames", "sent", "bare loop");
     std::uint64_t from = 0;
     for (const std::uint64_t to : up_to) {
         const auto between = [&](const std::vector<std::uint64_t>& all) {
             return std::ranges::count_if(all, [&](std::uint64_t v) { return v >= from && v < to; });
         };
         const std::string name = to == none ? "more" : fmt::format("< {} us", to / us);
-        fmt::print("{:>12} {:>10} {:>10}\n", name, between(held.late), between(held.bare));
+        fmt::print("{:>12} {:>10} {:>10} {:>10}\n", name, between(held.late), between(held.sent),
+                   between(held.bare));
         from = to;
     }
     for (const std::size_t percent : {50, 99, 100})
-        fmt::print("{:>11}% {:>10} {:>10} us\n", percent, percentile(held.late, percent) / us,
-                   percentile(held.bare, percent) / us);
+        fmt::print("{:>11}% {:>10} {:>10} {:>10} us\n", percent, percentile(held.late, percent) / us,
+                   percentile(held.sent, percent) / us, percentile(held.bare, percent) / us);
     fmt::print("{} frames sent, {} of them more than {} ms late, {} left out, {} not taken by the output\n",
                held.counts.frames, held.counts.late, late_ns / ms, held.counts.dropped, held.dropped);
 }

@@ -11,8 +11,9 @@ namespace tallow::bench {
 struct Held {
     runtime::PlayCounts counts;
     std::uint64_t dropped = 0;  // by the output's thread
-    // Nanoseconds behind its time, of each frame and of each turn of the bare loop.
-    std::vector<std::uint64_t> late, bare;
+    // Nanoseconds behind its time, of each frame in the tick and behind its packets, and of each turn of the
+    // bare loop.
+    std::vector<std::uint64_t> late, sent, bare;
 };
 
 // Every slot of the universes changes in every frame; they go as E1.31 to loopback, on a thread of their own.
