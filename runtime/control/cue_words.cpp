@@ -1,5 +1,6 @@
 #include "runtime/control/cue_words.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 #include "runtime/control/plain_text.hpp"
@@ -39,14 +40,10 @@ std::string joined(const std::string& when, const std::string& said) {
 
 }  // namespace
 
-std::string seconds(std::uint64_t ms) {
-    if (ms >= 60000) return fmt::format("{}min {:02}s", ms / 60000, ms / 1000 % 60);
-    return fmt::format("{}.{}s", ms / 1000, ms / 100 % 10);
-}
-
-std::string clock_time(std::uint64_t ms) {
-    const std::uint64_t s = ms / 1000;
-    return fmt::format("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
+bool starts_by_itself(const Roll& roll) {
+    return std::any_of(roll.cues.begin(), roll.cues.end(), [](const Cue& cue) {
+        return cue.next != Next::go || cue.timecode != no_timecode;
+    });
 }
 
 std::uint64_t to_ms(Tick ticks, std::uint32_t refresh) {
@@ -62,7 +59,7 @@ std::string next_waits_for(const Roll& roll, std::uint32_t list, const Standing&
     const std::string said = spoken(roll.cues[at.next]);
     if (at.pending) {
         const Tick left = *at.pending > show.now ? *at.pending - show.now : 0;
-        return joined(fmt::format("by itself in {}", seconds(to_ms(left, roll.refresh))), said);
+        return joined(fmt::format("by itself in {}", rough_duration(to_ms(left, roll.refresh))), said);
     }
     if (roll.cues[at.next].timecode != no_timecode) return waits_for(roll, list, at.next);
     // What would follow the present cue by itself was held, stopped or jumped past.
@@ -74,7 +71,7 @@ std::string going(const Roll& roll, const Standing& show, std::uint32_t list) {
     const Standing::List& at = show.lists[list];
     if (at.current == none) return "";
     const bool fades = show.now < at.complete_at;
-    const auto time = [&](Tick ticks) { return seconds(to_ms(ticks, roll.refresh)); };
+    const auto time = [&](Tick ticks) { return rough_duration(to_ms(ticks, roll.refresh)); };
     if (at.stopped)
         return fades ? fmt::format("fading out, {} left", time(at.complete_at - show.now)) : "stopped";
     if (!fades || show.now < at.begun) return "complete";

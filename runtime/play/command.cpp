@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <optional>
 
+#include "runtime/ascii.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/timecode.hpp"
@@ -36,8 +37,8 @@ std::optional<std::uint32_t> read_number(std::string_view digits) {
 
 // `60%`, `62.5%`, `full`, `out`: to the nearest level.
 Result<Level> read_level(std::string_view word) {
-    if (word == "full") return full;
-    if (word == "out") return Level{0};
+    if (is_word(word, "full")) return full;
+    if (is_word(word, "out")) return Level{0};
     const auto fault =
         failure(fmt::format("`{}` is no level; write one like `60%`, or `full`, or `out`", word));
     if (word.empty() || word.back() != '%') return fault;
@@ -171,8 +172,8 @@ Status Rest::level(Command& command) {
 
 Status Rest::on_or_off(Command& command) {
     const std::string_view word = take_word(text_);
-    if (word == "on") command.to = Command::Switch::on;
-    if (word == "off") command.to = Command::Switch::off;
+    if (is_word(word, "on")) command.to = Command::Switch::on;
+    if (is_word(word, "off")) command.to = Command::Switch::off;
     if (!word.empty() && command.to == Command::Switch::over)
         return failure(fmt::format("`{}` is neither `on` nor `off`", word));
     return {};
@@ -180,7 +181,7 @@ Status Rest::on_or_off(Command& command) {
 
 Status Rest::timecode(Command& command) {
     const std::string_view word = take_word(text_);
-    if (word == "off") {
+    if (is_word(word, "off")) {
         command.what = What::timecode_lost;
         return {};
     }
@@ -191,6 +192,12 @@ Status Rest::timecode(Command& command) {
 }
 
 }  // namespace
+
+std::string level_words(Level level) {
+    const std::uint32_t tenths = (std::uint32_t{level} * 1000 + full / 2) / full;
+    return tenths % 10 == 0 ? fmt::format("{}%", tenths / 10)
+                            : fmt::format("{}.{}%", tenths / 10, tenths % 10);
+}
 
 Result<std::uint32_t> find_cue(const Roll& roll, std::uint32_t list, std::uint32_t number) {
     const CueList& in = roll.lists[list];
@@ -216,7 +223,7 @@ Result<Command> parse_command(std::string_view text, const Roll& roll) {
     std::string_view behind = text;
     const std::string_view word = take_word(behind);
     const auto known = std::find_if(std::begin(words), std::end(words),
-                                    [&](const auto& pair) { return pair.first == word; });
+                                    [&](const auto& pair) { return is_word(word, pair.first); });
     if (known == std::end(words))
         return failure(
             fmt::format("`{}` is no command; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone "

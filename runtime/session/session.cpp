@@ -116,6 +116,7 @@ Result<bool> Session::wait_standing_by() {
 
 Progress Session::first_progress() const {
     Progress progress;
+    progress.frame = options_.from;
     if (Performance* const performance = played_.source->performance())
         progress.show = performance->standing();
     return progress;
