@@ -67,18 +67,6 @@ std::string line_for_timecode(const Command& command, const Roll& roll) {
     return fmt::format("timecode runs on from {}", format_timecode(frame, roll.timecode_rate));
 }
 
-// What was so already.
-std::string line_for_nothing(const Command& command) {
-    switch (command.what) {
-        case What::pause:
-            return "it is paused already";
-        case What::timecode:
-            return "paused: timecode does nothing before `resume`; give it again then";
-        default:
-            return "it is not paused";
-    }
-}
-
 // Of levels and timecode.
 std::string line_for_value(const Command& command, const Roll& roll) {
     switch (command.what) {
@@ -116,7 +104,7 @@ std::string describe(const Event& event, const Roll& roll) {
         case Answer::first_cue:
             return "this is the first cue" + of_list(command, roll);
         case Answer::nothing:
-            return command.quiet && command.what == What::timecode ? "" : line_for_nothing(command);
+            return command.what == What::pause ? "it is paused already" : "it is not paused";
         case Answer::no_panic_look:
             return "the show has no panic look; write `panic look NAME` in its `safety`";
         case Answer::on:

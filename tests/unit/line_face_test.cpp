@@ -110,7 +110,9 @@ struct NotingFace : Face {
     bool read(std::uint64_t ns, Listener& listener) override { return lines->read(ns, listener); }
     void say(std::string_view line) override { said.emplace_back(line); }
     void show(const View& view) override { ways_in = view.ways_in; }
+    bool shows_levels() const override { return sees; }
     std::unique_ptr<Face> lines;
+    bool sees = false;
     Lines said, ways_in;
 };
 
