@@ -67,8 +67,7 @@ std::vector<std::string> FindingsNews::take(const source::Sink& sink, const sour
     if (fresh.size() > findings_told)
         lines.push_back(fmt::format("{} more; `tallow check` tells all",
                                     text::counted(fresh.size() - findings_told, "finding")));
-    if (as_before > 0)
-        lines.push_back(fmt::format("{} as before", text::counted(as_before, "finding")));
+    if (as_before > 0) lines.push_back(fmt::format("{} as before", text::counted(as_before, "finding")));
     return lines;
 }
 

@@ -27,23 +27,27 @@ std::string by_itself(const Roll& roll, std::uint32_t list, std::uint32_t cue) {
         return fmt::format("at timecode {}", format_timecode(roll.cues[cue].timecode, roll.timecode_rate));
     if (cue == roll.lists[list].first) return "";
     const Cue& before = roll.cues[cue - 1];
-    const std::string number = cue_number(before.number), time = format_duration(before.next_ms);
-    if (before.next == Next::follow) return fmt::format("{} after cue {} is complete", time, number);
-    if (before.next == Next::next_at) return fmt::format("{} after the GO of cue {}", time, number);
-    return "";
+    if (before.next == Next::go) return "";
+    const bool follows = before.next == Next::follow;
+    const std::string when = before.next_ms > 0 ? format_duration(before.next_ms) + " after"
+                             : follows          ? "when"
+                                                : "with";
+    const std::string number = cue_number(before.number);
+    return follows ? fmt::format("{} cue {} is complete", when, number)
+                   : fmt::format("{} the GO of cue {}", when, number);
 }
 
 std::string joined(const std::string& when, const std::string& said) {
     if (when.empty() && said.empty()) return "GO";
-    return when.empty() || said.empty() ? when + said : when + ", " + said;
+    if (when.empty() || said.empty()) return when + said;
+    return when + (said.front() == '(' ? " " : ", ") + said;
 }
 
 }  // namespace
 
 bool starts_by_itself(const Roll& roll) {
-    return std::any_of(roll.cues.begin(), roll.cues.end(), [](const Cue& cue) {
-        return cue.next != Next::go || cue.timecode != no_timecode;
-    });
+    return std::any_of(roll.cues.begin(), roll.cues.end(),
+                       [](const Cue& cue) { return cue.next != Next::go || cue.timecode != no_timecode; });
 }
 
 std::uint64_t to_ms(Tick ticks, std::uint32_t refresh) {

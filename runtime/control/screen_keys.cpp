@@ -80,9 +80,9 @@ void add_keys(Rows& rows, const View& view) {
 }
 
 void add_help(Rows& rows, const View& view) {
-    const std::vector<std::string_view> told_of_frames = {
-        "q          then enter: playing ends", "?          this page, and away with it",
-        "control L  draw all anew"};
+    const std::vector<std::string_view> told_of_frames = {"q          then enter: playing ends",
+                                                          "?          this page, and away with it",
+                                                          "control L  draw all anew"};
     for (const std::string_view line : view.roll != nullptr ? keys_told(*view.roll) : told_of_frames)
         rows.add(rank::moving, line);
 }

@@ -33,7 +33,7 @@ std::string line_for_cue(const Event& event, const Roll& roll) {
     line += fmt::format("; next {}", named(next));
     if (!next.on.empty()) line += fmt::format(" on \"{}\"", next.on);
     if (next.timecode != no_timecode)
-        line += fmt::format(" at {}", format_timecode(next.timecode, roll.timecode_rate));
+        line += fmt::format(" at timecode {}", format_timecode(next.timecode, roll.timecode_rate));
     if (cue.next != Next::go) line += event.starts_next ? ", by itself" : ", held, waits for GO";
     return line;
 }

@@ -135,8 +135,7 @@ Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& cl
         const auto rest = until_time_of_day(settings.begin_at);
         if (!rest.ok()) return Status::failure("--begin-at: " + rest.why());
         start.options.start_ns = clock.now() + *rest;
-        start.said =
-            fmt::format("waits {} for {}", rough_duration(*rest / 1000000), settings.begin_at);
+        start.said = fmt::format("waits {} for {}", rough_duration(*rest / 1000000), settings.begin_at);
     }
     if (settings.resume)
         if (auto s = resume(settings, played, clock, start); !s.ok()) return s;

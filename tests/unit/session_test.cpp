@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
+#include <unistd.h>
 
 #include "runtime/files.hpp"
 #include "tests/support/command.hpp"
@@ -76,7 +77,8 @@ TEST_CASE("commands in lines run the show", "[unit][session]") {
     player.type("go\n");
     CHECK(player.says("cue 1; next 2\n"));
     CHECK(evening.sends(255, 0, 0));
-    player.type("grand 50%\n");
+    player.type("Grand 50%\n");
+    CHECK(player.says("  grand master at 50%\n"));
     CHECK(evening.sends(128, 0, 0));
     player.type("blackout\n");
     CHECK(player.says("blackout: no light but the floors; `blackout` ends it\n"));
@@ -142,6 +144,66 @@ TEST_CASE("what is saved plays, what is wrong does not", "[unit][session]") {
     CHECK(player.says("cue 2; the last one\n"));
     player.type("quit\n");
     CHECK(player.finish() == 0);
+}
+
+TEST_CASE("what was found before is not told again", "[unit][session]") {
+    const std::string waved =
+        "wave swell  sine  period 2s\n    intensity  0% .. full\ncue 3\n    exit  wave swell\n";
+    Evening evening("session_findings");
+    Running& player = *evening.running;
+    player.type("go\n");
+    REQUIRE(evening.sends(255, 0, 0));
+    evening.save(text_of("20%", waved));
+    CHECK(player.says(": warning: "));
+    CHECK(player.says("the changed show plays\n"));
+    evening.save(text_of("40%", "\n" + waved));
+    CHECK(player.says("1 finding as before\n"));
+    CHECK(player.says("the changed show plays\n"));
+    CHECK(evening.sends(102, 0, 0));
+    const std::string& all = player.out();
+    CHECK(all.find(": warning: ") == all.rfind(": warning: "));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+}
+
+TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][session]") {
+    const std::string folder = test::scratch("session_goes_on"), show = folder + "/show.tallow";
+    fs::create_directories(folder);
+    REQUIRE(runtime::write_file(show, text_of("full")).ok());
+    const std::string port = std::to_string(test::Receiver().port());
+    const std::vector<std::string> play{TALLOW_COMMAND, "play", show, "--null", "--lines"};
+    const auto with = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> all = play;
+        all.insert(all.end(), more.begin(), more.end());
+        return all;
+    };
+    Running beside(with({"--stand-by", "127.0.0.1:" + port, "--state", folder + "/beside.state"}));
+    REQUIRE(beside.says("stands by on "));
+    {
+        Running killed(with({"--tell", "127.0.0.1:" + port}));
+        killed.type("go\ngo\n");
+        REQUIRE(killed.says("cue 2; the last one\n"));
+        REQUIRE(beside.says("follows 127.0.0.1"));
+        ::usleep(300'000);  // both have the second cue by then
+        killed.signal(SIGKILL);
+        CHECK(killed.finish() == -SIGKILL);
+    }
+    CHECK(beside.says("takes over in cue 2: nothing was heard for 1"));
+    Running resumed(with({"--resume"}));
+    CHECK(resumed.says("resumes in cue 2; it is "));
+    CHECK(resumed.says("s since the show stood so\n"));
+    resumed.type("pause\n");
+    REQUIRE(resumed.says("paused: "));
+    ::usleep(300'000);
+    resumed.signal(SIGKILL);
+    CHECK(resumed.finish() == -SIGKILL);
+    Running paused(with({"--resume"}));
+    CHECK(paused.says("resumes in cue 2, paused as it was\n"));
+    for (Running* player : {&beside, &paused}) {
+        player->type("quit\n");
+        CHECK(player->finish() == 0);
+    }
+    fs::remove_all(folder);
 }
 
 TEST_CASE("each signal that ends a program ends the show in order", "[unit][session]") {
