@@ -73,7 +73,7 @@ void Operator::came(const Source& source, const Roll& roll, Line& line) {
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {
     auto command = source_->read_command(words);
     if (!command.ok()) return complaint(from, command.why());
-    command->quiet = !from.empty() || face_.shows_levels();
+    command->wants_answer = from.empty() && !face_.shows_levels();
     if (ways_.chase) steer_chase(*command);
     order({ns, *command, nullptr});
 }
@@ -101,10 +101,7 @@ void Operator::timecode(std::uint64_t ns, const TimecodeFrame& frame) {
 }
 
 void Operator::chase(const TimecodeChase::Found& found) {
-    for (Order one : found.orders) {
-        one.command.quiet = true;
-        order(one);
-    }
+    for (const Order& one : found.orders) order(one);
     for (const std::string& notice : found.notices) face_.say(notice);
 }
 

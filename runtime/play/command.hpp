@@ -37,8 +37,9 @@ struct Command {
     std::uint64_t ms = 0;
     Switch to = Switch::over;  // of blackout and panic
     Tick code = 0;             // ticks since the timecode's frame 0 (timecode_tick)
-    // Nobody waits to hear of a level or of timecode: a machine's fader sends a hundred a second.
-    bool quiet = false;
+    // Somebody typed it and waits to hear of a level or of timecode, too. Of a machine's fader, which sends a
+    // hundred a second, nobody does.
+    bool wants_answer = false;
     bool operator==(const Command&) const = default;
 };
 

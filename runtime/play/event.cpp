@@ -125,7 +125,7 @@ std::string describe(const Event& event, const Roll& roll) {
         case What::resume:
             return "goes on";
         default:
-            return command.quiet ? "" : line_for_value(command, roll);
+            return command.wants_answer ? line_for_value(command, roll) : "";
     }
 }
 

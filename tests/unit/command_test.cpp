@@ -157,7 +157,9 @@ TEST_CASE("a performance obeys, and the operator hears where it cannot", "[unit]
     roll.submasters[1].label = "Front";
     Performance play(roll, {});
     const auto obeyed = [&](std::string_view text, Tick t) {
-        play.obey(*parse_command(text, roll), t);
+        Command command = *parse_command(text, roll);
+        command.wants_answer = true;
+        play.obey(command, t);
         return describe(play.events().back(), roll);
     };
     const auto shown = [&](Tick t) {
@@ -196,13 +198,11 @@ TEST_CASE("levels and timecode that nobody waits to hear of are not told", "[uni
     for (const char* text : {"submaster 1 full", "grand 50%", "timecode 01:02:03:04", "timecode off"}) {
         CAPTURE(text);
         Event event{Event::What::answer, 0, none, *parse_command(text, roll), Answer::done};
-        CHECK(describe(event, roll) != "");
-        event.command.quiet = true;
         CHECK(describe(event, roll) == "");
+        event.command.wants_answer = true;
+        CHECK(describe(event, roll) != "");
     }
-    Event held{Event::What::answer, 0, none, a(What::hold), Answer::done};
-    held.command.quiet = true;
-    CHECK(describe(held, roll) != "");
+    CHECK(describe({Event::What::answer, 0, none, a(What::hold), Answer::done}, roll) != "");
 }
 
 TEST_CASE("every level that can be said is read back to the tenth", "[unit][command]") {

@@ -177,6 +177,13 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
         all.insert(all.end(), more.begin(), more.end());
         return all;
     };
+    const auto kept = [&](const std::string& what) {
+        for (int n = 0; n < 500; ++n, ::usleep(20'000)) {
+            const auto state = runtime::read_file(show + ".state", 1 << 16);
+            if (state.ok() && state->find(what) != std::string::npos) return true;
+        }
+        return false;
+    };
     Running beside(with({"--stand-by", "127.0.0.1:" + port, "--state", folder + "/beside.state"}));
     REQUIRE(beside.says("stands by on "));
     {
@@ -184,7 +191,8 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
         killed.type("go\ngo\n");
         REQUIRE(killed.says("cue 2; the last one\n"));
         REQUIRE(beside.says("follows 127.0.0.1"));
-        ::usleep(300'000);  // both have the second cue by then
+        REQUIRE(kept("list main 2000"));
+        ::usleep(200'000);  // by then it is told, too
         killed.signal(SIGKILL);
         CHECK(killed.finish() == -SIGKILL);
     }
@@ -194,15 +202,22 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
     CHECK(resumed.says("s since the show stood so\n"));
     resumed.type("pause\n");
     REQUIRE(resumed.says("paused: "));
-    ::usleep(300'000);
+    REQUIRE(kept("paused 1"));
     resumed.signal(SIGKILL);
     CHECK(resumed.finish() == -SIGKILL);
     Running paused(with({"--resume"}));
     CHECK(paused.says("resumes in cue 2, paused as it was\n"));
-    for (Running* player : {&beside, &paused}) {
-        player->type("quit\n");
-        CHECK(player->finish() == 0);
-    }
+    paused.signal(SIGKILL);
+    CHECK(paused.finish() == -SIGKILL);
+    Running seen({TALLOW_COMMAND, "play", show, "--null", "--resume"}, Running::Desk::terminal);
+    REQUIRE(seen.says("P A U S E D"));
+    CHECK(seen.says("- resumes in cue 2, paused as it was"));
+    seen.type("q");
+    CHECK(seen.says("END the show"));
+    seen.type("\r");
+    CHECK(seen.finish() == 0);
+    beside.type("quit\n");
+    CHECK(beside.finish() == 0);
     fs::remove_all(folder);
 }
 
