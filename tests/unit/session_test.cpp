@@ -272,6 +272,20 @@ TEST_CASE("a show begins at a time of day", "[unit][session]") {
     CHECK(evening.running->finish() == 0);
 }
 
+TEST_CASE("a show that has not begun stands at its beginning, and quits at once", "[unit][session]") {
+    const std::time_t then = std::time(nullptr) + 60;
+    char at[16];
+    std::tm day{};
+    ::localtime_r(&then, &day);
+    std::strftime(at, sizeof at, "%H:%M:%S", &day);
+    Evening evening("session_not_begun", {"--begin-at", at, "--from", "90s"}, Running::Desk::terminal);
+    CHECK(evening.running->says(" 0:01:30"));
+    evening.running->type("q");
+    CHECK(evening.running->says("END the show"));
+    evening.running->type("\r");
+    CHECK(evening.running->finish() == 0);
+}
+
 TEST_CASE("options that cannot be together are refused by one sentence", "[unit][session]") {
     const std::string folder = test::scratch("session_options");
     fs::create_directories(folder);
