@@ -271,6 +271,7 @@ TEST_CASE("while a frames file plays there is the end alone", "[unit][console]")
     CHECK(c.said(" bhkxpcslg12\033[A\033[C\033[5~") ==
           "(a frames file plays by its own times: no key does anything but `q`, which ends it, and `?`)");
     CHECK(c.said("\033[A", 299) == "");
+    CHECK(c.said("x").starts_with("(a frames file plays"));
     CHECK(c.said("\033[C").starts_with("(a frames file plays"));
     CHECK(c.keys.typed() == "");
     CHECK(c.said("q\r") == "(quit)");

@@ -1,6 +1,7 @@
 // Whole screens, as an operator sees them: bold text stands between ‹ and ›.
 #include <catch2/catch.hpp>
 
+#include "runtime/control/cue_words.hpp"
 #include "runtime/control/plain_text.hpp"
 #include "runtime/control/screen.hpp"
 #include "tests/support/console_view.hpp"
@@ -254,6 +255,19 @@ TEST_CASE("the next cue says what it waits for", "[unit][console]") {
     main = {none, 0, {}, {}, 0, 0, {}};
     CHECK(has(next(), "‹NOW›     ‹before the first cue›\n"));
     CHECK(has(next(), "‹1›   ‹Preset›                          ‹GO›\n"));
+}
+
+TEST_CASE("a cue that starts by itself says when, and where that is in the book", "[unit][console]") {
+    test::ConsoleView show;
+    show.roll.cues[4].page = "12";
+    CHECK(waits_for(show.roll, 0, 4) == "3s after cue 4 is complete (page 12)");
+    show.roll.cues[4].on = "bell";
+    CHECK(waits_for(show.roll, 0, 4) == "3s after cue 4 is complete, on \"bell\" (page 12)");
+    CHECK(waits_for(show.roll, 1, 9) == "10s after the GO of cue 1");
+    show.roll.cues[3].next_ms = show.roll.cues[8].next_ms = 0;
+    CHECK(waits_for(show.roll, 0, 4) == "when cue 4 is complete, on \"bell\" (page 12)");
+    CHECK(waits_for(show.roll, 1, 9) == "with the GO of cue 1");
+    CHECK(waits_for(show.roll, 0, 0) == "GO");
 }
 
 TEST_CASE("the chosen list and master are marked, and those out of sight counted", "[unit][console]") {
