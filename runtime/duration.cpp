@@ -114,4 +114,16 @@ std::string format_duration(std::uint64_t milliseconds) {
     return text + "s";
 }
 
+std::string rough_duration(std::uint64_t milliseconds) {
+    const std::uint64_t s = milliseconds / 1000, minutes = s / 60;
+    if (minutes == 0) return fmt::format("{}.{}s", s, milliseconds / 100 % 10);
+    if (minutes < 60) return fmt::format("{}min {:02}s", minutes, s % 60);
+    return fmt::format("{}h {:02}min {:02}s", minutes / 60, minutes % 60, s % 60);
+}
+
+std::string clock_time(std::uint64_t milliseconds) {
+    const std::uint64_t s = milliseconds / 1000;
+    return fmt::format("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
+}
+
 }  // namespace tallow::runtime

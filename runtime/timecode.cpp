@@ -77,4 +77,11 @@ Tick timecode_tick(std::uint64_t frame, TimecodeRate rate, std::uint32_t refresh
     return (frame * per_second + labels / 2) / labels;
 }
 
+std::uint64_t timecode_frame(Tick tick, TimecodeRate rate, std::uint32_t refresh) {
+    const bool drop = rate == TimecodeRate::drop;
+    const std::uint64_t labels = drop ? 30000 : labels_per_second(rate),
+                        ticks = Tick{drop ? 1001u : 1u} * 1000 * refresh;  // of so many labels
+    return (tick * labels + ticks / 2) / ticks;
+}
+
 }  // namespace tallow::runtime

@@ -27,4 +27,7 @@ std::string format_timecode(std::uint64_t frame, TimecodeRate rate);
 // When a frame begins, from the first one on: the nearest tick of a time line with `refresh` frames a second.
 Tick timecode_tick(std::uint64_t frame, TimecodeRate rate, std::uint32_t refresh);
 
+// The frame that begins nearest to a tick, the way back from timecode_tick(): of the first day.
+std::uint64_t timecode_frame(Tick tick, TimecodeRate rate, std::uint32_t refresh);
+
 }  // namespace tallow::runtime

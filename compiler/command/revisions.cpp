@@ -12,6 +12,7 @@
 namespace tallow::command {
 namespace {
 
+// An operator has a show to run, and the console has little room.
 constexpr std::size_t findings_told = 5;
 
 // Changes that another thread can end.
@@ -36,7 +37,39 @@ class EndedByFlag : public Changes {
     const std::atomic<bool>& ends_;
 };
 
+// A finding, and the line that it is in, wherever that stands in its file.
+std::string without_place(const source::Diagnostic& d, const source::Sources& sources) {
+    return fmt::format("{}\n{}\n{}\n{}", sources.path(d.where.file), source::info(d.finding).id, d.message,
+                       sources.line(d.where.file, d.where.begin));
+}
+
 }  // namespace
+
+std::vector<std::string> FindingsNews::take(const source::Sink& sink, const source::Sources& sources) {
+    std::multiset<std::string> before = std::exchange(known_, {});
+    std::vector<source::Diagnostic> fresh;
+    std::size_t as_before = 0;
+    for (source::Diagnostic& d : sink.sorted()) {
+        const std::string& key = *known_.insert(without_place(d, sources));
+        if (const auto known = before.find(key); known != before.end()) {
+            before.erase(known);
+            ++as_before;
+        } else {
+            fresh.push_back(std::move(d));
+        }
+    }
+    std::stable_partition(fresh.begin(), fresh.end(), [](const source::Diagnostic& d) {
+        return source::info(d.finding).severity == source::Severity::error;
+    });
+    std::vector<std::string> lines;
+    for (std::size_t i = 0; i < std::min(fresh.size(), findings_told); ++i)
+        lines.push_back(source::render_line(fresh[i], sources));
+    if (fresh.size() > findings_told)
+        lines.push_back(fmt::format("{} more; `tallow check` tells all",
+                                    text::counted(fresh.size() - findings_told, "finding")));
+    if (as_before > 0) lines.push_back(fmt::format("{} as before", text::counted(as_before, "finding")));
+    return lines;
+}
 
 ShowRevisions::ShowRevisions(std::string show, std::uint64_t playing)
     : show_(std::move(show)), latest_(playing), thread_([this] { follow(); }) {}
@@ -65,7 +98,8 @@ void ShowRevisions::compile_once(const show::ReadFile& read, bool first) {
     const auto compiled = compile(show_, read);
     if (!compiled.ok()) return tell(compiled.why() + "; the show plays on as it was");
     Compilation& c = **compiled;
-    if (!first) tell_findings(c);
+    for (std::string& line : findings_.take(c.sink, c.sources))
+        if (!first) tell(std::move(line));
     if (c.failed())
         return tell(fmt::format("{} in what was saved: the show plays on as it was",
                                 text::counted(c.sink.count(source::Severity::error), "error")));
@@ -78,16 +112,6 @@ void ShowRevisions::compile_once(const show::ReadFile& read, bool first) {
     }
     const std::lock_guard lock(mutex_);
     revision_ = Revision{std::move(roll), hash};
-}
-
-// The first few: an operator has a show to run, and the console has little room.
-void ShowRevisions::tell_findings(const Compilation& c) {
-    const auto findings = c.sink.sorted();
-    const std::size_t told = std::min(findings.size(), findings_told);
-    for (std::size_t i = 0; i < told; ++i) tell(source::render_line(findings[i], c.sources));
-    if (told < findings.size())
-        tell(fmt::format("{} more; `tallow check` tells all",
-                         text::counted(findings.size() - told, "finding")));
 }
 
 void ShowRevisions::tell(std::string line) {

@@ -4,6 +4,7 @@
 #include <atomic>
 #include <mutex>
 #include <optional>
+#include <set>
 #include <string>
 #include <thread>
 #include <vector>
@@ -13,6 +14,19 @@
 #include "runtime/session/session.hpp"
 
 namespace tallow::command {
+
+// The findings of one version of a show after the other, for somebody who has heard of those of the version
+// before.
+class FindingsNews {
+  public:
+    // Lines for those that are new: the first few, errors before warnings; then how many more there are, and
+    // how many stand as before. What is found in a line counts as the same wherever that line has moved to in
+    // its file.
+    std::vector<std::string> take(const source::Sink& sink, const source::Sources& sources);
+
+  private:
+    std::multiset<std::string> known_;  // of the version before
+};
 
 class ShowRevisions : public runtime::Revisions {
   public:
@@ -28,11 +42,11 @@ class ShowRevisions : public runtime::Revisions {
   private:
     void follow();
     void compile_once(const show::ReadFile& read, bool first);
-    void tell_findings(const Compilation& compilation);
     void tell(std::string line);
 
     const std::string show_;
     std::uint64_t latest_;  // the hash of the last one
+    FindingsNews findings_;
     std::atomic<bool> ends_{false};
     std::mutex mutex_;                  // over both below
     std::vector<std::string> lines_;    // to be said

@@ -1,5 +1,6 @@
 #include "runtime/control/cue_words.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 #include "runtime/control/plain_text.hpp"
@@ -26,27 +27,27 @@ std::string by_itself(const Roll& roll, std::uint32_t list, std::uint32_t cue) {
         return fmt::format("at timecode {}", format_timecode(roll.cues[cue].timecode, roll.timecode_rate));
     if (cue == roll.lists[list].first) return "";
     const Cue& before = roll.cues[cue - 1];
-    const std::string number = cue_number(before.number), time = format_duration(before.next_ms);
-    if (before.next == Next::follow) return fmt::format("{} after cue {} is complete", time, number);
-    if (before.next == Next::next_at) return fmt::format("{} after the GO of cue {}", time, number);
-    return "";
+    if (before.next == Next::go) return "";
+    const bool follows = before.next == Next::follow;
+    const std::string when = before.next_ms > 0 ? format_duration(before.next_ms) + " after"
+                             : follows          ? "when"
+                                                : "with";
+    const std::string number = cue_number(before.number);
+    return follows ? fmt::format("{} cue {} is complete", when, number)
+                   : fmt::format("{} the GO of cue {}", when, number);
 }
 
 std::string joined(const std::string& when, const std::string& said) {
     if (when.empty() && said.empty()) return "GO";
-    return when.empty() || said.empty() ? when + said : when + ", " + said;
+    if (when.empty() || said.empty()) return when + said;
+    return when + (said.front() == '(' ? " " : ", ") + said;
 }
 
 }  // namespace
 
-std::string seconds(std::uint64_t ms) {
-    if (ms >= 60000) return fmt::format("{}min {:02}s", ms / 60000, ms / 1000 % 60);
-    return fmt::format("{}.{}s", ms / 1000, ms / 100 % 10);
-}
-
-std::string clock_time(std::uint64_t ms) {
-    const std::uint64_t s = ms / 1000;
-    return fmt::format("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
+bool starts_by_itself(const Roll& roll) {
+    return std::any_of(roll.cues.begin(), roll.cues.end(),
+                       [](const Cue& cue) { return cue.next != Next::go || cue.timecode != no_timecode; });
 }
 
 std::uint64_t to_ms(Tick ticks, std::uint32_t refresh) {
@@ -62,7 +63,7 @@ std::string next_waits_for(const Roll& roll, std::uint32_t list, const Standing&
     const std::string said = spoken(roll.cues[at.next]);
     if (at.pending) {
         const Tick left = *at.pending > show.now ? *at.pending - show.now : 0;
-        return joined(fmt::format("by itself in {}", seconds(to_ms(left, roll.refresh))), said);
+        return joined(fmt::format("by itself in {}", rough_duration(to_ms(left, roll.refresh))), said);
     }
     if (roll.cues[at.next].timecode != no_timecode) return waits_for(roll, list, at.next);
     // What would follow the present cue by itself was held, stopped or jumped past.
@@ -74,7 +75,7 @@ std::string going(const Roll& roll, const Standing& show, std::uint32_t list) {
     const Standing::List& at = show.lists[list];
     if (at.current == none) return "";
     const bool fades = show.now < at.complete_at;
-    const auto time = [&](Tick ticks) { return seconds(to_ms(ticks, roll.refresh)); };
+    const auto time = [&](Tick ticks) { return rough_duration(to_ms(ticks, roll.refresh)); };
     if (at.stopped)
         return fades ? fmt::format("fading out, {} left", time(at.complete_at - show.now)) : "stopped";
     if (!fades || show.now < at.begun) return "complete";

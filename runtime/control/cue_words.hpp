@@ -9,10 +9,8 @@
 
 namespace tallow::runtime {
 
-// A time of a show that plays: "2.1s", "1min 05s". A part of a tenth is left out.
-std::string seconds(std::uint64_t ms);
-// A time of day on a clock that began with the show: "0:42:17".
-std::string clock_time(std::uint64_t ms);
+// Whether any cue of the show starts by itself, so that there is something to hold.
+bool starts_by_itself(const Roll& roll);
 
 std::uint64_t to_ms(Tick ticks, std::uint32_t refresh);
 

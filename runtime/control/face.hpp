@@ -22,6 +22,8 @@ class Face {
     virtual void say(std::string_view line) = 0;
     // How all stands, in each round.
     virtual void show(const View& view) = 0;
+    // Whether that can be seen then, the levels too, so that no line need say them.
+    virtual bool shows_levels() const = 0;
 };
 
 // Commands in lines from a descriptor, `quit` among them, an empty line for `go`; lines to standard output.

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "runtime/ascii.hpp"
+
 namespace tallow::runtime {
 namespace {
 
@@ -14,10 +16,6 @@ constexpr std::size_t longest_number = 12;
 
 bool is_digit(char c) {
     return c >= '0' && c <= '9';
-}
-
-char small_letter(char c) {
-    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
 Level as_level(unsigned percent) {
@@ -81,7 +79,7 @@ void Keys::sign(char c) {
         if (!again(c, go_pause_ns)) help_ = !help_;
         return;
     }
-    if (view_->roll == nullptr) return;
+    if (view_->roll == nullptr) return of_frames();
     if (is_digit(c)) return choose_number(c);
     switch (c) {
         case ' ':
@@ -155,6 +153,7 @@ void Keys::choose_list() {
 
 // The submaster with the number that is being typed, as soon as there is one.
 void Keys::choose_number(char digit) {
+    if (!has_submasters()) return;
     if (ns_ - digit_ns_ >= digits_ns || digits_.size() >= longest_number) digits_.clear();
     digit_ns_ = ns_;
     digits_ += digit;
@@ -170,9 +169,9 @@ void Keys::choose_number(char digit) {
 }
 
 void Keys::choose_beside(bool right) {
-    if (view_->roll == nullptr) return;
+    if (view_->roll == nullptr) return of_frames();
+    if (!has_submasters()) return;
     const auto count = static_cast<std::uint32_t>(view_->roll->submasters.size());
-    if (count == 0) return notice("the show has no submasters; `g` chooses the grand master");
     if (submaster_ == none)
         submaster_ = right ? 0 : count - 1;
     else if (!grand_)
@@ -181,14 +180,13 @@ void Keys::choose_beside(bool right) {
 }
 
 void Keys::move(unsigned step, bool up) {
-    if (view_->roll == nullptr) return;
+    if (view_->roll == nullptr) return of_frames();
     const Standing& show = view_->progress.show;
     const auto count = static_cast<std::uint32_t>(view_->roll->submasters.size());
     if (!grand_ && submaster_ == none) {
         if (!again('^', go_pause_ns))
-            notice(
-                "choose first what goes up or down: a submaster by its number, or left and right, or `g`, "
-                "the grand master");
+            notice(fmt::format("choose first what goes up or down: {}`g`, the grand master",
+                               count == 0 ? "" : "a submaster by its number, or left and right, or "));
         return;
     }
     const std::uint32_t which = grand_ ? count : submaster_;
@@ -200,6 +198,20 @@ void Keys::move(unsigned step, bool up) {
     asked_level_ns_ = ns_;
     if (grand_) return command(fmt::format("grand {}%", asked_percent_));
     command(fmt::format("submaster {} {}%", view_->roll->submasters[which].number, asked_percent_));
+}
+
+// Says so where the show has none.
+bool Keys::has_submasters() {
+    const bool has = !view_->roll->submasters.empty();
+    if (!has && !again('#', go_pause_ns))
+        notice("the show has no submasters; `g` chooses the grand master, which up and down move");
+    return has;
+}
+
+// What comes of a key for a show while a frames file plays.
+void Keys::of_frames() {
+    if (!again('-', go_pause_ns))
+        notice("a frames file plays by its own times: no key does anything but `q`, which ends it, and `?`");
 }
 
 // Whether the key is one that is held down, or hit twice by mistake.

@@ -56,6 +56,8 @@ class Keys {
     void choose_number(char digit);
     void choose_beside(bool right);
     void move(unsigned step, bool up);
+    bool has_submasters();
+    void of_frames();
     bool again(char c, std::uint64_t pause);
     void ask(Asking what);
     void command(std::string words) { out_.push_back({Pressed::What::command, std::move(words)}); }

@@ -6,6 +6,7 @@
 #include <unistd.h>
 #include <utility>
 
+#include "runtime/ascii.hpp"
 #include "runtime/control/face.hpp"
 
 namespace tallow::runtime {
@@ -30,6 +31,7 @@ class LineFace : public Face {
         std::fflush(stdout);
     }
     void show(const View&) override {}
+    bool shows_levels() const override { return false; }
 
   private:
     void take(std::string_view bytes, std::uint64_t ns, Listener& listener);
@@ -72,7 +74,7 @@ void LineFace::end_line(std::uint64_t ns, Listener& listener) {
     const std::string_view line = trimmed(typed);
     if (std::exchange(too_long_, false))
         listener.complaint("", fmt::format("a line of more than {} bytes is no command", line_bytes));
-    else if (line == "quit")
+    else if (is_word(line, "quit"))
         quits_ = true;
     else
         listener.words(ns, "", line.empty() ? "go" : line);

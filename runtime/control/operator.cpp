@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <poll.h>
 
+#include "runtime/control/plain_text.hpp"
 #include "runtime/duration.hpp"
 
 namespace tallow::runtime {
@@ -16,7 +17,8 @@ constexpr int exchange_ms = 5;  // a round, while another source is under way
 std::string line_for(const Event& event, const Source& source) {
     const std::string line = source.describe(event);
     if (line.empty()) return line;
-    return fmt::format("{:>12}  {}", format_duration(event.at / source.refresh()), line);
+    const std::uint64_t ms = event.at / source.refresh();
+    return fmt::format("{:>8}.{:03}  {}", clock_time(ms), ms % 1000, plain(line));
 }
 
 Operator::Operator(const Source& source, Clock& clock, Intercom& intercom, Face& face, Ways ways)
@@ -69,8 +71,9 @@ void Operator::came(const Source& source, const Roll& roll, Line& line) {
 }
 
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {
-    const auto command = source_->read_command(words);
+    auto command = source_->read_command(words);
     if (!command.ok()) return complaint(from, command.why());
+    command->wants_answer = from.empty() && !face_.shows_levels();
     order({ns, *command, nullptr});
 }
 

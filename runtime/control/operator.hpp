@@ -18,7 +18,8 @@
 
 namespace tallow::runtime {
 
-// What happened, with its time; "" where there is nothing to say.
+// What happened, with its time since the beginning, "0:42:17.350", in plain text; "" where there is nothing
+// to say.
 std::string line_for(const Event& event, const Source& source);
 
 class Operator : public Listener {

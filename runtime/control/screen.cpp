@@ -6,6 +6,7 @@
 #include "runtime/control/cue_words.hpp"
 #include "runtime/control/plain_text.hpp"
 #include "runtime/control/screen_parts.hpp"
+#include "runtime/duration.hpp"
 
 namespace tallow::runtime {
 namespace screen {
@@ -15,18 +16,13 @@ constexpr unsigned master_columns = 26;  // of one submaster
 constexpr unsigned named_columns = 18;   // of these, of its number and label
 constexpr std::size_t most_notices = 20, notice_lines = 3, surrounding_lines = 3;
 
-std::string percent(Level level) {
-    return fmt::format("{}%", (std::uint32_t{level} * 100 + full / 2) / full);
-}
-
-// Of the show's time line; of a frames file, its own.
-std::uint64_t show_ms(const View& view) {
-    if (view.roll != nullptr) return to_ms(view.progress.show.now, view.roll->refresh);
-    return view.progress.frame * 1000 / std::max(view.refresh, 1u);
+// Since the beginning, pauses counted, as in the lines for what happens.
+std::uint64_t since_beginning_ms(const View& view) {
+    return to_ms(view.progress.frame * ticks_per_frame, std::max(view.refresh, 1u));
 }
 
 void add_title(Rows& rows, const View& view) {
-    const std::string time = clock_time(show_ms(view));
+    const std::string time = clock_time(since_beginning_ms(view));
     const unsigned room = rows.columns() - std::min(rows.columns(), width(time) + 2);
     Row row(rows.columns());
     row.put(cut(plain(view.title), room), true).to(rows.columns() - std::min(rows.columns(), width(time)));
@@ -96,7 +92,7 @@ void add_masters(Rows& rows, const View& view, std::size_t room) {
     const std::size_t end = std::min(first + shown, count);
 
     Row head(rows.columns());
-    head.put(fmt::format("{}grand master {}", view.grand ? "> " : "", percent(show.master)),
+    head.put(fmt::format("{}grand master {}", view.grand ? "> " : "", level_words(show.master)),
              view.grand || show.master != full);
     std::size_t unseen = 0;
     for (std::size_t i = 0; i < count; ++i) unseen += (i < first || i >= end) && show.submasters[i] > 0;
@@ -114,7 +110,7 @@ void add_masters(Rows& rows, const View& view, std::size_t room) {
             row.put(padded(fmt::format("{:>{}} {}", roll.submasters[i].number, digits,
                                        plain(roll.submasters[i].label)),
                            named_columns) +
-                        fmt::format("{:>5}", percent(show.submasters[i])),
+                        fmt::format("{:>5}", level_words(show.submasters[i])),
                     is || show.submasters[i] > 0);
             has_chosen = has_chosen || is;
         }
@@ -133,7 +129,7 @@ void add_surroundings(Rows& rows, const View& view) {
             continue;
         }
         const std::string again =
-            output.next_try_ms > 0 ? fmt::format(", next try in {}", seconds(output.next_try_ms)) : "";
+            output.next_try_ms > 0 ? fmt::format(", next try in {}", rough_duration(output.next_try_ms)) : "";
         rows.add_text({rank::cue, rank::around, rank::rest}, 0,
                       fmt::format("FAILS: {}{}: {}{}", name, again, plain(output.why), left_out),
                       surrounding_lines, true);

@@ -19,6 +19,7 @@ class ScreenFace : public Face {
         notices_.emplace_back(line);
     }
     void show(const View& view) override;
+    bool shows_levels() const override { return true; }
 
   private:
     Terminal terminal_;

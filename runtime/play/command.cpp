@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <optional>
 
+#include "runtime/ascii.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/timecode.hpp"
@@ -27,6 +28,11 @@ std::string_view take_word(std::string_view& text) {
     return word;
 }
 
+// What is wrong with a word: that it is not there, or that it is none of its kind.
+std::string no_such(std::string_view word, std::string_view kind) {
+    return word.empty() ? fmt::format("the {} is missing", kind) : fmt::format("`{}` is no {}", word, kind);
+}
+
 std::optional<std::uint32_t> read_number(std::string_view digits) {
     std::uint32_t n = 0;
     const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), n);
@@ -36,10 +42,9 @@ std::optional<std::uint32_t> read_number(std::string_view digits) {
 
 // `60%`, `62.5%`, `full`, `out`: to the nearest level.
 Result<Level> read_level(std::string_view word) {
-    if (word == "full") return full;
-    if (word == "out") return Level{0};
-    const auto fault =
-        failure(fmt::format("`{}` is no level; write one like `60%`, or `full`, or `out`", word));
+    if (is_word(word, "full")) return full;
+    if (is_word(word, "out")) return Level{0};
+    const auto fault = failure(no_such(word, "level") + "; write one like `60%`, or `full`, or `out`");
     if (word.empty() || word.back() != '%') return fault;
     const std::string_view number = word.substr(0, word.size() - 1);
     const std::size_t point = number.find('.');
@@ -57,7 +62,9 @@ Result<std::uint32_t> read_list(std::string_view name, const Roll& roll) {
         if (roll.lists[i].name == name) return i;
         names += fmt::format("{}`{}`", i == 0 ? "" : ", ", roll.lists[i].name);
     }
-    return failure(fmt::format("there is no cue list `{}`; there is {}", name, names));
+    const bool is_number = !name.empty() && name[0] >= '0' && name[0] <= '9';
+    return failure(fmt::format("there is no cue list `{}`; there is {}{}", name, names,
+                               is_number ? fmt::format("; `cue {}` goes to a cue", name) : ""));
 }
 
 Result<std::uint32_t> read_submaster(std::string_view word, const Roll& roll) {
@@ -67,8 +74,9 @@ Result<std::uint32_t> read_submaster(std::string_view word, const Roll& roll) {
         if (number && roll.submasters[i].number == *number) return i;
         numbers += fmt::format("{}{}", i == 0 ? "there is " : ", ", roll.submasters[i].number);
     }
-    return failure(
-        fmt::format("there is no submaster `{}`; {}", word, numbers.empty() ? "the show has none" : numbers));
+    const std::string there_are = numbers.empty() ? "the show has none" : numbers;
+    if (word.empty()) return failure("the submaster's number is missing; " + there_are);
+    return failure(fmt::format("there is no submaster `{}`; {}", word, there_are));
 }
 
 // What stands behind the first word of each command.
@@ -133,7 +141,7 @@ Status Rest::list(Command& command) {
 Status Rest::cue(Command& command) {
     const std::string_view word = take_word(text_);
     const auto number = parse_cue_number(word);
-    if (!number) return failure(fmt::format("`{}` is no cue number; write one like `5` or `12.5`", word));
+    if (!number) return failure(no_such(word, "cue number") + "; write one like `5` or `12.5`");
     if (auto s = list(command); !s.ok()) return s;
     const auto cue = find_cue(roll_, command.index == none ? 0 : command.index, *number);
     if (!cue.ok()) return cue.status();
@@ -173,8 +181,8 @@ Status Rest::level(Command& command) {
 
 Status Rest::on_or_off(Command& command) {
     const std::string_view word = take_word(text_);
-    if (word == "on") command.to = Command::Switch::on;
-    if (word == "off") command.to = Command::Switch::off;
+    if (is_word(word, "on")) command.to = Command::Switch::on;
+    if (is_word(word, "off")) command.to = Command::Switch::off;
     if (!word.empty() && command.to == Command::Switch::over)
         return failure(fmt::format("`{}` is neither `on` nor `off`", word));
     return {};
@@ -182,10 +190,11 @@ Status Rest::on_or_off(Command& command) {
 
 Status Rest::timecode(Command& command) {
     const std::string_view word = take_word(text_);
-    if (word == "off") {
+    if (is_word(word, "off")) {
         command.what = What::timecode_off;
         return {};
     }
+    if (word.empty()) return failure("the label is missing; write one like `01:00:00:00`, or `off`");
     const auto frame = parse_timecode(word, roll_.timecode_rate);
     if (!frame.ok()) return frame.status();
     command.code = timecode_tick(*frame, roll_.timecode_rate, roll_.refresh);
@@ -193,6 +202,12 @@ Status Rest::timecode(Command& command) {
 }
 
 }  // namespace
+
+std::string level_words(Level level) {
+    const std::uint32_t tenths = (std::uint32_t{level} * 1000 + full / 2) / full;
+    return tenths % 10 == 0 ? fmt::format("{}%", tenths / 10)
+                            : fmt::format("{}.{}%", tenths / 10, tenths % 10);
+}
 
 Result<std::uint32_t> find_cue(const Roll& roll, std::uint32_t list, std::uint32_t number) {
     const CueList& in = roll.lists[list];
@@ -218,13 +233,13 @@ Result<Command> parse_command(std::string_view text, const Roll& roll) {
     std::string_view behind = text;
     const std::string_view word = take_word(behind);
     const auto known = std::find_if(std::begin(words), std::end(words),
-                                    [&](const auto& pair) { return pair.first == word; });
+                                    [&](const auto& pair) { return is_word(word, pair.first); });
     if (known == std::end(words))
         return failure(
-            fmt::format("`{}` is no command; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone "
+            fmt::format("{}; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone "
                         "or with a cue list, `pause`, `resume`, `submaster 1 60%`, `grand 50%`, `blackout`, "
                         "`panic` and `timecode 00:00:00:00`; `quit` alone ends a player",
-                        word));
+                        no_such(word, "command")));
     Command command;
     command.what = known->second;
     Rest rest(behind, roll);

@@ -40,17 +40,23 @@ struct Command {
     std::uint64_t ms = 0;
     Switch to = Switch::over;  // of blackout and panic
     Tick code = 0;             // ticks since the timecode's frame 0 (timecode_tick)
+    // Somebody typed it and waits to hear of a level or of timecode, too. Of a machine's fader, which sends a
+    // hundred a second, nobody does.
+    bool wants_answer = false;
     bool operator==(const Command&) const = default;
 };
 
 // What `stop` takes where no time is said.
 inline constexpr std::uint64_t stop_ms = 3000;
 
-// Words with blanks between them; LIST is the name of a cue list:
+// Words with blanks between them, in any case but for LIST, the name of a cue list:
 //   go [LIST]   back [LIST]   cue 12.5 [LIST]   hold [LIST]   stop [LIST] [2s]   pause   resume
 //   submaster 1 60%   grand 50%   blackout [on|off]   panic [on|off]   timecode 01:00:00:00   timecode off
 // Levels are `60%` (three decimals at most), `full` or `out`. A failure says what there is.
 Result<Command> parse_command(std::string_view text, const Roll& roll);
+
+// A level as an operator reads it, to the nearest tenth: `60%`, `62.5%`.
+std::string level_words(Level level);
 
 struct TimedCommand {
     std::uint64_t ms = 0;  // from the beginning

@@ -17,19 +17,23 @@ std::string named(const Cue& cue) {
                              : fmt::format("{} \"{}\"", cue_number(cue.number), cue.label);
 }
 
+// With its list, where there are several.
+std::string cue_of_list(const Cue& cue, const CueList& list, const Roll& roll) {
+    return fmt::format("{}cue {}", roll.lists.size() > 1 ? list.name + " " : "", named(cue));
+}
+
 std::string line_for_cue(const Event& event, const Roll& roll) {
     const std::uint32_t index = event.cue;
     const auto in = std::find_if(roll.lists.begin(), roll.lists.end(),
                                  [&](const CueList& list) { return index - list.first < list.count; });
     const Cue& cue = roll.cues[index];
-    std::string line = roll.lists.size() > 1 ? fmt::format("{} cue {}", in->name, named(cue))
-                                             : fmt::format("cue {}", named(cue));
+    std::string line = cue_of_list(cue, *in, roll);
     if (index + 1 == in->first + in->count) return line + "; the last one";
     const Cue& next = roll.cues[index + 1];
     line += fmt::format("; next {}", named(next));
     if (!next.on.empty()) line += fmt::format(" on \"{}\"", next.on);
     if (next.timecode != no_timecode)
-        line += fmt::format(" at {}", format_timecode(next.timecode, roll.timecode_rate));
+        line += fmt::format(" at timecode {}", format_timecode(next.timecode, roll.timecode_rate));
     if (cue.next != Next::go) line += event.starts_next ? ", by itself" : ", held, waits for GO";
     return line;
 }
@@ -52,7 +56,44 @@ std::string line_for_stop(const Command& command, const Roll& roll) {
                        format_duration(command.ms));
 }
 
+std::string line_for_submaster(const Command& command, const Roll& roll) {
+    const Submaster& submaster = roll.submasters[command.index];
+    const std::string label = submaster.label.empty() ? "" : fmt::format(" \"{}\"", submaster.label);
+    return fmt::format("submaster {}{} at {}", submaster.number, label, level_words(command.level));
+}
+
+std::string line_for_timecode(const Command& command, const Roll& roll) {
+    const std::uint64_t frame = timecode_frame(command.code, roll.timecode_rate, roll.refresh);
+    return fmt::format("timecode runs on from {}", format_timecode(frame, roll.timecode_rate));
+}
+
+// Of levels and timecode.
+std::string line_for_value(const Command& command, const Roll& roll) {
+    switch (command.what) {
+        case What::submaster:
+            return line_for_submaster(command, roll);
+        case What::grand:
+            return fmt::format("grand master at {}", level_words(command.level));
+        case What::timecode:
+            return line_for_timecode(command, roll);
+        case What::timecode_off:
+            return "timecode is off: no cue starts by it; `go`, `resume` or a label let it in again";
+        default:
+            return "";
+    }
+}
+
 }  // namespace
+
+std::string present_cues(const Standing& show, const Roll& roll) {
+    std::string all;
+    for (std::size_t list = 0; list < show.lists.size(); ++list) {
+        const std::uint32_t cue = show.lists[list].current;
+        if (cue == none) continue;
+        all += (all.empty() ? "" : ", ") + cue_of_list(roll.cues[cue], roll.lists[list], roll);
+    }
+    return all.empty() ? "before the first cue" : all;
+}
 
 std::string describe(const Event& event, const Roll& roll) {
     if (event.what == Event::What::cue) return line_for_cue(event, roll);
@@ -84,7 +125,7 @@ std::string describe(const Event& event, const Roll& roll) {
         case What::resume:
             return "goes on";
         default:
-            return "";
+            return command.wants_answer ? line_for_value(command, roll) : "";
     }
 }
 

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <string>
 
+#include "runtime/engine/standing.hpp"
 #include "runtime/play/command.hpp"
 
 namespace tallow::runtime {
@@ -31,5 +32,9 @@ struct Event {
 
 // One line for an operator; "" where there is nothing to say. A cue: it, what comes next, and on what.
 std::string describe(const Event& event, const Roll& roll);
+
+// The present cues, named as describe() names them: `cue 3 "Storm"`; of several lists those that have begun:
+// `main cue 3 "Storm", side cue 1`; or `before the first cue`.
+std::string present_cues(const Standing& show, const Roll& roll);
 
 }  // namespace tallow::runtime

@@ -8,6 +8,7 @@
 namespace tallow::runtime {
 namespace {
 
+constexpr std::uint64_t look_every_ns = second_ns / 10;  // whether it is to quit, before a far beginning
 constexpr unsigned endings = 3;  // E1.31, 6.2.6: the bit that ends a stream goes out three times
 
 class Player {
@@ -83,7 +84,8 @@ std::uint64_t Player::first() const {
 }
 
 void Player::wait_for(std::uint64_t n) {
-    while (!asked_to_quit() && clock_.now() < time_of(n)) clock_.wait(time_of(n));
+    for (std::uint64_t now; !asked_to_quit() && (now = clock_.now()) < time_of(n);)
+        clock_.wait(std::min(time_of(n), now + look_every_ns));
 }
 
 // Those that came up to frame n.

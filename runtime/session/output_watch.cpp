@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "runtime/duration.hpp"
-#include "runtime/monotonic.hpp"
 
 namespace tallow::runtime {
 namespace {
@@ -37,8 +36,8 @@ void OutputWatch::show(std::uint64_t now, View& view) const {
         OutputView out;
         out.name = watched.output->name();
         out.works = hangs == 0 && (health.state == State::works || health.state == State::opening);
-        out.why = hangs == 0 ? health.why
-                             : fmt::format("it has hung for {}", format_duration(hangs / second_ns * 1000));
+        out.why =
+            hangs == 0 ? health.why : fmt::format("it has hung for {}", rough_duration(hangs / 1000000));
         if (health.next_try) out.next_try_ms = (std::max(*health.next_try, now) - now) / 1000000;
         out.dropped = health.dropped;
         view.outputs.push_back(std::move(out));

@@ -77,7 +77,8 @@ class Session {
     PlayOptions options_;
     Piece piece_;
     std::unique_ptr<Intercom> intercom_;
-    OutputWatch outputs_;  // those of the piece
+    OutputWatch outputs_;      // those of the piece
+    std::string said_before_;  // the last line before there was a face; the console covers it
     std::unique_ptr<StateSender> sender_;
     std::unique_ptr<StateKeeper> keeper_;
     std::string sender_trouble_, keeper_trouble_;  // as told last
@@ -90,6 +91,7 @@ int Session::run() {
     if (!start.ok()) return failed(start.why());
     options_ = start->options;
     if (!start->said.empty()) fmt::print(stderr, "{}: {}\n", program_, start->said);
+    said_before_ = start->said;
     intercom_ = std::make_unique<Intercom>(first_progress());
     playing = intercom_.get();
     take_signals();
@@ -106,9 +108,10 @@ int Session::run() {
 }
 
 Result<bool> Session::wait_standing_by() {
-    const auto say = [](std::string_view line) {
+    const auto say = [this](std::string_view line) {
         fmt::print("{}\n", line);
         std::fflush(stdout);
+        said_before_ = line;
     };
     return runtime::stand_by(
         settings_, played_, *clock_, [&] { return intercom_->quit.load(); }, say, options_);
@@ -116,6 +119,7 @@ Result<bool> Session::wait_standing_by() {
 
 Progress Session::first_progress() const {
     Progress progress;
+    progress.frame = options_.from;
     if (Performance* const performance = played_.source->performance())
         progress.show = performance->standing();
     return progress;
@@ -162,6 +166,7 @@ Result<PlayCounts> Session::play() {
     std::unique_ptr<Face> face;
     if (!settings_.lines && ::isatty(STDIN_FILENO) != 0 && ::isatty(STDOUT_FILENO) != 0)
         if (auto screen = screen_face(STDIN_FILENO); screen.ok()) face = std::move(*screen);
+    if (face && !said_before_.empty()) face->say(said_before_);
     if (!face) face = line_face(STDIN_FILENO);
     if (auto s = open_sender(); !s.ok()) return s;
     Operator::Ways ways = this->ways(*face);

@@ -5,6 +5,7 @@
 #include <optional>
 #include <poll.h>
 
+#include "runtime/play/performance.hpp"
 #include "runtime/survival/follower.hpp"
 #include "runtime/survival/state_link.hpp"
 
@@ -93,7 +94,9 @@ void StandBy::take_over(PlayOptions& options) {
                                       : stood_ns_ + (options.from * ticks_per_frame - stood) * 1000000 /
                                                         played_.roll->refresh;
     played_.source = roll_source(follower_.take());
-    say_(fmt::format("takes over: nothing was heard for {} ms", (now - heard_ns_) / 1000000));
+    say_(fmt::format("takes over in {}: nothing was heard for {} ms",
+                     present_cues(played_.source->performance()->standing(), *played_.roll),
+                     (now - heard_ns_) / 1000000));
 }
 
 }  // namespace

@@ -84,8 +84,10 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
     start.options.start_ns =
         clock.now() + (start.options.from * ticks_per_frame - now) * 1000000 / played.roll->refresh;
-    start.said = fmt::format("resumes; it is {} since the show stood as it was kept",
-                             format_duration((now - state->show.now) / played.roll->refresh));
+    start.said = fmt::format("resumes in {}", present_cues(state->show, *played.roll));
+    start.said += state->paused ? ", paused as it was"
+                                : fmt::format("; it is {} since the show stood so",
+                                              rough_duration((now - state->show.now) / played.roll->refresh));
     return {};
 }
 
@@ -133,8 +135,7 @@ Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& cl
         const auto rest = until_time_of_day(settings.begin_at);
         if (!rest.ok()) return Status::failure("--begin-at: " + rest.why());
         start.options.start_ns = clock.now() + *rest;
-        start.said =
-            fmt::format("waits {} for {}", format_duration(*rest / second_ns * 1000), settings.begin_at);
+        start.said = fmt::format("waits {} for {}", rough_duration(*rest / 1000000), settings.begin_at);
     }
     if (settings.resume)
         if (auto s = resume(settings, played, clock, start); !s.ok()) return s;

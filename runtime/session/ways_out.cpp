@@ -121,7 +121,9 @@ Result<std::vector<WayOut>> ways_out(const PlaySettings& settings, std::span<con
         ways.push_back({std::move(*capture), once});
     }
     if (settings.null)
-        ways.push_back({{"nothing", [] { return Result<std::unique_ptr<Output>>(null_output()); }}, {}});
+        ways.push_back(
+            {{"`--null`, which sends nothing", [] { return Result<std::unique_ptr<Output>>(null_output()); }},
+             {}});
     return ways;
 }
 

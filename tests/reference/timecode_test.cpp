@@ -79,5 +79,16 @@ TEST_CASE("what is no timecode is refused with the reason", "[reference][timecod
     CHECK(why("00:01:00:02", TimecodeRate::drop).empty());
 }
 
+TEST_CASE("the frame that begins nearest to a tick is the one that the tick is of", "[reference][timecode]") {
+    for (const TimecodeRate rate :
+         {TimecodeRate::f24, TimecodeRate::f25, TimecodeRate::drop, TimecodeRate::f30})
+        for (const std::uint32_t refresh : {1u, 30u, 40u, 44u})
+            for (std::uint64_t frame = 0; frame < runtime::frames_per_day(rate); frame += 97) {
+                const runtime::Tick tick = runtime::timecode_tick(frame, rate, refresh);
+                REQUIRE(runtime::timecode_frame(tick, rate, refresh) == frame);
+                REQUIRE(runtime::timecode_frame(tick + 10, rate, refresh) == frame);
+            }
+}
+
 }  // namespace
 }  // namespace tallow

@@ -49,11 +49,13 @@ ConsoleView::ConsoleView() {
         s.label = n == 3 ? "舞台前の明かりとても長い" : n % 2 == 1 ? "Front wash" : "Specials stage left";
         roll.submasters.push_back(s);
     }
+    roll.panic = {{0, {full}, {}}};
     view.roll = &roll;
     view.title = "The Storm";
     view.progress.counts = {101234, 2, 0};
     Standing& s = view.progress.show;
     s.now = 2539 * second + second / 10;
+    view.progress.frame = s.now / ticks_per_frame;
     s.submasters.assign(roll.submasters.size(), 0);
     s.submasters[1] = 40000;
     s.submasters[12] = full;

@@ -13,7 +13,7 @@ struct ConsoleView {
     runtime::Standing& show() { return view.progress.show; }
 
     runtime::Roll roll;
-    runtime::View view;  // 42min 19s into the show, in the fade of cue 3
+    runtime::View view;  // 42min 19s after the beginning, in the fade of cue 3
 };
 
 // Bold text between ‹ and ›, and a line end behind each line.

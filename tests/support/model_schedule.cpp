@@ -99,8 +99,8 @@ void Model::locate(std::uint32_t list, Tick t, Tick code) {
     if (coded == none) return;
     std::uint32_t cue = coded;
     Tick left = code - at;
-    const auto tied = [&](std::uint32_t i) {
-        return i + 1 < first + count && roll_.cues[i].next != runtime::Next::go;
+    const auto tied = [&, end = first + count](std::uint32_t i) {
+        return i + 1 < end && roll_.cues[i].next != runtime::Next::go;
     };
     for (; tied(cue) && left >= wait_after(cue); ++cue) left -= wait_after(cue);
     List& on = lists_[list];

@@ -92,6 +92,14 @@ TEST_CASE("commands are read word by word", "[unit][command]") {
         {"panic off", to(What::panic, Command::Switch::off)},
         {"timecode 00:00:02:05", code(2 * 40000 + 8000)},  // 25 a second, 40 frames of 1000 ticks
         {"timecode off", a(What::timecode_off)},
+        {"GO", a(What::go)},
+        {"Back side", a(What::back, 1)},
+        {"CUE 2", cue(none, 1)},
+        {"sUbmaster 1 FULL", level(What::submaster, 0, full)},
+        {"Grand Out", level(What::grand, none, 0)},
+        {"BLACKOUT ON", to(What::blackout, Command::Switch::on)},
+        {"Panic Off", to(What::panic, Command::Switch::off)},
+        {"TimeCode OFF", a(What::timecode_off)},
     }));
     INFO(text);
     const auto read = parse_command(text, two_lists());
@@ -105,7 +113,14 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
           "cue list, `pause`, `resume`, `submaster 1 60%`, `grand 50%`, `blackout`, `panic` and `timecode "
           "00:00:00:00`; `quit` alone ends a player");
     CHECK(refusal("go sode") == "there is no cue list `sode`; there is `main`, `side`");
-    CHECK(refusal("cue") == "`` is no cue number; write one like `5` or `12.5`");
+    CHECK(refusal("go SIDE") == "there is no cue list `SIDE`; there is `main`, `side`");
+    CHECK_THAT(refusal("GONE"), Catch::StartsWith("`GONE` is no command"));
+    CHECK(refusal("cue") == "the cue number is missing; write one like `5` or `12.5`");
+    CHECK(refusal("grand") == "the level is missing; write one like `60%`, or `full`, or `out`");
+    CHECK(refusal("submaster 1") == "the level is missing; write one like `60%`, or `full`, or `out`");
+    CHECK(refusal("submaster") == "the submaster's number is missing; there is 1, 7");
+    CHECK(refusal("timecode") == "the label is missing; write one like `01:00:00:00`, or `off`");
+    CHECK(refusal("go 5") == "there is no cue list `5`; there is `main`, `side`; `cue 5` goes to a cue");
     CHECK(refusal("cue 1.0001") == "`1.0001` is no cue number; write one like `5` or `12.5`");
     CHECK(refusal("cue 4294968") == "`4294968` is no cue number; write one like `5` or `12.5`");
     CHECK(refusal("cue 1.5") == "there is no cue 1.5 in `main`; beside it: 1 and 2");
@@ -117,7 +132,7 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
     CHECK(refusal("blackout maybe") == "`maybe` is neither `on` nor `off`");
     CHECK_THAT(refusal("stop 5"), Catch::StartsWith("`5` is not a time"));
     CHECK_THAT(refusal("timecode 25:00:00:00"), Catch::Contains("25:00:00:00"));
-    for (const char* text : {"60", "101%", "100.001%", "-5%", "6.%", ".5%", "1.0001%", "%", "", "1e1%"})
+    for (const char* text : {"60", "101%", "100.001%", "-5%", "6.%", ".5%", "1.0001%", "%", "1e1%"})
         CHECK_THAT(refusal(std::string("grand ") + text),
                    Catch::StartsWith(std::string("`").append(text) +
                                      "` is no level; write one like `60%`, or `full`, or `out`"));
@@ -135,7 +150,8 @@ TEST_CASE("commands with times come in the order of the times", "[unit][command]
                                         {90000, level(What::grand, none, 32768)}};
     CHECK(*read == due);
     CHECK_THAT(parse_commands("5 go", two_lists()).why(), Catch::Contains("`5` is not a time"));
-    CHECK_THAT(parse_commands("5s", two_lists()).why(), Catch::Contains("`` is no command"));
+    CHECK_THAT(parse_commands("5s", two_lists()).why(),
+               Catch::StartsWith("the command is missing; there are `go`"));
     CHECK_THAT(parse_commands("5s go,", two_lists()).why(), Catch::Contains("`` is not a time"));
 }
 
@@ -144,9 +160,12 @@ TEST_CASE("a performance obeys, and the operator hears where it cannot", "[unit]
     roll.cues[2].next = Next::next_at;
     roll.cues[2].next_ms = 1000;
     roll.submasters[1].runs = {{0, {60000}, {}}};
+    roll.submasters[1].label = "Front";
     Performance play(roll, {});
     const auto obeyed = [&](std::string_view text, Tick t) {
-        play.obey(*parse_command(text, roll), t);
+        Command command = *parse_command(text, roll);
+        command.wants_answer = true;
+        play.obey(command, t);
         return describe(play.events().back(), roll);
     };
     const auto shown = [&](Tick t) {
@@ -166,13 +185,53 @@ TEST_CASE("a performance obeys, and the operator hears where it cannot", "[unit]
     CHECK(obeyed("go side", 50000) == "that was the last cue of side");
     CHECK(obeyed("back side", 50000) == "");
     CHECK(shown(50000) == 30000);
-    CHECK(obeyed("submaster 7 full", 50000) == "");
-    CHECK(obeyed("grand 50%", 50000) == "");
+    CHECK(obeyed("submaster 7 full", 50000) == "submaster 7 \"Front\" at 100%");
+    CHECK(obeyed("submaster 1 62.5%", 50000) == "submaster 1 at 62.5%");
+    CHECK(obeyed("submaster 1 out", 50000) == "submaster 1 at 0%");
+    CHECK(obeyed("grand 50%", 50000) == "grand master at 50%");
+    CHECK(obeyed("timecode 01:02:03:04", 50000) == "timecode runs on from 01:02:03:04");
+    CHECK(obeyed("timecode off", 50000) ==
+          "timecode is off: no cue starts by it; `go`, `resume` or a label let it in again");
     CHECK(shown(50000) == 30000);
     CHECK(obeyed("hold", 50000) == "held: nothing starts by itself; `go` goes on");
     CHECK(obeyed("resume", 50000) == "it is not paused");
     CHECK(obeyed("stop side 1s", 50000) ==
           "stopped: all of side fades out in 1s; `go` goes on with the next cue");
+}
+
+TEST_CASE("levels and timecode that nobody waits to hear of are not told", "[unit][command]") {
+    const Roll roll = two_lists();
+    for (const char* text : {"submaster 1 full", "grand 50%", "timecode 01:02:03:04", "timecode off"}) {
+        CAPTURE(text);
+        Event event{Event::What::answer, 0, none, *parse_command(text, roll), Answer::done};
+        CHECK(describe(event, roll) == "");
+        event.command.wants_answer = true;
+        CHECK(describe(event, roll) != "");
+    }
+    CHECK(describe({Event::What::answer, 0, none, a(What::hold), Answer::done}, roll) != "");
+}
+
+TEST_CASE("every level that can be said is read back to the tenth", "[unit][command]") {
+    for (std::uint32_t tenths = 0; tenths <= 1000; ++tenths) {
+        const std::string words =
+            std::to_string(tenths / 10) + (tenths % 10 == 0 ? "" : "." + std::to_string(tenths % 10)) + "%";
+        REQUIRE(level_words(parse_command("grand " + words, two_lists())->level) == words);
+    }
+}
+
+TEST_CASE("the present cues are named with their lists", "[unit][command]") {
+    Roll roll = two_lists();
+    roll.cues[1].label = "Storm";
+    Standing show;
+    show.lists.resize(2);
+    CHECK(present_cues(show, roll) == "before the first cue");
+    show.lists[0].current = 1;
+    CHECK(present_cues(show, roll) == "main cue 2 \"Storm\"");
+    show.lists[1].current = 2;
+    CHECK(present_cues(show, roll) == "main cue 2 \"Storm\", side cue 3");
+    roll.lists.resize(1);
+    show.lists.resize(1);
+    CHECK(present_cues(show, roll) == "cue 2 \"Storm\"");
 }
 
 TEST_CASE("hold and stop alone are of every list and of the timecode", "[unit][command]") {

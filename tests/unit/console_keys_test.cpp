@@ -193,6 +193,17 @@ TEST_CASE("submasters are chosen and moved by 5%", "[unit][console]") {
     CHECK(c.shown().submaster == 0);
 }
 
+TEST_CASE("without submasters their keys say so", "[unit][console]") {
+    Console c;
+    c.show.roll.submasters.clear();
+    const std::string none_there =
+        "(the show has no submasters; `g` chooses the grand master, which up and down move)";
+    CHECK(c.said("12") == none_there);
+    CHECK(c.said("\033[C") == none_there);
+    CHECK(c.said("\033[A") == "(choose first what goes up or down: `g`, the grand master)");
+    CHECK(c.each({{"g"}, {"\033[B"}}) == "grand 95%");
+}
+
 TEST_CASE("the grand master is moved by 5%", "[unit][console]") {
     Console c;
     CHECK(c.said("g") == "");
@@ -257,6 +268,11 @@ TEST_CASE("sequences that are cut, unknown or pasted ask for nothing", "[unit][c
 TEST_CASE("while a frames file plays there is the end alone", "[unit][console]") {
     Console c;
     c.show.view.roll = nullptr;
-    CHECK(c.said(" bhkxpcslg12\033[A\033[C\033[5~") == "");
+    CHECK(c.said(" bhkxpcslg12\033[A\033[C\033[5~") ==
+          "(a frames file plays by its own times: no key does anything but `q`, which ends it, and `?`)");
+    CHECK(c.said("\033[A", 299) == "");
+    CHECK(c.said("x").starts_with("(a frames file plays"));
+    CHECK(c.said("\033[C").starts_with("(a frames file plays"));
+    CHECK(c.keys.typed() == "");
     CHECK(c.said("q\r") == "(quit)");
 }

@@ -1,6 +1,7 @@
 // Whole screens, as an operator sees them: bold text stands between ‹ and ›.
 #include <catch2/catch.hpp>
 
+#include "runtime/control/cue_words.hpp"
 #include "runtime/control/plain_text.hpp"
 #include "runtime/control/screen.hpp"
 #include "tests/support/console_view.hpp"
@@ -156,13 +157,59 @@ TEST_CASE("the screen, 40 by 6, while a frames file plays", "[unit][console]") {
     test::ConsoleView show;
     show.view.roll = nullptr;
     CHECK(drawn(show.view, 40, 6) == R"(
-‹The Storm›                        0:00:00
+‹The Storm›                        0:42:19
 
 a frames file plays, by its own times
 ‹FAILS: serial line /dev/ttyUSB0, next› …
 - there is no cue list `bang`; OSC …
 q quit  ? more
 )");
+}
+
+TEST_CASE("the time is that since the beginning, which goes on in a pause", "[unit][console]") {
+    test::ConsoleView show;
+    show.view.progress.paused = true;
+    show.show().now = 0;
+    show.view.progress.frame += 3600 * 40;
+    CHECK(line(show.view, 0) == "‹The Storm›" + std::string(64, ' ') + "1:42:19");
+    CHECK(line(show.view, 1).starts_with("‹P A U S E D›"));
+    show.view.roll = nullptr;
+    show.view.refresh = 20;
+    CHECK(has(line(show.view, 0), " 3:24:38"));
+}
+
+TEST_CASE("keys that do nothing in a show are left out", "[unit][console]") {
+    test::ConsoleView show;
+    const auto keys = [&] {
+        show.view.help = false;
+        std::string all = line(show.view, 22) + line(show.view, 23);
+        show.view.help = true;
+        return all + drawn(show.view, 80, 40);
+    };
+    const std::vector<std::string_view> panic{"x panic", "x          the"}, hold{"h hold", "h          hold"},
+        submasters{"left right submaster", "1 to 9     "}, list{"l list", "l          choose"};
+    const auto has_all = [&](const std::vector<std::string_view>& words) {
+        const std::string text = keys();
+        return std::count_if(words.begin(), words.end(), [&](auto word) { return has(text, word); });
+    };
+    for (const auto& words : {panic, hold, submasters, list}) CHECK(has_all(words) == 2);
+    show.roll.panic.clear();
+    CHECK(has_all(panic) == 0);
+    show.roll.lists.resize(1);
+    show.show().lists.resize(1);
+    CHECK(has_all(list) == 0);
+    show.roll.submasters.clear();
+    show.show().submasters.clear();
+    CHECK(has_all(submasters) == 0);
+    for (Cue& cue : show.roll.cues) cue.next = Next::go;
+    CHECK(has_all(hold) == 2);  // for the timecode
+    for (Cue& cue : show.roll.cues) cue.timecode = no_timecode;
+    CHECK(has_all(hold) == 0);
+    CHECK(has_all({"up down level"}) == 1);  // the submaster that was chosen before
+    show.view.submaster = none;
+    CHECK(has_all({"up down level"}) == 0);
+    show.view.grand = true;
+    CHECK(has_all({"up down level"}) == 1);
 }
 
 TEST_CASE("what is unusual stands large below the title", "[unit][console]") {
@@ -193,6 +240,8 @@ TEST_CASE("the next cue says what it waits for", "[unit][console]") {
     CHECK(has(next(), "note: Followspot off. Turn the page.\n"));
     main.pending = show.show().now - 1;  // due in the next frame
     CHECK(has(next(), "‹by itself in 0.0s›"));
+    main.pending = show.show().now + Tick{5400 * 40'000};
+    CHECK(has(next(), "‹by itself in 1h 30min 00s›"));
     main.pending.reset();
     CHECK(has(next(), "‹held, waits for GO›"));
     main.current = 5, main.next = 6;
@@ -206,6 +255,19 @@ TEST_CASE("the next cue says what it waits for", "[unit][console]") {
     main = {none, 0, {}, {}, 0, 0, {}};
     CHECK(has(next(), "‹NOW›     ‹before the first cue›\n"));
     CHECK(has(next(), "‹1›   ‹Preset›                          ‹GO›\n"));
+}
+
+TEST_CASE("a cue that starts by itself says when, and where that is in the book", "[unit][console]") {
+    test::ConsoleView show;
+    show.roll.cues[4].page = "12";
+    CHECK(waits_for(show.roll, 0, 4) == "3s after cue 4 is complete (page 12)");
+    show.roll.cues[4].on = "bell";
+    CHECK(waits_for(show.roll, 0, 4) == "3s after cue 4 is complete, on \"bell\" (page 12)");
+    CHECK(waits_for(show.roll, 1, 9) == "10s after the GO of cue 1");
+    show.roll.cues[3].next_ms = show.roll.cues[8].next_ms = 0;
+    CHECK(waits_for(show.roll, 0, 4) == "when cue 4 is complete, on \"bell\" (page 12)");
+    CHECK(waits_for(show.roll, 1, 9) == "with the GO of cue 1");
+    CHECK(waits_for(show.roll, 0, 0) == "GO");
 }
 
 TEST_CASE("the chosen list and master are marked, and those out of sight counted", "[unit][console]") {

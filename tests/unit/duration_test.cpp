@@ -65,6 +65,24 @@ TEST_CASE("times are written as they are read", "[unit][duration]") {
     for (std::uint64_t t = 0; t < 200000; t += 37) REQUIRE(ms(format_duration(t)) == t);
 }
 
+TEST_CASE("people read times without needless digits, and long ones in hours", "[unit][duration]") {
+    CHECK(rough_duration(0) == "0.0s");
+    CHECK(rough_duration(2199) == "2.1s");
+    CHECK(rough_duration(59999) == "59.9s");
+    CHECK(rough_duration(60000) == "1min 00s");
+    CHECK(rough_duration(65999) == "1min 05s");
+    CHECK(rough_duration(3599999) == "59min 59s");
+    CHECK(rough_duration(3600000) == "1h 00min 00s");
+    CHECK(rough_duration(1320ull * 60000 + 5000) == "22h 00min 05s");
+}
+
+TEST_CASE("a time since the beginning is hours, minutes and seconds", "[unit][duration]") {
+    CHECK(clock_time(0) == "0:00:00");
+    CHECK(clock_time(61999) == "0:01:01");
+    CHECK(clock_time(1320ull * 60000) == "22:00:00");
+    CHECK(clock_time(limits::time_ms) == "168:00:00");
+}
+
 TEST_CASE("several times stand between commas", "[unit][duration]") {
     const auto times = parse_durations("0s,10s, 1min30s");
     REQUIRE(times.ok());

@@ -82,7 +82,7 @@ TEST_CASE("at the end of input nothing can come any more; a last line counts", "
     CHECK(typed.heard.all == Lines{"go"});
     CHECK(typed.face->descriptor() == -1);
     Typed quits;
-    quits.type("quit");
+    quits.type("Quit");
     quits.close();
     CHECK(quits.read());
 }
@@ -110,7 +110,9 @@ struct NotingFace : Face {
     bool read(std::uint64_t ns, Listener& listener) override { return lines->read(ns, listener); }
     void say(std::string_view line) override { said.emplace_back(line); }
     void show(const View& view) override { ways_in = view.ways_in; }
+    bool shows_levels() const override { return sees; }
     std::unique_ptr<Face> lines;
+    bool sees = false;
     Lines said, ways_in;
 };
 
@@ -161,6 +163,27 @@ TEST_CASE("what is typed goes to the clock's thread, and what is wrong is said",
     CHECK_FALSE(desk.intercom->closed);
 }
 
+TEST_CASE("typed levels are answered where no screen shows them, those of machines never",
+          "[unit][console]") {
+    Desk desk;
+    const auto answered = [&] { return desk.intercom->orders.take()->command.wants_answer; };
+    desk.op->words(1, "", "grand 50%");
+    CHECK(answered());
+    desk.op->words(1, "OSC 192.0.2.7:9000", "grand 50%");
+    CHECK_FALSE(answered());
+    desk.face->sees = true;
+    desk.op->words(1, "", "grand 50%");
+    CHECK_FALSE(answered());
+}
+
+TEST_CASE("no byte of a label steers the terminal that lines go to", "[unit][console]") {
+    Desk desk;
+    desk.play.roll.cues[1].label = "\033[2J\nStorm";
+    desk.intercom->heard.put({Event::What::cue, 0, 1, {}, {}});
+    desk.round();
+    CHECK(desk.face->said == Lines{" 0:00:00.000  cue 2 \"\uFFFD[2J Storm\"; the last one"});
+}
+
 TEST_CASE("more commands than there is room for are left out, and said", "[unit][console]") {
     Desk desk;
     std::string many;
@@ -178,7 +201,9 @@ TEST_CASE("what happens is said with its time; the end of input closes the desk"
     Desk desk;
     desk.intercom->heard.put({Event::What::cue, 90000 * Tick{40}, 1, {}, {}});
     desk.round();
-    CHECK(desk.face->said == Lines{"     1min30s  cue 2; the last one"});
+    desk.intercom->heard.put({Event::What::cue, (1320 * 60000 + 25) * Tick{40}, 0, {}, {}});
+    desk.round();
+    CHECK(desk.face->said == Lines{" 0:01:30.000  cue 2; the last one", "22:00:00.025  cue 1; next 2"});
     desk.typed.close();
     desk.round();
     CHECK(desk.intercom->closed);

@@ -55,7 +55,7 @@ TEST_CASE("an output that hangs is shown, and told of once", "[unit][supervised]
     CHECK(watch.tell(since + 4 * second_ns).empty());
     const OutputView hanging = watch.shown(since + 4 * second_ns);
     CHECK_FALSE(hanging.works);
-    CHECK(hanging.why == "it has hung for 4s");
+    CHECK(hanging.why == "it has hung for 4.0s");
     watch.wanted->let_go();
     REQUIRE(test::comes_true([&] { return !watch.output->health().busy_since; }));
     CHECK(watch.tell(since + 5 * second_ns) == Lines{"the wire: works again"});

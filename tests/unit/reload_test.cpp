@@ -59,6 +59,7 @@ struct TypingFace : Face {
         REQUIRE(view.progress.show.submasters.size() == view.roll->submasters.size());
         paused = view.progress.paused;
     }
+    bool shows_levels() const override { return false; }
     int fd;
     Lines typed, said;
     bool paused = false;

@@ -199,7 +199,7 @@ TEST_CASE("where there are several lists a cue is said with its own, and with it
     CHECK(said(*source) == Lines{"main cue 1; the last one"});
     order(*source, "go side", 500);
     source->frame(1);
-    CHECK(said(*source) == Lines{"side cue 2; next 3 at 00:01:30:07"});
+    CHECK(said(*source) == Lines{"side cue 2; next 3 at timecode 00:01:30:07"});
     CHECK(source->read_command("go sode").why() == "there is no cue list `sode`; there is `main`, `side`");
 }
 

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
+#include <unistd.h>
 
 #include "runtime/files.hpp"
 #include "tests/support/command.hpp"
@@ -76,7 +77,8 @@ TEST_CASE("commands in lines run the show", "[unit][session]") {
     player.type("go\n");
     CHECK(player.says("cue 1; next 2\n"));
     CHECK(evening.sends(255, 0, 0));
-    player.type("grand 50%\n");
+    player.type("Grand 50%\n");
+    CHECK(player.says("  grand master at 50%\n"));
     CHECK(evening.sends(128, 0, 0));
     player.type("blackout\n");
     CHECK(player.says("blackout: no light but the floors; `blackout` ends it\n"));
@@ -144,6 +146,81 @@ TEST_CASE("what is saved plays, what is wrong does not", "[unit][session]") {
     CHECK(player.finish() == 0);
 }
 
+TEST_CASE("what was found before is not told again", "[unit][session]") {
+    const std::string waved =
+        "wave swell  sine  period 2s\n    intensity  0% .. full\ncue 3\n    exit  wave swell\n";
+    Evening evening("session_findings");
+    Running& player = *evening.running;
+    player.type("go\n");
+    REQUIRE(evening.sends(255, 0, 0));
+    evening.save(text_of("20%", waved));
+    CHECK(player.says(": warning: "));
+    CHECK(player.says("the changed show plays\n"));
+    evening.save(text_of("40%", "\n" + waved));
+    CHECK(player.says("1 finding as before\n"));
+    CHECK(player.says("the changed show plays\n"));
+    CHECK(evening.sends(102, 0, 0));
+    const std::string& all = player.out();
+    CHECK(all.find(": warning: ") == all.rfind(": warning: "));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+}
+
+TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][session]") {
+    const std::string folder = test::scratch("session_goes_on"), show = folder + "/show.tallow";
+    fs::create_directories(folder);
+    REQUIRE(runtime::write_file(show, text_of("full")).ok());
+    const std::string port = std::to_string(test::Receiver().port());
+    const std::vector<std::string> play{TALLOW_COMMAND, "play", show, "--null", "--lines"};
+    const auto with = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> all = play;
+        all.insert(all.end(), more.begin(), more.end());
+        return all;
+    };
+    const auto kept = [&](const std::string& what) {
+        for (int n = 0; n < 500; ++n, ::usleep(20'000)) {
+            const auto state = runtime::read_file(show + ".state", 1 << 16);
+            if (state.ok() && state->find(what) != std::string::npos) return true;
+        }
+        return false;
+    };
+    Running beside(with({"--stand-by", "127.0.0.1:" + port, "--state", folder + "/beside.state"}));
+    REQUIRE(beside.says("stands by on "));
+    {
+        Running killed(with({"--tell", "127.0.0.1:" + port}));
+        killed.type("go\ngo\n");
+        REQUIRE(killed.says("cue 2; the last one\n"));
+        REQUIRE(beside.says("follows 127.0.0.1"));
+        REQUIRE(kept("list main 2000"));
+        ::usleep(200'000);  // by then it is told, too
+        killed.signal(SIGKILL);
+        CHECK(killed.finish() == -SIGKILL);
+    }
+    CHECK(beside.says("takes over in cue 2: nothing was heard for 1"));
+    Running resumed(with({"--resume"}));
+    CHECK(resumed.says("resumes in cue 2; it is "));
+    CHECK(resumed.says("s since the show stood so\n"));
+    resumed.type("pause\n");
+    REQUIRE(resumed.says("paused: "));
+    REQUIRE(kept("paused 1"));
+    resumed.signal(SIGKILL);
+    CHECK(resumed.finish() == -SIGKILL);
+    Running paused(with({"--resume"}));
+    CHECK(paused.says("resumes in cue 2, paused as it was\n"));
+    paused.signal(SIGKILL);
+    CHECK(paused.finish() == -SIGKILL);
+    Running seen({TALLOW_COMMAND, "play", show, "--null", "--resume"}, Running::Desk::terminal);
+    REQUIRE(seen.says("P A U S E D"));
+    CHECK(seen.says("- resumes in cue 2, paused as it was"));
+    seen.type("q");
+    CHECK(seen.says("END the show"));
+    seen.type("\r");
+    CHECK(seen.finish() == 0);
+    beside.type("quit\n");
+    CHECK(beside.finish() == 0);
+    fs::remove_all(folder);
+}
+
 TEST_CASE("each signal that ends a program ends the show in order", "[unit][session]") {
     for (const int number : {SIGINT, SIGTERM, SIGHUP}) {
         CAPTURE(number);
@@ -192,6 +269,20 @@ TEST_CASE("a show begins at a time of day", "[unit][session]") {
     CHECK(late_ms >= 0);
     CHECK(late_ms < 1000);
     evening.running->type("quit\n");
+    CHECK(evening.running->finish() == 0);
+}
+
+TEST_CASE("a show that has not begun stands at its beginning, and quits at once", "[unit][session]") {
+    const std::time_t then = std::time(nullptr) + 60;
+    char at[16];
+    std::tm day{};
+    ::localtime_r(&then, &day);
+    std::strftime(at, sizeof at, "%H:%M:%S", &day);
+    Evening evening("session_not_begun", {"--begin-at", at, "--from", "90s"}, Running::Desk::terminal);
+    CHECK(evening.running->says(" 0:01:30"));
+    evening.running->type("q");
+    CHECK(evening.running->says("END the show"));
+    evening.running->type("\r");
     CHECK(evening.running->finish() == 0);
 }
 

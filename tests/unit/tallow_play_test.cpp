@@ -52,7 +52,7 @@ TEST_CASE("a roll plays its cues at the times of `--go`", "[unit][play]") {
     REQUIRE(runtime::write_file(path, runtime::write_roll(roll)).ok());
     const auto ran = play(quoted(path) + " --null --fast --go 1s,1min30s");
     CHECK(ran.code == 0);
-    CHECK(ran.out == "          1s  cue 1 \"First light\"; next 2.5\n     1min30s  cue 2.5; the last one\n");
+    CHECK(ran.out == " 0:00:01.000  cue 1 \"First light\"; next 2.5\n 0:01:30.000  cue 2.5; the last one\n");
     CHECK(play(quoted(path) + " --null --fast --go 1").out.find("--go: `1` is not a time") !=
           std::string::npos);
     REQUIRE(runtime::write_file(path, "neither a roll nor frames\n").ok());
