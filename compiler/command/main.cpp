@@ -4,6 +4,7 @@
 #include <exception>
 
 #include "compiler/command/commands.hpp"
+#include "runtime/session/command_line.hpp"
 #include "runtime/session/help.hpp"
 
 namespace {
@@ -27,10 +28,13 @@ struct Options {
 void add_text_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c = app.add_subcommand("check", "say what is wrong with a show, and what it holds");
     c->add_option("SHOW", o.check.show, "the show file")->required();
-    CLI::Option* json =
-        c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
-    c->add_flag("--watch", o.check.watch, "check again whenever a file of the show changes; Ctrl-C ends")
-        ->excludes(json);
+    c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
+    c->add_flag("--watch", o.check.watch, "check again whenever a file of the show changes; Ctrl-C ends");
+    c->parse_complete_callback([&] {
+        if (o.check.watch && o.check.json)
+            throw CLI::ValidationError(
+                "`--watch` goes on until Ctrl-C, and `--json` is one array; leave one of them away");
+    });
     c->callback([&] { exit = check(o.check); });
 
     c = app.add_subcommand("format", "write show files in the plain style; their meaning stays");
@@ -110,7 +114,7 @@ void add_desk_commands(CLI::App& app, Options& o, int& exit) {
     c->add_option("SHOW", o.fit.show, "the show file")->required();
     c->add_option("--desk", o.fit.desk, "the name of a desk that the show declares")->required();
     c->add_option("--way", o.fit.way, "the number of a way (default: the first that fits)")
-        ->check(CLI::Range(1u, 1000u));
+        ->check(tallow::runtime::whole_number(1, 1000));
     c->add_flag("--json", o.fit.json, "as JSON");
     c->add_option("-o,--output", o.fit.output, "a file for the patch lines; - for standard output, alone");
     c->callback([&] { exit = fit(o.fit); });
@@ -143,11 +147,7 @@ int run(int argc, char** argv) {
     Options options;
     int exit = done;
     add_commands(app, options, exit);
-    try {
-        app.parse(argc, argv);
-    } catch (const CLI::ParseError& e) {
-        return app.exit(e) == 0 ? done : could_not_run;
-    }
+    if (const auto end = tallow::runtime::read_command_line(app, argc, argv)) return *end;
     return exit;
 }
 

@@ -56,11 +56,13 @@ Status check_alone(const TriggerText& text) {
     if (text.osc.empty() && !text.osc_secret.empty())
         return in_option("--osc-secret",
                          "there is no `--osc` that it could guard; add one, or leave it away");
-    if (text.midi.empty() && !(text.midi_go.empty() && text.midi_channel.empty() && text.midi_device.empty()))
-        return in_option(!text.midi_go.empty()        ? "--midi-go"
-                         : !text.midi_channel.empty() ? "--midi-channel"
-                                                      : "--midi-device",
-                         "there is no `--midi` that it is about; add one, or leave it away");
+    if (!text.midi.empty()) return {};
+    for (const auto& [option, given] : {std::pair("--midi-go", !text.midi_go.empty()),
+                                        std::pair("--midi-channel", !text.midi_channel.empty()),
+                                        std::pair("--midi-device", !text.midi_device.empty()),
+                                        std::pair("--timecode-lost", !text.timecode_lost.empty())})
+        if (given)
+            return in_option(option, "there is no `--midi` that it is about; add one, or leave it away");
     return {};
 }
 
