@@ -6,6 +6,7 @@
 #include "compiler/command/commands.hpp"
 #include "compiler/command/report.hpp"
 #include "runtime/duration.hpp"
+#include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/roll/roll_io.hpp"
@@ -22,9 +23,14 @@ int inspect_roll(const InspectOptions& options) {
     const auto text = runtime::read_file(options.file, runtime::limits::file_bytes);
     if (!text.ok()) return complain(text.why());
     const auto roll = runtime::read_roll(*text);
-    if (!roll.ok())
+    if (!roll.ok()) {
+        const runtime::FileKind kind = runtime::file_kind(options.file, *text);
         return complain(
-            fmt::format("`{}` is neither a roll nor a frames file: {}", options.file, roll.why()));
+            kind == runtime::FileKind::roll
+                ? fmt::format("cannot read `{}`: {}", options.file, roll.why())
+                : fmt::format("`{}` is {}, and neither a roll nor a frames file; give one of these",
+                              options.file, runtime::name(kind)));
+    }
     if (options.csv || !options.at.empty())
         return complain("a roll has no frames to list; render the show to a frames file first");
     const auto status = print(runtime::summary(*roll));

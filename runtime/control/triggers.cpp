@@ -59,10 +59,13 @@ Status check_alone(const TriggerText& text) {
     if (!text.midi.empty()) return {};
     for (const auto& [option, given] : {std::pair("--midi-go", !text.midi_go.empty()),
                                         std::pair("--midi-channel", !text.midi_channel.empty()),
-                                        std::pair("--midi-device", !text.midi_device.empty()),
-                                        std::pair("--timecode-lost", !text.timecode_lost.empty())})
+                                        std::pair("--midi-device", !text.midi_device.empty())})
         if (given)
             return in_option(option, "there is no `--midi` that it is about; add one, or leave it away");
+    if (!text.timecode_lost.empty())
+        return in_option(
+            "--timecode-lost",
+            "there is no `--midi`, so that no timecode comes that could be lost; add one, or leave it away");
     return {};
 }
 

@@ -143,7 +143,7 @@ TEST_CASE("what cannot be played is refused with a sentence and 2", "[unit][play
         CHECK(ran.code == 2);
         CHECK(ran.out.find(sentence) != std::string::npos);
     };
-    refused("", "FILE is required");
+    refused("", "`FILE` is missing; write `tallow-play FILE`");
     refused(test::scratch("no.frames") + " --null", "no.frames`: No such file or directory; check the name");
     refused(quoted(TALLOW_BUILD_DIR) + " --null", "it is not a plain file; give a file");
     refused(file, "nothing says where to play to; give `--sacn multicast`");
@@ -153,7 +153,7 @@ TEST_CASE("what cannot be played is refused with a sentence and 2", "[unit][play
     refused(file + " --null --from 3", "--from: `3` is not a time: it has no unit");
     refused(file + " --null --until x", "--until: `x` is not a time");
     refused(file + " --null --cid 1234", "--cid: `1234` is no UUID");
-    refused(file + " --null --priority 201", "--priority");
+    refused(file + " --null --priority 201", "--priority: `201` is no number from 0 to 200");
     refused(file + " --sacn no.such.host.invalid", "cannot find host `no.such.host.invalid`");
     refused(file + " --fast --capture /no/such/folder/x", "No such file or directory");
 }
