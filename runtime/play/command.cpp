@@ -238,7 +238,8 @@ namespace {
 Status check_timed(std::string_view part) {
     std::string_view behind = part;
     const std::string_view time = take_word(behind);
-    if (time.empty()) return failure("a command is missing beside a comma; write one like `2s go`");
+    if (time.empty())
+        return failure("a command is missing; write one like `2s go`, with a comma between two");
     const std::string_view shown = part.substr(static_cast<std::size_t>(time.data() - part.data()));
     if (time[0] < '0' || time[0] > '9')
         return failure(fmt::format("`{}` does not begin with its time; write it like `2s go`", shown));

@@ -1,8 +1,6 @@
 // Mistakes on the command lines of both programs, as a user meets them.
-#include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "runtime/files.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/made_frames.hpp"
 
@@ -16,7 +14,7 @@ constexpr const char* player_help = "`tallow-play --help` tells the options";
 test::Ran play(const std::string& arguments) {
     return test::run("timeout 10 " + quoted(TALLOW_PLAY_COMMAND) + " " + arguments);
 }
-test::Ran tallow(const std::string& arguments) {
+test::Ran compile(const std::string& arguments) {
     return test::run("timeout 10 " + quoted(TALLOW_COMMAND) + " " + arguments);
 }
 
@@ -42,7 +40,7 @@ TEST_CASE("an option does not take the next option for its value", "[unit][comma
     mistaken(play("--sacn --until 5s " + frames()),
              "tallow-play: `--sacn` has no value, and `--until` behind it is an option; write " + host,
              player_help);
-    mistaken(tallow("play x.tallow --sacn --null"),
+    mistaken(compile("play x.tallow --sacn --null"),
              "tallow: `--sacn` has no value, and `--null` behind it is an option; write " + host,
              "`tallow play --help` tells the options");
     mistaken(play(frames() + " --null --until"),
@@ -64,7 +62,7 @@ TEST_CASE("an option does not take the next option for its value", "[unit][comma
 TEST_CASE("a flag takes no value, and a short option none behind a sign", "[unit][command-line]") {
     mistaken(play(frames() + " --null=no"), "tallow-play: `--null` takes no value; write `--null` alone",
              player_help);
-    mistaken(tallow("build x.tallow -o=x.roll"), "tallow: `-o=x.roll` has a `=` too much; write `-o x.roll`",
+    mistaken(compile("build x.tallow -o=x.roll"), "tallow: `-o=x.roll` has a `=` too much; write `-o x.roll`",
              "`tallow build --help` tells the options");
     mistaken(play("'' --null"),
              "tallow-play: a word is empty, perhaps a variable of the shell that is not set; write something "
@@ -73,28 +71,23 @@ TEST_CASE("a flag takes no value, and a short option none behind a sign", "[unit
 }
 
 TEST_CASE("options and commands that are not there are told, with what was meant", "[unit][command-line]") {
-    const auto says = [](const test::Ran& ran, const std::string& sentence, const std::string& help) {
-        mistaken(ran, sentence, "`" + help);
-    };
-    says(play(frames() + " --sacm 127.0.0.1"),
-         "tallow-play: there is no option `--sacm`; did you mean `--sacn`?",
-         "tallow-play --help` tells the options");
-    says(play(frames() + " -NULL"), "tallow-play: there is no option `-NULL`; did you mean `--null`?",
-         "tallow-play --help` tells the options");
-    says(play(frames() + " --loudness=5"), "tallow-play: there is no option `--loudness`; leave it away",
-         "tallow-play --help` tells the options");
-    says(tallow("chek x.tallow"), "tallow: there is no command `chek`; did you mean `check`?",
-         "tallow --help` tells the commands");
-    says(tallow("x.tallow"),
-         "tallow: there is no command `x.tallow`; if it is a file, write a command before it, like `tallow "
-         "check "
-         "x.tallow`",
-         "tallow --help` tells the commands");
-    says(tallow(""), "tallow: there is no command; write one, like `tallow check`",
-         "tallow --help` tells the commands");
-    says(tallow("--json check x.tallow"),
-         "tallow: `--json` stands before `check`; write it behind, like `tallow check --json`",
-         "tallow check --help` tells the options");
+    const std::string commands = "`tallow --help` tells the commands";
+    mistaken(play(frames() + " --sacm 127.0.0.1"),
+             "tallow-play: there is no option `--sacm`; did you mean `--sacn`?", player_help);
+    mistaken(play(frames() + " -NULL"), "tallow-play: there is no option `-NULL`; did you mean `--null`?",
+             player_help);
+    mistaken(play(frames() + " --loudness=5"), "tallow-play: there is no option `--loudness`; leave it away",
+             player_help);
+    mistaken(compile("chek x.tallow"), "tallow: there is no command `chek`; did you mean `check`?", commands);
+    mistaken(compile("x.tallow"),
+             "tallow: there is no command `x.tallow`; if it is a file, write a command before it, like "
+             "`tallow check "
+             "x.tallow`",
+             commands);
+    mistaken(compile(""), "tallow: there is no command; write one, like `tallow check`", commands);
+    mistaken(compile("--json check x.tallow"),
+             "tallow: `--json` stands before `check`; write it behind, like `tallow check --json`",
+             "`tallow check --help` tells the options");
 }
 
 TEST_CASE("words that are too many or missing are told", "[unit][command-line]") {
@@ -110,9 +103,9 @@ TEST_CASE("words that are too many or missing are told", "[unit][command-line]")
     mistaken(play("--null"),
              "tallow-play: `FILE` is missing; write `tallow-play FILE`: a roll or a frames file",
              player_help);
-    mistaken(tallow("play --null"), "tallow: `SHOW` is missing; write `tallow play SHOW`: the show file",
+    mistaken(compile("play --null"), "tallow: `SHOW` is missing; write `tallow play SHOW`: the show file",
              "`tallow play --help` tells the options");
-    mistaken(tallow("fit x.tallow"),
+    mistaken(compile("fit x.tallow"),
              "tallow: `--desk` is missing; write `--desk VALUE`: the name of a desk that the show declares",
              "`tallow fit --help` tells the options");
     mistaken(play(frames() + " --null --until 1s --until 2s"),
@@ -124,7 +117,7 @@ TEST_CASE("numbers have a range, and are read as they stand", "[unit][command-li
         mistaken(play(frames() + " --null --hops " + number),
                  "tallow-play: --hops: `" + number + "` is no number from 1 to 255; give one of these",
                  player_help);
-    mistaken(tallow("fit x.tallow --desk d --way 1001"),
+    mistaken(compile("fit x.tallow --desk d --way 1001"),
              "tallow: --way: `1001` is no number from 1 to 1000; give one of these",
              "`tallow fit --help` tells the options");
     CHECK(play(frames() + " --null --fast --hops 255").code == 0);
@@ -136,7 +129,7 @@ TEST_CASE("options that say the contrary of each other are refused", "[unit][com
         "tallow-play: `--resume` goes on from where this player's show stood, and `--stand-by` from where "
         "another's stands; leave one of them away",
         player_help);
-    mistaken(tallow("check x.tallow --watch --json"),
+    mistaken(compile("check x.tallow --watch --json"),
              "tallow: `--watch` goes on until Ctrl-C, and `--json` is one array; leave one of them away",
              "`tallow check --help` tells the options");
 }
@@ -144,8 +137,8 @@ TEST_CASE("options that say the contrary of each other are refused", "[unit][com
 TEST_CASE("help tells the version, the commands of a player and the exit codes", "[unit][command-line]") {
     const auto version = play("--version");
     CHECK(version.code == 0);
-    CHECK(version.out == tallow("--version").out);
-    for (const test::Ran& help : {play("--help"), tallow("play --help")}) {
+    CHECK(version.out == compile("--version").out);
+    for (const test::Ran& help : {play("--help"), compile("play --help")}) {
         CHECK(help.code == 0);
         for (const char* const words :
              {"`go`", "`back`", "`stop 3s`", "`timecode 01:00:00:00`", "`quit`", "\n\nExit code: 0 done"})
