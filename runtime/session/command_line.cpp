@@ -80,7 +80,7 @@ std::string find_misread(const CLI::App& app, const Words& words) {
         if (equals != std::string::npos) joined = words[i].substr(equals + 1);
         if (std::string why = find_odd(app, *option, name, joined); !why.empty()) return why;
         if (joined || option->get_items_expected_max() == 0) continue;
-        const std::string behind = ++i < words.size() ? words[i] : "";
+        const std::string behind = ++i < words.size() && words[i] != "--" ? words[i] : "";
         if (behind.empty() || is_option(behind)) return lacks_value(app, *option, behind);
     }
     return {};

@@ -52,6 +52,7 @@ TEST_CASE("an option does not take the next option for its value", "[unit][comma
         "like \"2s go, 5s go LIST, 8s submaster 1 60%\" (for a roll)";
     mistaken(play(frames() + " --null --do ''"), go, player_help);
     mistaken(play(frames() + " --null --do="), go, player_help);
+    mistaken(play(frames() + " --sacn --"), "tallow-play: `--sacn` has no value; write " + host, player_help);
     mistaken(play(frames() + " --null --source-name -Main-"),
              "tallow-play: `--source-name` has no value, and `-Main-` behind it looks like an option; write "
              "`--source-name=-Main-` if it is the value",
