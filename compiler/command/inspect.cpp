@@ -46,7 +46,7 @@ int inspect_frames(const InspectOptions& options) {
         if (!at.ok()) return complain("--at: " + at.why());
         only = *at * reader->info().refresh / 1000;
         if (*only >= reader->frames())
-            return complain(fmt::format("--at: the file ends before {}", options.at));
+            return complain(fmt::format("--at: the file ends before {}; give an earlier time", options.at));
     }
     const bool table = options.csv || only;
     const auto status = table ? runtime::write_csv(*reader, only, print) : print(runtime::summary(*reader));

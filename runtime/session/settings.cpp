@@ -52,8 +52,12 @@ void add_sacn_options(CLI::App& app, PlaySettings& s) {
         ->type_name("NAME")
         ->allow_extra_args(false)
         ->group(group);
-    app.add_option("--ip", s.ip, "the versions of IP: 4, 6 or both")->capture_default_str()->group(group);
+    app.add_option("--ip", s.ip, "the versions of IP: 4, 6 or both")
+        ->type_name("VERSION")
+        ->capture_default_str()
+        ->group(group);
     app.add_option("--hops", s.hops, "networks that a multicast packet may cross")
+        ->type_name("NUMBER")
         ->check(whole_number(1, 255))
         ->capture_default_str()
         ->group(group);
@@ -62,6 +66,7 @@ void add_sacn_options(CLI::App& app, PlaySettings& s) {
         ->group(group);
     app.add_option("--priority", s.priority,
                    "the priority of this source, 0..200 (default: 100, and 90 with --stand-by)")
+        ->type_name("NUMBER")
         ->check(whole_number(0, e131_priority_max))
         ->group(group);
     app.add_option("--source-name", s.source_name, "the name of this source; `Tallow` if not given")
@@ -74,6 +79,7 @@ void add_sacn_options(CLI::App& app, PlaySettings& s) {
         ->group(group);
     app.add_option("--sync", s.synchronization,
                    "the universe of synchronization packets, which receivers wait for")
+        ->type_name("NUMBER")
         ->check(whole_number(1, 63999))
         ->group(group);
     app.add_flag("--force-sync", s.force_synchronization,
@@ -92,6 +98,7 @@ void add_other_outputs(CLI::App& app, PlaySettings& s) {
         ->allow_extra_args(false)
         ->group(group);
     app.add_option("--serial-break", s.serial_break, "how long breaks are, in microseconds")
+        ->type_name("NUMBER")
         ->check(whole_number(dmx_break_us_min, dmx_break_us_max))
         ->capture_default_str()
         ->group(group);
@@ -125,14 +132,17 @@ void add_trigger_options(CLI::App& app, PlaySettings& s) {
         ->group(group);
     app.add_option("--midi-channel", t.midi_channel,
                    "the channel of these notes, 1..16; every one if not given")
+        ->type_name("NUMBER")
         ->group(group);
     app.add_option("--midi-device", t.midi_device,
                    "the device number of MIDI show control, 0..111; 0 if not given")
+        ->type_name("NUMBER")
         ->group(group);
     app.add_option(
            "--timecode-lost", t.timecode_lost,
            "when the timecode of --midi is lost: `run-on` by itself, as it does if this is not given, or "
            "`hold`")
+        ->type_name("WORD")
         ->group(group);
 }
 

@@ -107,7 +107,7 @@ TEST_CASE("words that are too many or missing are told", "[unit][command-line]")
     mistaken(compile("play --null"), "tallow: `SHOW` is missing; write `tallow play SHOW`: the show file",
              "`tallow play --help` tells the options");
     mistaken(compile("fit x.tallow"),
-             "tallow: `--desk` is missing; write `--desk VALUE`: the name of a desk that the show declares",
+             "tallow: `--desk` is missing; write `--desk NAME`: the name of a desk that the show declares",
              "`tallow fit --help` tells the options");
     mistaken(play(frames() + " --null --until 1s --until 2s"),
              "tallow-play: `--until` is given more than once; leave all but one away", player_help);
