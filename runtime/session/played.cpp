@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "runtime/duration.hpp"
 #include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
 #include "runtime/hash.hpp"
@@ -65,6 +66,14 @@ Result<Played> open_played(const std::string& path, const ScriptText& script) {
     auto roll = read_roll(*text);
     if (!roll.ok()) return not_playable(path, *text, roll.why());
     return played_roll(path, std::make_unique<Roll>(std::move(*roll)), hash(*text), script);
+}
+
+Status check_beginning(const Played& played, std::string_view text, std::uint64_t frame) {
+    if (!played.frames || frame == 0 || frame < played.frames->frames()) return {};
+    const std::uint64_t ms = played.frames->frames() * 1000 / played.source->refresh();
+    return Status::failure(
+        fmt::format("`--from {}` is not before the end of `{}`, which lasts {}; begin earlier", text,
+                    played.path, format_duration(ms)));
 }
 
 }  // namespace tallow::runtime

@@ -7,7 +7,6 @@
 #include <unistd.h>
 
 #include "runtime/control/operator.hpp"
-#include "runtime/duration.hpp"
 #include "runtime/output/e131_text.hpp"
 #include "runtime/play/clock_thread.hpp"
 #include "runtime/play/performance.hpp"
@@ -58,7 +57,6 @@ class Session {
         fmt::print(stderr, "{}: {}\n", program_, why);
         return 2;
     }
-    Status check_beginning() const;
     Result<bool> wait_standing_by();
     Progress first_progress() const;
     Status choose_cid(const std::string& resumed);
@@ -91,7 +89,7 @@ int Session::run() {
     auto start = find_start(settings_, played_, *clock_);
     if (!start.ok()) return failed(start.why());
     options_ = start->options;
-    if (auto s = check_beginning(); !s.ok()) return failed(s.why());
+    if (auto s = check_beginning(played_, settings_.from, options_.from); !s.ok()) return failed(s.why());
     if (!start->said.empty()) fmt::print(stderr, "{}: {}\n", program_, start->said);
     intercom_ = std::make_unique<Intercom>(first_progress());
     playing = intercom_.get();
@@ -106,15 +104,6 @@ int Session::run() {
     const auto counts = settings_.fast ? play_fast() : play();
     if (!counts.ok()) return failed(counts.why());
     return end(*counts);
-}
-
-// A frames file that is begun behind its end would be silent.
-Status Session::check_beginning() const {
-    if (!played_.frames || options_.from == 0 || options_.from < played_.frames->frames()) return {};
-    const std::uint64_t ms = played_.frames->frames() * 1000 / played_.source->refresh();
-    return Status::failure(
-        fmt::format("`--from {}` is not before the end of `{}`, which lasts {}; begin earlier",
-                    settings_.from, played_.path, format_duration(ms)));
 }
 
 Result<bool> Session::wait_standing_by() {
