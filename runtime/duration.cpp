@@ -62,7 +62,7 @@ Result<std::uint64_t> parse_duration(std::string_view text) {
     std::size_t unit = 0;
     bool decimal = false;
     skip_blanks(rest);
-    if (rest.empty()) return not_a_time(text, "it is empty");
+    if (rest.empty()) return Status::failure("a time is missing; write one like `10s`, `250ms` or `1min30s`");
     for (; !rest.empty(); skip_blanks(rest)) {
         const Number n = take_number(rest);
         skip_blanks(rest);

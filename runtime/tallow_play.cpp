@@ -4,6 +4,7 @@
 #include <exception>
 #include <fmt/format.h>
 
+#include "runtime/session/command_line.hpp"
 #include "runtime/session/help.hpp"
 #include "runtime/session/session.hpp"
 
@@ -21,18 +22,13 @@ int run(const std::string& file, const PlaySettings& settings) {
 int command(int argc, char** argv) {
     std::string file;
     PlaySettings settings;
-    CLI::App app(
-        "Plays a roll or a frames file. While it plays, `go` or an empty line starts the next cue. `back`, "
-        "`cue 12.5`, `hold` and `stop 3s` take a cue list's name too, as `go` does. `pause`, `resume`, "
-        "`submaster 1 60%`, `grand 50%`, `blackout`, `panic` and `quit` are the others.");
+    CLI::App app("Plays a roll or a frames file.", "tallow-play");
     app.formatter(narrow_help());
+    app.set_version_flag("--version", TALLOW_VERSION);
+    app.footer("Exit code: 0 done, 2 it could not play, or not all.");
     app.add_option("FILE", file, "a roll or a frames file")->required();
     add_play_options(app, settings);
-    try {
-        app.parse(argc, argv);
-    } catch (const CLI::ParseError& e) {
-        return app.exit(e) == 0 ? 0 : 2;
-    }
+    if (const auto exit = read_command_line(app, argc, argv)) return *exit;
     return run(file, settings);
 }
 

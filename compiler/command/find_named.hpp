@@ -9,6 +9,7 @@
 
 #include "compiler/show/show.hpp"
 #include "compiler/text/utf8.hpp"
+#include "runtime/nearest.hpp"
 
 namespace tallow::command {
 
@@ -22,7 +23,7 @@ show::Index find_named(const std::vector<T>& all, const std::string& wanted, std
     for (const show::Index i : order)
         if (all[i].name == name) return i;
     std::stable_sort(order.begin(), order.end(), [&](show::Index a, show::Index b) {
-        return text::edit_distance(name, all[a].name, 64) < text::edit_distance(name, all[b].name, 64);
+        return runtime::edit_distance(name, all[a].name, 64) < runtime::edit_distance(name, all[b].name, 64);
     });
     std::string names;
     for (const show::Index i : order) names += fmt::format("{}`{}`", names.empty() ? "" : ", ", all[i].name);

@@ -14,7 +14,7 @@ namespace {
 
 // Formats one file, or says that it would change; the exit code.
 int format_one(const std::string& path, bool check) {
-    const auto text = runtime::read_file(path, show::file_bytes);
+    const auto text = show::read_from_disk(path);
     if (!text.ok()) return complain(text.why());
     if (const std::size_t bad = text::first_invalid(*text); bad != std::string::npos) {
         const auto line =

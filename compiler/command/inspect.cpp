@@ -6,6 +6,7 @@
 #include "compiler/command/commands.hpp"
 #include "compiler/command/report.hpp"
 #include "runtime/duration.hpp"
+#include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/roll/roll_io.hpp"
@@ -22,9 +23,14 @@ int inspect_roll(const InspectOptions& options) {
     const auto text = runtime::read_file(options.file, runtime::limits::file_bytes);
     if (!text.ok()) return complain(text.why());
     const auto roll = runtime::read_roll(*text);
-    if (!roll.ok())
+    if (!roll.ok()) {
+        const runtime::FileKind kind = runtime::file_kind(options.file, *text);
         return complain(
-            fmt::format("`{}` is neither a roll nor a frames file: {}", options.file, roll.why()));
+            kind == runtime::FileKind::roll
+                ? fmt::format("cannot read `{}`: {}", options.file, roll.why())
+                : fmt::format("`{}` is {}, and neither a roll nor a frames file; give one of these",
+                              options.file, runtime::name(kind)));
+    }
     if (options.csv || !options.at.empty())
         return complain("a roll has no frames to list; render the show to a frames file first");
     const auto status = print(runtime::summary(*roll));
@@ -40,7 +46,7 @@ int inspect_frames(const InspectOptions& options) {
         if (!at.ok()) return complain("--at: " + at.why());
         only = *at * reader->info().refresh / 1000;
         if (*only >= reader->frames())
-            return complain(fmt::format("--at: the file ends before {}", options.at));
+            return complain(fmt::format("--at: the file ends before {}; give an earlier time", options.at));
     }
     const bool table = options.csv || only;
     const auto status = table ? runtime::write_csv(*reader, only, print) : print(runtime::summary(*reader));

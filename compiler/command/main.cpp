@@ -4,6 +4,7 @@
 #include <exception>
 
 #include "compiler/command/commands.hpp"
+#include "runtime/session/command_line.hpp"
 #include "runtime/session/help.hpp"
 
 namespace {
@@ -27,10 +28,13 @@ struct Options {
 void add_text_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c = app.add_subcommand("check", "say what is wrong with a show, and what it holds");
     c->add_option("SHOW", o.check.show, "the show file")->required();
-    CLI::Option* json =
-        c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
-    c->add_flag("--watch", o.check.watch, "check again whenever a file of the show changes; Ctrl-C ends")
-        ->excludes(json);
+    c->add_flag("--json", o.check.json, "the findings as a JSON array on standard output");
+    c->add_flag("--watch", o.check.watch, "check again whenever a file of the show changes; Ctrl-C ends");
+    c->parse_complete_callback([&] {
+        if (o.check.watch && o.check.json)
+            throw CLI::ValidationError(
+                "`--watch` goes on until Ctrl-C, and `--json` is one array; leave one of them away");
+    });
     c->callback([&] { exit = check(o.check); });
 
     c = app.add_subcommand("format", "write show files in the plain style; their meaning stays");
@@ -43,7 +47,8 @@ void add_playing_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c = app.add_subcommand("build", "compile a show to a roll, which tallow-play plays");
     c->add_option("SHOW", o.build.show, "the show file")->required();
     c->add_option("-o,--output", o.build.output,
-                  "the roll; - for standard output (default: the show's name with .roll)");
+                  "the roll; - for standard output (default: the show's name with .roll)")
+        ->type_name("FILE");
     c->callback([&] { exit = build(o.build); });
 
     c = app.add_subcommand("play", "compile a show and play it; each time it is saved, play what it is then");
@@ -53,30 +58,37 @@ void add_playing_commands(CLI::App& app, Options& o, int& exit) {
 
     c = app.add_subcommand("render", "play a show into a frames file, without waiting");
     c->add_option("SHOW", o.render.show, "the show file")->required();
-    c->add_option("--go", o.render.script.go, "when GO is given, from the file's start: 0s,10s,1min30s");
+    c->add_option("--go", o.render.script.go, "when GO is given, from the file's start: 0s,10s,1min30s")
+        ->type_name("TIMES");
     c->add_option("--do", o.render.script.commands,
-                  "what is done when: 2s go, 5s go LIST, 7s back, 8s submaster 1 60%, 9s grand 0%");
-    c->add_option("--timecode", o.render.script.timecode, "the timecode at the start, from where it runs");
+                  "what is done when: 2s go, 5s go LIST, 7s back, 8s submaster 1 60%, 9s grand 0%")
+        ->type_name("COMMANDS");
+    c->add_option("--timecode", o.render.script.timecode, "the timecode at the start, from where it runs")
+        ->type_name("LABEL");
     c->add_option("--hold", o.render.hold, "without a GO given: how long a cue stands before the next one")
+        ->type_name("TIME")
         ->capture_default_str();
-    c->add_option("--until", o.render.until, "the end (default: --hold after the last cue is complete)");
-    c->add_option("-o,--output", o.render.output, "the frames file")->required();
+    c->add_option("--until", o.render.until, "the end (default: --hold after the last cue is complete)")
+        ->type_name("TIME");
+    c->add_option("-o,--output", o.render.output, "the frames file")->type_name("FILE")->required();
     c->callback([&] { exit = render(o.render); });
 }
 
 void add_reading_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c = app.add_subcommand("cues", "the cue list: times, and what each cue really changes");
     c->add_option("SHOW", o.cues.show, "the show file")->required();
-    c->add_option("--list", o.cues.list, "one of its cue lists (default: all)");
+    c->add_option("--list", o.cues.list, "one of its cue lists (default: all)")->type_name("NAME");
     c->add_flag("--json", o.cues.json, "as JSON");
     c->callback([&] { exit = cues(o.cues); });
 
     c = app.add_subcommand("state", "the whole picture of a cue, and the line that each value came from");
     c->add_option("SHOW", o.state.show, "the show file")->required();
-    c->add_option("--cue", o.state.cue, "the number of a cue: 2.5");
+    c->add_option("--cue", o.state.cue, "the number of a cue: 2.5")->type_name("NUMBER");
     c->add_option("--fixture", o.state.fixture,
-                  "a selection, such as `front 3`: through all cues, or in --cue");
-    c->add_option("--list", o.state.list, "one of its cue lists (default: main for --cue, else all)");
+                  "a selection, such as `front 3`: through all cues, or in --cue")
+        ->type_name("SELECTION");
+    c->add_option("--list", o.state.list, "one of its cue lists (default: main for --cue, else all)")
+        ->type_name("NAME");
     c->add_flag("--json", o.state.json, "as JSON");
     c->callback([&] { exit = state(o.state); });
 
@@ -84,8 +96,10 @@ void add_reading_commands(CLI::App& app, Options& o, int& exit) {
                            "what each palette's colour comes to on each type: light, levels, rounding");
     c->add_option("SHOW", o.colours.show, "the show file")->required();
     c->add_flag("--json", o.colours.json, "as JSON");
-    c->add_option("--svg", o.colours.svg, "a file for the diagram; - for standard output, alone");
-    c->add_option("--desk", o.colours.desk, "the desk whose notch rounds (default: every one)");
+    c->add_option("--svg", o.colours.svg, "a file for the diagram; - for standard output, alone")
+        ->type_name("FILE");
+    c->add_option("--desk", o.colours.desk, "the desk whose notch rounds (default: every one)")
+        ->type_name("NAME");
     c->callback([&] { exit = colours(o.colours); });
 }
 
@@ -93,14 +107,19 @@ void add_desk_commands(CLI::App& app, Options& o, int& exit) {
     CLI::App* c =
         app.add_subcommand("sheets", "put a show on a manual desk: fit, presets, recordings, what is lost");
     c->add_option("SHOW", o.sheets.show, "the show file")->required();
-    c->add_option("--desk", o.sheets.desk, "the name of a desk that the show declares")->required();
-    c->add_option("--layout", o.sheets.layout, "one of its layouts (default: the one that loses least)");
-    c->add_option("-o,--output", o.sheets.output,
-                  "a folder for the files (default: text on standard output)");
-    c->add_option("--only", o.sheets.only, "some of html,pdf,csv,json,text,ascii (default: all)");
-    c->add_option("--paper", o.sheets.paper, "a4 or letter")->capture_default_str();
+    c->add_option("--desk", o.sheets.desk, "the name of a desk that the show declares")
+        ->type_name("NAME")
+        ->required();
+    c->add_option("--layout", o.sheets.layout, "one of its layouts (default: the one that loses least)")
+        ->type_name("NAME");
+    c->add_option("-o,--output", o.sheets.output, "a folder for the files (default: text on standard output)")
+        ->type_name("FOLDER");
+    c->add_option("--only", o.sheets.only, "some of html,pdf,csv,json,text,ascii (default: all)")
+        ->type_name("FORMS");
+    c->add_option("--paper", o.sheets.paper, "a4 or letter")->type_name("NAME")->capture_default_str();
     c->add_option("--pitch", o.sheets.pitch,
                   "from fader to fader on the desk, for the label strip: 10mm to 60mm")
+        ->type_name("LENGTH")
         ->capture_default_str();
     c->add_option("--date", o.sheets.date, "a date to print on each sheet, as it is");
     c->callback([&] { exit = sheets(o.sheets); });
@@ -108,11 +127,15 @@ void add_desk_commands(CLI::App& app, Options& o, int& exit) {
     c = app.add_subcommand("fit",
                            "ways to put a show on a manual desk: gangs, smaller modes, what each loses");
     c->add_option("SHOW", o.fit.show, "the show file")->required();
-    c->add_option("--desk", o.fit.desk, "the name of a desk that the show declares")->required();
+    c->add_option("--desk", o.fit.desk, "the name of a desk that the show declares")
+        ->type_name("NAME")
+        ->required();
     c->add_option("--way", o.fit.way, "the number of a way (default: the first that fits)")
-        ->check(CLI::Range(1u, 1000u));
+        ->type_name("NUMBER")
+        ->check(tallow::runtime::whole_number(1, 1000));
     c->add_flag("--json", o.fit.json, "as JSON");
-    c->add_option("-o,--output", o.fit.output, "a file for the patch lines; - for standard output, alone");
+    c->add_option("-o,--output", o.fit.output, "a file for the patch lines; - for standard output, alone")
+        ->type_name("FILE");
     c->callback([&] { exit = fit(o.fit); });
 }
 
@@ -121,7 +144,7 @@ void add_inspect_command(CLI::App& app, Options& o, int& exit) {
     c->add_option("FILE", o.inspect.file, "a roll or a frames file")->required();
     c->add_flag("--csv", o.inspect.csv,
                 "every frame and universe as a line: frame,time,universe,1,2,...,512");
-    c->add_option("--at", o.inspect.at, "the frame at this time alone, as CSV");
+    c->add_option("--at", o.inspect.at, "the frame at this time alone, as CSV")->type_name("TIME");
     c->callback([&] { exit = inspect(o.inspect); });
 }
 
@@ -143,11 +166,7 @@ int run(int argc, char** argv) {
     Options options;
     int exit = done;
     add_commands(app, options, exit);
-    try {
-        app.parse(argc, argv);
-    } catch (const CLI::ParseError& e) {
-        return app.exit(e) == 0 ? done : could_not_run;
-    }
+    if (const auto end = tallow::runtime::read_command_line(app, argc, argv)) return *end;
     return exit;
 }
 

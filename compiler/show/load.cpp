@@ -9,6 +9,7 @@
 #include "compiler/show/scope.hpp"
 #include "compiler/syntax/reader.hpp"
 #include "compiler/text/utf8.hpp"
+#include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
 
 namespace tallow::show {
@@ -119,7 +120,15 @@ class Loader {
 }  // namespace
 
 runtime::Result<std::string> read_from_disk(const std::string& path) {
-    return runtime::read_file(path, file_bytes);
+    auto bytes = runtime::read_file(path, file_bytes);
+    if (!bytes.ok()) return bytes;
+    using runtime::FileKind;
+    const FileKind kind = runtime::file_kind(path, *bytes);
+    if (kind == FileKind::empty || kind == FileKind::show || kind == FileKind::other) return bytes;
+    const bool plays = kind == FileKind::roll || kind == FileKind::frames;
+    const std::string other = plays ? fmt::format(", or play this one with `tallow-play {}`", path) : "";
+    return runtime::Status::failure(fmt::format("`{}` is {}, and no show's text; give a `.tallow` file{}",
+                                                path, runtime::name(kind), other));
 }
 
 runtime::Result<std::vector<syntax::Document>> load(const std::string& path, const ReadFile& read,

@@ -1,6 +1,7 @@
 #include "compiler/show/names.hpp"
 
 #include "compiler/text/utf8.hpp"
+#include "runtime/nearest.hpp"
 
 namespace tallow::show {
 namespace {
@@ -57,7 +58,7 @@ const Symbol* NameTable::nearest(std::string_view name,
         if (s.kind == Symbol::Kind::broken || !fits(s)) continue;
         ++comparisons_;
         const std::size_t distance =
-            same_in_small_letters(s.name, small) ? 0 : text::edit_distance(name, s.name, 3);
+            same_in_small_letters(s.name, small) ? 0 : runtime::edit_distance(name, s.name, 3);
         if (distance < least) {
             least = distance;
             nearest = &s;

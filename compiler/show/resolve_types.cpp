@@ -10,7 +10,7 @@
 #include "compiler/show/type_modes.hpp"
 #include "compiler/show/type_ranges.hpp"
 #include "compiler/show/values.hpp"
-#include "compiler/text/utf8.hpp"
+#include "runtime/nearest.hpp"
 
 namespace tallow::show {
 namespace {
@@ -93,7 +93,7 @@ class TypeReader {
         if (!reader.next_is(AtomKind::word)) return false;
         const std::string name = reader.name_text(*reader.peek());
         for (const Word word : grammar::type_lines) {
-            if (name.size() < 4 || text::edit_distance(name, grammar::text(word), 1) > 1) continue;
+            if (name.size() < 4 || runtime::edit_distance(name, grammar::text(word), 1) > 1) continue;
             reader.expected("a line of a type")
                 .with_hint(fmt::format("did you mean `{}`?", grammar::text(word)));
             return true;

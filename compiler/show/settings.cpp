@@ -6,7 +6,8 @@
 
 #include "compiler/show/values.hpp"
 #include "compiler/text/decimal.hpp"
-#include "compiler/text/nearest.hpp"
+#include "compiler/text/utf8.hpp"
+#include "runtime/nearest.hpp"
 
 namespace tallow::show {
 
@@ -217,13 +218,13 @@ std::string SettingReader::near_setting(std::string_view written) const {
     constexpr std::array words{Word::full,  Word::out,        Word::dmx,     Word::dmx16, Word::colour,
                                Word::hue,   Word::saturation, Word::emitter, Word::wave,  Word::look,
                                Word::chase, Word::steady,     Word::fade,    Word::delay, Word::intensity};
-    text::Nearest nearest(written);
+    runtime::Nearest nearest(text::small_letters(written));
     for (const Word word : words) nearest.offer(grammar::text(word));
     for (Index a = 0; a < scope_.show.attributes.size(); ++a)
         if (!scope_.is_emitter(a)) nearest.offer(scope_.show.attributes[a]);
     return nearest.text().empty()
                ? std::string("a setting is a level such as `60%`, a palette, a parameter and its value, …")
-               : fmt::format("did you mean `{}`?", nearest.text());
+               : nearest.question();
 }
 
 void SettingReader::report_bare() {

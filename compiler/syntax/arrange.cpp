@@ -4,8 +4,8 @@
 #include <unordered_set>
 
 #include "compiler/syntax/document.hpp"
-#include "compiler/text/nearest.hpp"
 #include "compiler/text/utf8.hpp"
+#include "runtime/nearest.hpp"
 
 namespace tallow::syntax {
 namespace {
@@ -15,7 +15,7 @@ using source::Span;
 
 // The declaring word that a misspelt one was most likely meant to be.
 Word nearest_declaration(std::string_view written) {
-    text::Nearest nearest(written);
+    runtime::Nearest nearest(text::small_letters(written));
     for (const grammar::WordInfo& w : grammar::words)
         if (w.declares) nearest.offer(w.text);
     return grammar::word_of(nearest.text());

@@ -5,10 +5,10 @@
 #include <utility>
 
 #include "compiler/text/decimal.hpp"
-#include "compiler/text/nearest.hpp"
 #include "compiler/text/utf8.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/limits.hpp"
+#include "runtime/nearest.hpp"
 
 namespace tallow::syntax {
 
@@ -74,9 +74,9 @@ Word Reader::in_small_letters(const Atom& atom) const {
 
 std::string Reader::near_hint(const Atom& atom, std::span<const Word> words) const {
     if (atom.kind != AtomKind::word || atom.word() != Word::none) return {};
-    text::Nearest nearest(text(atom));
+    runtime::Nearest nearest(text::small_letters(text(atom)));
     for (const Word word : words) nearest.offer(grammar::text(word));
-    return nearest.text().empty() ? std::string() : fmt::format("did you mean `{}`?", nearest.text());
+    return nearest.question();
 }
 
 std::string small_letters_hint(Word word) {

@@ -33,8 +33,4 @@ std::string canonical_name(std::string_view bytes);
 // In small letters, of any script.
 std::string small_letters(std::string_view bytes);
 
-// How many signs have to be changed, left out, put in or swapped with a neighbour to make one of the other,
-// at most `limit` + 1.
-std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit);
-
 }  // namespace tallow::text

@@ -1,12 +1,35 @@
 // A MIDI port by RtMidi, which hears on a thread of its own.
 #include <RtMidi.h>
+#include <fcntl.h>
 #include <fmt/format.h>
+#include <unistd.h>
 
 #include "runtime/control/midi.hpp"
 #include "runtime/control/midi_inbox.hpp"
 
 namespace tallow::runtime {
 namespace {
+
+// The libraries say their troubles on standard error, where an operator reads; what matters of them comes
+// back. Nothing is heard there from anybody while this lives.
+class QuietErrors {
+  public:
+    QuietErrors() : before_(::fcntl(STDERR_FILENO, F_DUPFD_CLOEXEC, 0)) {
+        const int nowhere = ::open("/dev/null", O_WRONLY | O_CLOEXEC);
+        if (before_ >= 0 && nowhere >= 0) ::dup2(nowhere, STDERR_FILENO);
+        if (nowhere >= 0) ::close(nowhere);
+    }
+    ~QuietErrors() {
+        if (before_ < 0) return;
+        ::dup2(before_, STDERR_FILENO);
+        ::close(before_);
+    }
+    QuietErrors(const QuietErrors&) = delete;
+    QuietErrors& operator=(const QuietErrors&) = delete;
+
+  private:
+    const int before_;
+};
 
 class MidiPort : public Trigger {
   public:
@@ -58,12 +81,15 @@ Status MidiPort::open(const std::string& part) {
 Result<std::unique_ptr<Trigger>> open_midi(const MidiOptions& options, Clock& clock) {
     auto port = std::make_unique<MidiPort>(options, clock);
     try {
+        const QuietErrors quiet;
         if (auto s = port->open(options.port); !s.ok()) return s;
     } catch (const RtMidiError& error) {
+        std::string said = error.getMessage();
+        while (said.ends_with('.')) said.pop_back();
         return Status::failure(fmt::format(
             "cannot open a MIDI port: {}; check that the system has a sequencer (`/dev/snd/seq`) and "
             "that you may use it (group `audio`)",
-            error.getMessage()));
+            said));
     }
     return std::unique_ptr<Trigger>(std::move(port));
 }

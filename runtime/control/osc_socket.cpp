@@ -46,10 +46,10 @@ Status cannot_listen(const OscAddress& address, const char* what_to_do) {
 }  // namespace
 
 Result<OscAddress> parse_osc_address(std::string_view text) {
-    const auto fault = Status::failure(fmt::format(
-        "`{}` is no place to listen for OSC; write a port like `7700` for this machine alone, or an "
-        "address in digits and a port, like `192.0.2.5:7700` or `[::]:7700`",
-        text));
+    const auto fault = Status::failure(
+        fmt::format("`{}` is no place to listen; write a port like `7700` for this machine alone, or an "
+                    "address in digits and a port, like `192.0.2.5:7700` or `[::]:7700`",
+                    text));
     OscAddress address;
     const std::size_t colon = text.rfind(':');
     if (colon != std::string_view::npos) {

@@ -20,7 +20,8 @@ Result<std::uint8_t> read_number(std::string_view option, std::string_view text,
     unsigned n = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), n);
     if (error != std::errc() || end != text.data() + text.size() || n < low || n > high)
-        return in_option(option, fmt::format("`{}` is no number from {} to {}", text, low, high));
+        return in_option(option,
+                         fmt::format("`{}` is no number from {} to {}; give one of these", text, low, high));
     return static_cast<std::uint8_t>(n);
 }
 
@@ -56,11 +57,16 @@ Status check_alone(const TriggerText& text) {
     if (text.osc.empty() && !text.osc_secret.empty())
         return in_option("--osc-secret",
                          "there is no `--osc` that it could guard; add one, or leave it away");
-    if (text.midi.empty() && !(text.midi_go.empty() && text.midi_channel.empty() && text.midi_device.empty()))
-        return in_option(!text.midi_go.empty()        ? "--midi-go"
-                         : !text.midi_channel.empty() ? "--midi-channel"
-                                                      : "--midi-device",
-                         "there is no `--midi` that it is about; add one, or leave it away");
+    if (!text.midi.empty()) return {};
+    for (const auto& [option, given] : {std::pair("--midi-go", !text.midi_go.empty()),
+                                        std::pair("--midi-channel", !text.midi_channel.empty()),
+                                        std::pair("--midi-device", !text.midi_device.empty())})
+        if (given)
+            return in_option(option, "there is no `--midi` that it is about; add one, or leave it away");
+    if (!text.timecode_lost.empty())
+        return in_option(
+            "--timecode-lost",
+            "there is no `--midi`, so that no timecode comes that could be lost; add one, or leave it away");
     return {};
 }
 
@@ -90,8 +96,8 @@ Result<std::vector<std::unique_ptr<Trigger>>> open_triggers(const TriggerText& t
 Result<bool> runs_on(const TriggerText& text) {
     if (text.timecode_lost.empty() || text.timecode_lost == "run-on") return true;
     if (text.timecode_lost == "hold") return false;
-    return in_option("--timecode-lost",
-                     fmt::format("`{}` is neither `run-on` nor `hold`", text.timecode_lost));
+    return in_option("--timecode-lost", fmt::format("`{}` is neither `run-on` nor `hold`; write one of them",
+                                                    text.timecode_lost));
 }
 
 }  // namespace tallow::runtime

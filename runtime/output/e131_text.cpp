@@ -34,8 +34,8 @@ std::optional<UniverseRange> read_range(std::string_view text) {
 
 Status no_host(std::string_view text) {
     return Status::failure(
-        fmt::format("`{}` is no host; write a name or an address, and a port behind it if need be: "
-                    "`10.0.0.7:{}`, `[fd00::7]:{}`",
+        fmt::format("`{}` is no host; write one name or address, and a port behind it if need be: "
+                    "`10.0.0.7:{}`, `[fd00::7]:{}`; for another host give the option again",
                     text, e131_port, e131_port));
 }
 
@@ -68,7 +68,8 @@ Result<Host> parse_host(std::string_view text, std::uint16_t port) {
         name = text.substr(0, text.find(':'));
         rest = text.substr(name.size());
     }
-    const bool odd = std::any_of(name.begin(), name.end(), [](char c) { return c >= 0 && c <= ' '; });
+    const bool odd =
+        std::any_of(name.begin(), name.end(), [](char c) { return (c >= 0 && c <= ' ') || c == ','; });
     if (name.empty() || name.size() > name_bytes || odd) return no_host(text);
     if (rest.empty()) return Host{std::string(name), port};
     const auto given = read_number(rest.substr(1), port_max);

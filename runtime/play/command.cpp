@@ -249,11 +249,31 @@ Result<Command> parse_command(std::string_view text, const Roll& roll) {
     return command;
 }
 
+namespace {
+
+// Whether a part of a script is of a time and something behind it.
+Status check_timed(std::string_view part) {
+    std::string_view behind = part;
+    const std::string_view time = take_word(behind);
+    if (time.empty())
+        return failure("a command is missing; write one like `2s go`, with a comma between two");
+    const std::string_view shown = part.substr(static_cast<std::size_t>(time.data() - part.data()));
+    if (time[0] < '0' || time[0] > '9')
+        return failure(fmt::format("`{}` does not begin with its time; write it like `2s go`", shown));
+    if (take_word(behind).empty())
+        return failure(
+            fmt::format("`{0}` is a time without a command; write one behind it, like `{0} go`", time));
+    return {};
+}
+
+}  // namespace
+
 Result<std::vector<TimedCommand>> parse_commands(std::string_view text, const Roll& roll) {
     std::vector<TimedCommand> commands;
     while (true) {
         const std::size_t comma = std::min(text.find(','), text.size());
         std::string_view part = text.substr(0, comma);
+        if (auto s = check_timed(part); !s.ok()) return s;
         const auto ms = parse_duration(take_word(part));
         if (!ms.ok()) return ms.status();
         const auto command = parse_command(part, roll);

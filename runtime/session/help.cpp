@@ -25,13 +25,22 @@ std::string entry(const std::string& name, const std::string& what) {
 class NarrowHelp : public CLI::Formatter {
   public:
     std::string make_option(const CLI::Option* option, bool positional) const override {
-        return entry(make_option_name(option, positional) + value(option, positional),
+        return entry(make_option_name(option, positional) + value_name(*option),
                      option->get_description() + preset(option));
     }
     std::string make_description(const CLI::App* app) const override {
         std::string text;
         for (const std::string& line : wrap(app->get_description(), columns - 1, all_lines))
             text += line + '\n';
+        return text;
+    }
+    // Its lines are paragraphs, and empty ones stay.
+    std::string make_footer(const CLI::App* app) const override {
+        std::string text;
+        for (const std::string& paragraph : CLI::detail::split(app->get_footer(), '\n')) {
+            if (paragraph.empty()) text += '\n';
+            for (const std::string& line : wrap(paragraph, columns - 1, all_lines)) text += line + '\n';
+        }
         return text;
     }
     std::string make_subcommand(const CLI::App* app) const override {
@@ -43,19 +52,19 @@ class NarrowHelp : public CLI::Formatter {
         const std::string text = option->get_default_str();
         return text.empty() ? "" : " (default: " + text + ")";
     }
-    // What stands behind an option: HOST, or VALUE where nothing better was said.
-    static std::string value(const CLI::Option* option, bool positional) {
-        if (positional || option->get_expected_max() == 0) return "";
-        const std::string type = option->get_type_name();
-        const std::string name = type.substr(0, type.find_first_of(":("));
-        return name == "TEXT" || name == "UINT" ? " VALUE" : " " + name;
-    }
 };
 
 }  // namespace
 
 std::shared_ptr<CLI::FormatterBase> narrow_help() {
     return std::make_shared<NarrowHelp>();
+}
+
+std::string value_name(const CLI::Option& option) {
+    if (option.get_positional() || option.get_expected_max() == 0) return "";
+    const std::string type = option.get_type_name();
+    const std::string name = type.substr(0, type.find_first_of(":("));
+    return name == "TEXT" || name == "UINT" ? " VALUE" : " " + name;
 }
 
 }  // namespace tallow::runtime

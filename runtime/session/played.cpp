@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "runtime/duration.hpp"
+#include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
 #include "runtime/hash.hpp"
 #include "runtime/limits.hpp"
@@ -22,6 +24,22 @@ Result<Played> open_frames(const std::string& path, const ScriptText& script) {
     played.frames = std::make_unique<FramesReader>(std::move(*reader));
     played.source = frames_source(*played.frames);
     return played;
+}
+
+// What to do with a file that is neither a roll nor frames.
+std::string cure(FileKind kind, const std::string& path) {
+    if (kind == FileKind::show)
+        return fmt::format("play it with `tallow play {0}`, or compile it with `tallow build {0}`", path);
+    if (kind == FileKind::state)
+        return "play the roll that it lies beside, and add `--resume` to go on from there";
+    if (kind == FileKind::capture) return "play the roll or the frames file that it was made from";
+    return "give a roll, from `tallow build`, or a frames file, from `tallow render`";
+}
+
+Status not_playable(const std::string& path, std::string_view bytes, const std::string& why) {
+    const FileKind kind = file_kind(path, bytes);
+    if (kind == FileKind::roll) return Status::failure(fmt::format("cannot play `{}`: {}", path, why));
+    return Status::failure(fmt::format("cannot play `{}`: it is {}; {}", path, name(kind), cure(kind, path)));
 }
 
 }  // namespace
@@ -46,8 +64,16 @@ Result<Played> open_played(const std::string& path, const ScriptText& script) {
     const auto text = read_file(path, limits::file_bytes);
     if (!text.ok()) return text.status();
     auto roll = read_roll(*text);
-    if (!roll.ok()) return Status::failure(fmt::format("cannot play `{}`: {}", path, roll.why()));
+    if (!roll.ok()) return not_playable(path, *text, roll.why());
     return played_roll(path, std::make_unique<Roll>(std::move(*roll)), hash(*text), script);
+}
+
+Status check_beginning(const Played& played, std::string_view text, std::uint64_t frame) {
+    if (!played.frames || frame == 0 || frame < played.frames->frames()) return {};
+    const std::uint64_t ms = played.frames->frames() * 1000 / played.source->refresh();
+    return Status::failure(
+        fmt::format("`--from {}` is not before the end of `{}`, which lasts {}; begin earlier", text,
+                    played.path, format_duration(ms)));
 }
 
 }  // namespace tallow::runtime

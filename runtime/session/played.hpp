@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <memory>
 #include <string>
+#include <string_view>
 
 #include "runtime/play/source.hpp"
 #include "runtime/status.hpp"
@@ -24,5 +25,9 @@ Result<Played> played_roll(std::string path, std::unique_ptr<Roll> roll, std::ui
                            const ScriptText& script);
 // From a file: a roll, or frames.
 Result<Played> open_played(const std::string& path, const ScriptText& script);
+
+// Whether a frames file goes on behind `frame`, where it is to begin, as `--from TEXT` said; behind its end
+// it would be silent. A roll has no end.
+Status check_beginning(const Played& played, std::string_view text, std::uint64_t frame);
 
 }  // namespace tallow::runtime

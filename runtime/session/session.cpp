@@ -90,6 +90,7 @@ int Session::run() {
     auto start = find_start(settings_, played_, *clock_);
     if (!start.ok()) return failed(start.why());
     options_ = start->options;
+    if (auto s = check_beginning(played_, settings_.from, options_.from); !s.ok()) return failed(s.why());
     if (!start->said.empty()) fmt::print(stderr, "{}: {}\n", program_, start->said);
     said_before_ = start->said;
     intercom_ = std::make_unique<Intercom>(first_progress());
@@ -190,7 +191,8 @@ Status Session::open_ways_in(Operator::Ways& ways) {
 
 Status Session::open_sender() {
     if (settings_.tell.empty()) return {};
-    if (!played_.roll) return Status::failure("`--tell` is for a roll");
+    if (!played_.roll)
+        return Status::failure("`--tell` is for a roll; leave it away where a frames file plays");
     std::vector<Host> hosts;
     for (const std::string& text : settings_.tell) {
         auto host = parse_host(text, state_port);

@@ -38,7 +38,8 @@ struct PlaySettings {
     std::string stand_by;           // where this one listens, if it stands by
 };
 
-// Adds the options to a program or a command, by groups.
+// Adds the options to a program or a command, by groups, and puts the commands that a player takes before the
+// foot of its help. `settings` must live as long as `app`.
 void add_play_options(CLI::App& app, PlaySettings& settings);
 
 }  // namespace tallow::runtime

@@ -83,6 +83,8 @@ Status check(const PlaySettings& settings) {
         return Status::failure("`--fast` floods a network; use it with `--capture` or `--null` alone");
     if (!settings.interfaces.empty() && !multicast)
         return Status::failure("`--interface` is for multicast; add `--sacn multicast` or leave it away");
+    if (settings.force_synchronization && settings.synchronization == 0)
+        return Status::failure("`--force-sync` is about the packets of `--sync`; add that or leave it away");
     return {};
 }
 

@@ -70,10 +70,9 @@ TEST_CASE("a host is a name or an address, and a port behind it", "[unit][e131]"
     }
     CHECK_FALSE(parse_host(std::string_view("a\0b", 3)).ok());
     CHECK_FALSE(parse_host(std::string(254, 'a')).ok());
-    CHECK(
-        parse_host("node:0").why() ==
-        "`node:0` is no host; write a name or an address, and a port behind it if need be: `10.0.0.7:5568`, "
-        "`[fd00::7]:5568`");
+    CHECK(parse_host("node:0").why() ==
+          "`node:0` is no host; write one name or address, and a port behind it if need be: `10.0.0.7:5568`, "
+          "`[fd00::7]:5568`; for another host give the option again");
 }
 
 TEST_CASE("versions of IP are 4, 6 or both", "[unit][e131]") {

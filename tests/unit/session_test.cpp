@@ -302,9 +302,11 @@ TEST_CASE("options that cannot be together are refused by one sentence", "[unit]
     refused("", "nothing says where to play to");
     refused("--null --resume --go 0s", "`--resume` goes on from where the show stood; leave `--go`");
     refused("--null --resume --from 3s", "`--resume` goes on from where the show stood");
-    refused("--null --resume --no-state", "--no-state excludes --resume");
-    refused("--null --state x --no-state", "--state excludes --no-state");
-    refused("--null --resume --stand-by 7701", "--resume excludes --stand-by");
+    refused("--null --resume --no-state",
+            "`--no-state` keeps no state, and `--resume` goes on from one; leave one");
+    refused("--null --state x --no-state",
+            "`--no-state` keeps no state, and `--state` says where it is kept; leave one");
+    refused("--null --resume --stand-by 7701", "; leave one of them away");
     refused("--null --begin-at 25:00:00", "--begin-at: `25:00:00` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 8pm", "--begin-at: `8pm` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 23:59:59 --fast", "`--begin-at`");

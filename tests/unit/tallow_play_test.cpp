@@ -143,7 +143,7 @@ TEST_CASE("what cannot be played is refused with a sentence and 2", "[unit][play
         CHECK(ran.code == 2);
         CHECK(ran.out.find(sentence) != std::string::npos);
     };
-    refused("", "FILE is required");
+    refused("", "`FILE` is missing; write `tallow-play FILE`");
     refused(test::scratch("no.frames") + " --null", "no.frames`: No such file or directory; check the name");
     refused(quoted(TALLOW_BUILD_DIR) + " --null", "it is not a plain file; give a file");
     refused(file, "nothing says where to play to; give `--sacn multicast`");
@@ -151,9 +151,13 @@ TEST_CASE("what cannot be played is refused with a sentence and 2", "[unit][play
     refused(file + " --null --interface lo", "`--interface` is for multicast");
     refused(file + " --null --go 0s", "`--go`, `--do` and `--timecode` are for a roll");
     refused(file + " --null --from 3", "--from: `3` is not a time: it has no unit");
+    refused(file + " --null --from 0.25s", "`--from 0.25s` is not before the end of `");
+    refused(file + " --null --tell 127.0.0.1", "`--tell` is for a roll; leave it away");
+    refused(file + " --null --force-sync", "`--force-sync` is about the packets of `--sync`");
+    refused(file + " --sacn 10.0.0.1,10.0.0.2", "is no host; write one name or address");
     refused(file + " --null --until x", "--until: `x` is not a time");
     refused(file + " --null --cid 1234", "--cid: `1234` is no UUID");
-    refused(file + " --null --priority 201", "--priority");
+    refused(file + " --null --priority 201", "--priority: `201` is no number from 0 to 200");
     refused(file + " --sacn no.such.host.invalid", "cannot find host `no.such.host.invalid`");
     refused(file + " --fast --capture /no/such/folder/x", "No such file or directory");
 }

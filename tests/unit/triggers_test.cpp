@@ -69,6 +69,9 @@ TEST_CASE("options of other machines that are wrong are refused by name", "[unit
     text = {};
     text.midi_device = "1";
     has(refused(text), "in `--midi-device`: there is no `--midi`");
+    text = {};
+    text.timecode_lost = "hold";
+    has(refused(text), "in `--timecode-lost`: there is no `--midi`, so that no timecode comes");
     text = midi();
     text.midi_go = {"60", "200"};
     has(refused(text), "in `--midi-go`: `200` is no note");
@@ -97,5 +100,6 @@ TEST_CASE("what happens without timecode is said in a word", "[unit][triggers]")
     text.timecode_lost = "hold";
     CHECK_FALSE(*runs_on(text));
     text.timecode_lost = "stop";
-    CHECK(runs_on(text).why() == "in `--timecode-lost`: `stop` is neither `run-on` nor `hold`");
+    CHECK(runs_on(text).why() ==
+          "in `--timecode-lost`: `stop` is neither `run-on` nor `hold`; write one of them");
 }
