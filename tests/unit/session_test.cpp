@@ -226,6 +226,10 @@ TEST_CASE("options that cannot be together are refused by one sentence", "[unit]
     refused("--null --from 5s --until 2s", "`--until 2s` does not come after `--from 5s`");
     refused("--null --tell 127.0.0.1:x", "--tell: ");
     refused("--null --stand-by host:1", "--stand-by: ");
+    refused("--stand-by 7701", "nothing says where to play to");
+    refused("--null --stand-by 7701 --sacn 127.0.0.1 --universes 7", "none of the universes to be sent is");
+    refused("--null --stand-by 7701 --tell 127.0.0.1:x", "--tell: ");
+    refused("--null --stand-by 7701 --osc 192.0.2.1:7700", "in `--osc`: cannot listen for OSC");
     refused("--sacn 127.0.0.1 --universes 7", "none of the universes to be sent is in the show: it has 1");
     refused("--null --osc-secret x", "--osc-secret");
     fs::remove_all(folder);
