@@ -42,22 +42,22 @@ struct House {
     }
     ~House() { fs::remove_all(folder); }
 
-    Player play(const Words& more) const {
+    Player play(const Words& more, Running::Desk desk = Running::Desk::pipes) const {
         Words words{
             TALLOW_COMMAND,   "play",      show, "--sacn", "127.0.0.1:" + std::to_string(receiver.port()),
             "--no-discovery", "--no-state"};
         words.insert(words.end(), more.begin(), more.end());
-        return std::make_unique<Running>(words);
+        return std::make_unique<Running>(words, desk);
     }
     Player first(const Words& more = {}) const {
         Words words{"--tell", "127.0.0.1:" + port};
         words.insert(words.end(), more.begin(), more.end());
         return play(words);
     }
-    Player other(const Words& more = {}) const {
+    Player other(const Words& more = {}, Running::Desk desk = Running::Desk::pipes) const {
         Words words{"--stand-by", port};
         words.insert(words.end(), more.begin(), more.end());
-        Player player = play(words);
+        Player player = play(words, desk);
         REQUIRE(player->says("stands by on 127.0.0.1:" + port));
         return player;
     }
@@ -155,6 +155,23 @@ TEST_CASE("a player that stands by without input takes over, and plays on at res
     CHECK_FALSE(house.is_silent(lower, 3000));
     CHECK(house.sends(lower, cue_1));
     other->signal(SIGTERM);
+    CHECK(other->finish() == 0);
+}
+
+TEST_CASE("a terminal that was halted by control S does not halt a player that stands by",
+          "[unit][stand-by]") {
+    House house("stand_by_terminal");
+    const auto other = house.other({}, Running::Desk::terminal);
+    const auto first = house.first();
+    first->type("go\n");
+    REQUIRE(house.sends(higher, cue_1));
+    REQUIRE(other->says("follows 127.0.0.1"));
+    other->type("\x13");
+    CHECK(house.is_silent(lower, 200));
+    kill(*first);
+    CHECK(house.sends(lower, cue_1));
+    CHECK(other->says("Two machines"));  // the console
+    other->type("q\r");
     CHECK(other->finish() == 0);
 }
 
