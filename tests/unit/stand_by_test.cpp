@@ -37,8 +37,9 @@ struct House {
         fs::remove_all(folder);
         fs::create_directories(folder);
         REQUIRE(runtime::write_file(show, show_text).ok());
-        port = std::to_string(test::Receiver().port());  // free again
-        osc_port = std::to_string(test::Receiver().port());
+        const test::Receiver one, other;  // whose ports are free again then
+        port = std::to_string(one.port());
+        osc_port = std::to_string(other.port());
     }
     ~House() { fs::remove_all(folder); }
 
