@@ -65,6 +65,11 @@ TEST_CASE("a player that is killed and started again at once is followed on", "[
     CHECK_FALSE(leader.gone(2300 * ms));
     CHECK_FALSE(leader.ends(a));  // too late
     CHECK(leader.ends(a_again));
+    // One of another machine is no such player.
+    leader.tells(a, 5000 * ms);
+    CHECK(leader.tells(b, 5200 * ms) == Heard::passed_over);
+    CHECK(leader.tells(b, 5900 * ms) == Heard::passed_over);
+    CHECK(leader.gone(6001 * ms));
 }
 
 TEST_CASE("two players of one machine are two", "[unit][survival]") {
