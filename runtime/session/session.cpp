@@ -29,7 +29,8 @@ void interrupt(int) {
 
 // To be stopped would stop the light; a terminal that is not ours must not stop it either.
 void take_signals() {
-    for (const int end : {SIGINT, SIGTERM, SIGHUP}) std::signal(end, interrupt);
+    for (const int end : {SIGINT, SIGTERM}) std::signal(end, interrupt);
+    if (std::signal(SIGHUP, interrupt) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);  // started by `nohup`
     for (const int stop : {SIGTSTP, SIGTTIN, SIGTTOU, SIGPIPE}) std::signal(stop, SIG_IGN);
 }
 

@@ -159,6 +159,22 @@ TEST_CASE("each signal that ends a program ends the show in order", "[unit][sess
     }
 }
 
+TEST_CASE("a player that `nohup` started plays on when its terminal is closed", "[unit][session]") {
+    const std::string show = test::scratch("session_nohup.tallow");
+    REQUIRE(runtime::write_file(show, text_of("full")).ok());
+    test::Receiver receiver;
+    Running player({"/bin/sh", "-c", "trap '' HUP; exec \"$@\"", "sh", TALLOW_COMMAND, "play", show, "--sacn",
+                    "127.0.0.1:" + std::to_string(receiver.port()), "--no-state"});
+    player.type("go\n");
+    REQUIRE(player.says("cue 1"));
+    player.signal(SIGHUP);
+    player.type("go\n");
+    CHECK(player.says("cue 2"));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+    fs::remove(show);
+}
+
 TEST_CASE("a terminal that goes away ends the show in order", "[unit][session]") {
     Evening evening("session_terminal", {}, Running::Desk::terminal);
     REQUIRE(evening.running->says("Evening"));
