@@ -230,6 +230,19 @@ TEST_CASE("nobody but the player that is followed ends its show", "[unit][stand-
     CHECK(other->out().find("has ended its show") == std::string::npos);
 }
 
+TEST_CASE("a player that is killed and started again at once is stood by for as before", "[unit][stand-by]") {
+    House house("stand_by_again");
+    const auto other = house.other();
+    auto first = house.first_in_cue_1(*other);
+    kill(*first);
+    first = house.first();
+    CHECK(other->says("the player on 127.0.0.1 was started again\n"));
+    CHECK(house.is_silent(lower, 1500));
+    quit(*first);
+    CHECK(other->says("the other player has ended its show in order"));
+    quit(*other);
+}
+
 TEST_CASE("of two players that tell the one that was heard first is followed", "[unit][stand-by]") {
     House house("stand_by_two");
     const auto other = house.other();
