@@ -97,8 +97,8 @@ void StandBy::hear(const HeardState& heard) {
     if (!heard.complaint.empty()) complain(heard.from, heard.complaint);
     if (heard.ended && leader_.ends(heard.from))
         tell_once(
-            "the other player has ended its show in order: nothing is taken over; its next start is waited "
-            "for");
+            "the other player has ended its show in order: nothing is taken over but by `take`; its next "
+            "start is waited for");
     if (heard.text) follow(heard);
 }
 
