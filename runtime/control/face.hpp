@@ -26,7 +26,8 @@ class Face {
     virtual bool shows_levels() const = 0;
 };
 
-// Commands in lines from a descriptor, `quit` among them, an empty line for `go`; lines to standard output.
+// Commands in lines from a descriptor, `quit` among them, an empty line for `go`; lines to standard output,
+// but for those that it takes no bytes for.
 std::unique_ptr<Face> line_face(int input);
 
 // The console (CONSOLE.md) on the terminal that a descriptor is. Fails where that is none.

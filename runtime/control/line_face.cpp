@@ -27,6 +27,8 @@ class LineFace : public Face {
     int descriptor() const override { return input_; }
     bool read(std::uint64_t ns, Listener& listener) override;
     void say(std::string_view line) override {
+        pollfd room{STDOUT_FILENO, POLLOUT, 0};
+        if (::poll(&room, 1, 0) <= 0) return;  // a reader that is halted does not halt the show
         fmt::print("{}\n", line);
         std::fflush(stdout);
     }

@@ -103,8 +103,9 @@ std::optional<OscSocket::Packet> OscSocket::receive() {
     if (got < 0) return {};  // nothing more; a socket that only listens has no other lasting failure
     auto messages = read_osc({packet_.data(), static_cast<std::size_t>(got)});
     if (messages.ok() && !admits(*messages))
-        return Packet{readable_with_port(from), Status::failure("an OSC message without the secret of "
-                                                                "`--osc-secret` is not obeyed")};
+        return Packet{readable_with_port(from),
+                      Status::failure("an OSC message without the secret of "
+                                      "`--osc-secret` is not obeyed; its sender must give the same one")};
     return Packet{readable_with_port(from), std::move(messages)};
 }
 

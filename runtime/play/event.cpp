@@ -90,7 +90,7 @@ std::string present_cues(const Standing& show, const Roll& roll) {
     for (std::size_t list = 0; list < show.lists.size(); ++list) {
         const std::uint32_t cue = show.lists[list].current;
         if (cue == none) continue;
-        all += (all.empty() ? "" : ", ") + cue_of_list(roll.cues[cue], roll.lists[list], roll);
+        all += (all.empty() ? "in " : ", ") + cue_of_list(roll.cues[cue], roll.lists[list], roll);
     }
     return all.empty() ? "before the first cue" : all;
 }

@@ -33,8 +33,8 @@ struct Event {
 // One line for an operator; "" where there is nothing to say. A cue: it, what comes next, and on what.
 std::string describe(const Event& event, const Roll& roll);
 
-// The present cues, named as describe() names them: `cue 3 "Storm"`; of several lists those that have begun:
-// `main cue 3 "Storm", side cue 1`; or `before the first cue`.
+// Where the lists stand, the cues named as describe() names them: `in cue 3 "Storm"`; of several lists those
+// that have begun: `in main cue 3 "Storm", side cue 1`; or `before the first cue`.
 std::string present_cues(const Standing& show, const Roll& roll);
 
 }  // namespace tallow::runtime

@@ -31,7 +31,8 @@ class Player {
     Tick tick_at(std::uint64_t ns) const;
     bool asked_to_quit() const { return intercom_.quit.load(std::memory_order_relaxed); }
     bool left_alone() const {
-        return options_.until == PlayOptions::open_end && (options_.fast || intercom_.closed.load());
+        return options_.until == PlayOptions::open_end && !options_.stays &&
+               (options_.fast || intercom_.closed.load());
     }
 
     std::uint64_t first() const;

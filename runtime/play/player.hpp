@@ -22,6 +22,7 @@ struct PlayOptions {
     // The time of frame `from` by the clock, 0: at once. Frames of which the time is over then are not
     // played.
     std::uint64_t start_ns = 0;
+    bool stays = false;  // goes on at rest, though no orders can come any more
     // Called with each thing that happens, on this thread, in the tick. Without it that goes into the line.
     std::function<void(const Event&)> tell;
 };
@@ -37,11 +38,11 @@ struct Piece {
 // that nothing adds up. Orders are obeyed in the frame after they came, as of the time when they came. It
 // ends
 // - with the source's last frame, at `until`, when asked to quit;
-// - without `until`, when no orders can come any more and the source is at rest. Then it ends the stream
-// three times, a frame apart, if it has begun, and finishes the outputs. Fails with the first output that
-// fails. Where the source, the outputs and `tell` do not, it allocates nothing, takes no lock and does no I/O
-// but to wait for the clock. An exchange turns to the new source's line: what comes behind it through the old
-// one is not heard.
+// - without `until` and `stays`, when no orders can come any more and the source is at rest. Then it ends the
+// stream three times, a frame apart, if it has begun, and finishes the outputs. Fails with the first output
+// that fails. Where the source, the outputs and `tell` do not, it allocates nothing, takes no lock and does
+// no I/O but to wait for the clock. An exchange turns to the new source's line: what comes behind it through
+// the old one is not heard.
 Result<PlayCounts> play(Piece& piece, Clock& clock, Intercom& intercom, const PlayOptions& options);
 
 }  // namespace tallow::runtime

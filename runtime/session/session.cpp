@@ -29,7 +29,8 @@ void interrupt(int) {
 
 // To be stopped would stop the light; a terminal that is not ours must not stop it either.
 void take_signals() {
-    for (const int end : {SIGINT, SIGTERM, SIGHUP}) std::signal(end, interrupt);
+    for (const int end : {SIGINT, SIGTERM}) std::signal(end, interrupt);
+    if (std::signal(SIGHUP, interrupt) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);  // started by `nohup`
     for (const int stop : {SIGTSTP, SIGTTIN, SIGTTOU, SIGPIPE}) std::signal(stop, SIG_IGN);
 }
 
@@ -57,16 +58,17 @@ class Session {
         fmt::print(stderr, "{}: {}\n", program_, why);
         return 2;
     }
-    Result<bool> wait_standing_by();
     Progress first_progress() const;
     Status choose_cid(const std::string& resumed);
-    Status open_outputs();
+    Status open_ways();
     Status open_sender();
-    Status open_ways_in(Operator::Ways& ways);
+    Status open_ways_in();
+    Status open_outputs();
     Result<PlayCounts> play_fast();
-    Result<PlayCounts> play_in_time(Face& face, Operator::Ways ways);
+    Result<PlayCounts> play_in_time(Face& face);
     Result<PlayCounts> play();
-    Operator::Ways ways(Face& face);
+    void add_chores(Face& face);
+    void tell_standing(const Progress& progress, Face& face);
     int end(const PlayCounts& counts) const;
 
     const std::string program_;
@@ -77,8 +79,10 @@ class Session {
     PlayOptions options_;
     Piece piece_;
     std::unique_ptr<Intercom> intercom_;
-    OutputWatch outputs_;      // those of the piece
-    std::string said_before_;  // the last line before there was a face; the console covers it
+    const std::unique_ptr<Face> lines_ = line_face(STDIN_FILENO);
+    std::string said_before_;  // the last line there; the console covers it
+    Operator::Ways ways_;
+    OutputWatch outputs_;  // those of the piece
     std::unique_ptr<StateSender> sender_;
     std::unique_ptr<StateKeeper> keeper_;
     std::string sender_trouble_, keeper_trouble_;  // as told last
@@ -96,26 +100,20 @@ int Session::run() {
     intercom_ = std::make_unique<Intercom>(first_progress());
     playing = intercom_.get();
     take_signals();
+    if (auto s = choose_cid(start->cid); !s.ok()) return failed(s.why());
+    if (auto s = open_ways(); !s.ok()) return failed(s.why());
     if (!settings_.stand_by.empty()) {
-        const auto takes_over = wait_standing_by();
+        const auto takes_over = runtime::stand_by(settings_, played_, *clock_,
+                                                  {*lines_, ways_.triggers, intercom_->quit}, options_);
         if (!takes_over.ok()) return failed(takes_over.why());
         if (!*takes_over) return 0;
+        said_before_ = **takes_over;
+        lines_->say(said_before_);
     }
-    if (auto s = choose_cid(start->cid); !s.ok()) return failed(s.why());
     if (auto s = open_outputs(); !s.ok()) return failed(s.why());
     const auto counts = settings_.fast ? play_fast() : play();
     if (!counts.ok()) return failed(counts.why());
     return end(*counts);
-}
-
-Result<bool> Session::wait_standing_by() {
-    const auto say = [this](std::string_view line) {
-        fmt::print("{}\n", line);
-        std::fflush(stdout);
-        said_before_ = line;
-    };
-    return runtime::stand_by(
-        settings_, played_, *clock_, [&] { return intercom_->quit.load(); }, say, options_);
 }
 
 Progress Session::first_progress() const {
@@ -134,6 +132,15 @@ Status Session::choose_cid(const std::string& resumed) {
     if (!cid.ok()) return cid.status();
     settings_.cid = cid_text(*cid);
     return {};
+}
+
+// What cannot be as it was asked for is said at the start, also by a player that stands by.
+Status Session::open_ways() {
+    if (auto out = ways_out(settings_, played_.source->universes(), played_.source->refresh()); !out.ok())
+        return out.status();
+    if (settings_.fast) return {};
+    if (auto s = open_sender(); !s.ok()) return s;
+    return open_ways_in();
 }
 
 Status Session::open_outputs() {
@@ -164,28 +171,26 @@ Result<PlayCounts> Session::play_fast() {
 }
 
 Result<PlayCounts> Session::play() {
-    std::unique_ptr<Face> face;
+    std::unique_ptr<Face> console;
     if (!settings_.lines && ::isatty(STDIN_FILENO) != 0 && ::isatty(STDOUT_FILENO) != 0)
-        if (auto screen = screen_face(STDIN_FILENO); screen.ok()) face = std::move(*screen);
-    if (face && !said_before_.empty()) face->say(said_before_);
-    if (!face) face = line_face(STDIN_FILENO);
-    if (auto s = open_sender(); !s.ok()) return s;
-    Operator::Ways ways = this->ways(*face);
-    if (auto s = open_ways_in(ways); !s.ok()) return s;
-    return play_in_time(*face, std::move(ways));
+        if (auto screen = screen_face(STDIN_FILENO); screen.ok()) console = std::move(*screen);
+    Face& face = console ? *console : *lines_;
+    if (console && !said_before_.empty()) console->say(said_before_);
+    add_chores(face);
+    return play_in_time(face);
 }
 
-Status Session::open_ways_in(Operator::Ways& ways) {
+Status Session::open_ways_in() {
     TriggerText text = settings_.triggers;
     // The secret guards what is told to those who stand by, too.
     if (text.osc.empty() && !(settings_.tell.empty() && settings_.stand_by.empty())) text.osc_secret.clear();
     static const Roll no_roll;
     auto triggers = open_triggers(text, played_.roll ? *played_.roll : no_roll, *clock_);
     if (!triggers.ok()) return triggers.status();
-    ways.triggers = std::move(*triggers);
+    ways_.triggers = std::move(*triggers);
     const auto run_on = runs_on(text);
     if (!run_on.ok()) return run_on.status();
-    if (played_.roll) ways.chase.emplace(*played_.roll, *run_on);
+    if (played_.roll) ways_.chase.emplace(*played_.roll, *run_on);
     return {};
 }
 
@@ -205,48 +210,51 @@ Status Session::open_sender() {
     return {};
 }
 
-Operator::Ways Session::ways(Face& face) {
-    Operator::Ways ways;
-    ways.view = [this](View& view) {
+void Session::add_chores(Face& face) {
+    ways_.view = [this](View& view) {
         view.roll = played_.roll.get();
         view.title = played_.title;
         outputs_.show(clock_->now(), view);
     };
-    ways.chores.emplace_back([this, &face](const Progress&) {
+    ways_.chores.emplace_back([this, &face](const Progress&) {
         outputs_.tell(clock_->now(), [&](std::string_view line) { face.say(line); });
     });
     if (played_.roll && !settings_.no_state) {
         keeper_ = std::make_unique<StateKeeper>(state_path(settings_, played_), settings_.cid, *played_.roll,
                                                 played_.roll_hash);
-        ways.chores.emplace_back([this, &face](const Progress& progress) {
+        ways_.chores.emplace_back([this, &face](const Progress& progress) {
             if (progress.counts.frames == 0) return;  // it stands nowhere yet
             keeper_->keep(progress, clock_->now());
             tell_trouble(face, "the state", "kept", keeper_->trouble(), keeper_trouble_);
         });
     }
     if (sender_)
-        ways.chores.emplace_back([this, &face](const Progress& progress) {
-            if (progress.counts.frames == 0) return;
-            const std::uint64_t now = clock_->now();
-            sender_->send(write_state({played_.roll_hash, wall_clock_ms(), progress.paused, progress.show},
-                                      *played_.roll),
-                          now - progress.age(now), now);
-            tell_trouble(face, "the player that stands by", "told", sender_->trouble(), sender_trouble_);
-        });
+        ways_.chores.emplace_back([this, &face](const Progress& progress) { tell_standing(progress, face); });
     if (revisions_ && played_.roll) {
         reload_ = std::make_unique<Reload>(*revisions_, played_.source->universes(), settings_.script);
-        ways.chores.emplace_back([this](const Progress& progress) {
+        ways_.chores.emplace_back([this](const Progress& progress) {
             if (reload_->poll(progress, played_, *operator_) && keeper_)
                 keeper_->set_roll(*played_.roll, played_.roll_hash);
         });
     }
-    return ways;
 }
 
-Result<PlayCounts> Session::play_in_time(Face& face, Operator::Ways ways) {
+// Tells those who stand by how the show stands; while it waits for its time to begin, how it will stand then.
+void Session::tell_standing(const Progress& progress, Face& face) {
+    const std::uint64_t now = clock_->now();
+    const bool waits = progress.counts.frames == 0;
+    if (waits && now >= options_.start_ns) return;  // the first frame is there in a moment
+    State state{played_.roll_hash, wall_clock_ms(), progress.paused, progress.show};
+    if (waits) state.show.now = options_.from * ticks_per_frame;
+    sender_->send(write_state(state, *played_.roll), waits ? options_.start_ns : now - progress.age(now),
+                  now);
+    tell_trouble(face, "the player that stands by", "told", sender_->trouble(), sender_trouble_);
+}
+
+Result<PlayCounts> Session::play_in_time(Face& face) {
     piece_.source =
         played_.roll ? std::move(played_.source) : read_ahead(std::move(played_.source), options_.from);
-    Operator op(*piece_.source, *clock_, *intercom_, face, std::move(ways));
+    Operator op(*piece_.source, *clock_, *intercom_, face, std::move(ways_));
     operator_ = &op;
     ClockThread thread(piece_, *clock_, *intercom_, options_);
     for (const std::string& line : thread.refused()) face.say(line);

@@ -65,7 +65,7 @@ void add_sacn_options(CLI::App& app, PlaySettings& s) {
         ->type_name("NUMBERS")
         ->group(group);
     app.add_option("--priority", s.priority,
-                   "the priority of this source, 0..200 (default: 100, and 90 with --stand-by)")
+                   "the priority of this source, 0..200 (default: 100, and 90 with --standby)")
         ->type_name("NUMBER")
         ->check(whole_number(0, e131_priority_max))
         ->group(group);
@@ -161,7 +161,7 @@ void add_survival_options(CLI::App& app, PlaySettings& s) {
         ->type_name("HOST")
         ->allow_extra_args(false)
         ->group(group);
-    app.add_option("--stand-by", s.stand_by,
+    app.add_option("--standby", s.stand_by,
                    "send nothing, but listen on this port of this machine alone, or on ADDRESS:PORT, like "
                    "0.0.0.0:7701 for the network, to a player that tells how its show stands, and go on from "
                    "there when it disappears")
@@ -178,7 +178,7 @@ void check_contraries(const PlaySettings& s) {
            "`--no-state` keeps no state, and `--state` says where it is kept");
     refuse(s.no_state && s.resume, "`--no-state` keeps no state, and `--resume` goes on from one");
     refuse(s.resume && !s.stand_by.empty(),
-           "`--resume` goes on from where this player's show stood, and `--stand-by` from where another's "
+           "`--resume` goes on from where this player's show stood, and `--standby` from where another's "
            "stands");
 }
 

@@ -5,113 +5,173 @@
 #include <optional>
 #include <poll.h>
 
+#include "runtime/duration.hpp"
+#include "runtime/monotonic.hpp"
 #include "runtime/play/performance.hpp"
 #include "runtime/survival/follower.hpp"
+#include "runtime/survival/leader.hpp"
 #include "runtime/survival/state_link.hpp"
 
 namespace tallow::runtime {
 namespace {
 
 constexpr int round_ms = 20;
-constexpr std::uint64_t complaint_pause_ns = 1000000000;  // anybody may send anything
+// Anybody may send anything: between two complaints, and between two that are the same.
+constexpr std::uint64_t complaint_pause_ns = second_ns, same_complaint_ns = 60 * second_ns;
 
-class StandBy {
+class StandBy : public Listener {
   public:
-    StandBy(Played& played, StateHearer hearer, Clock& clock,
-            const std::function<void(std::string_view)>& say)
-        : played_(played), hearer_(std::move(hearer)), clock_(clock), say_(say), follower_(*played.roll) {}
+    StandBy(Played& played, StateHearer hearer, Clock& clock, const StandByWays& ways)
+        : played_(played), hearer_(std::move(hearer)), clock_(clock), ways_(ways), follower_(*played.roll) {}
 
-    // Until the other machine is gone (true) or this one is to quit.
-    bool wait(const std::function<bool()>& asked_to_quit);
-    void take_over(PlayOptions& options);
+    // Until the show is to be taken over (true) or this player is to quit.
+    bool wait();
+    std::string take_over(PlayOptions& options);
+
+    void words(std::uint64_t ns, std::string_view from, std::string_view words) override;
+    void timecode(std::uint64_t, const TimecodeFrame&) override {}
+    void complaint(std::string_view from, std::string_view why) override;
 
   private:
-    void hear();
+    void listen();
+    void hear(const HeardState& heard);
     void follow(const HeardState& heard);
+    void complain(const std::string& from, std::string_view why);
+    void say(std::string_view line) { ways_.face.say(line); }
     void tell_once(const std::string& line) {
-        if (line != told_) say_(line);
+        if (line != told_) say(line);
         told_ = line;
     }
 
     Played& played_;
     StateHearer hearer_;
     Clock& clock_;
-    const std::function<void(std::string_view)>& say_;
+    const StandByWays ways_;
+    Leader leader_;
     Follower follower_;
-    std::optional<State> state_;  // the last, and when it came
-    std::uint64_t heard_ns_ = 0;
+    std::optional<State> state_;  // the last of the one that is followed, or was
     std::uint64_t stood_ns_ = 0;  // when the show stood so, by this clock
-    std::string told_;
+    bool by_hand_ = false;
+    std::string told_, complaint_;
     std::uint64_t complained_ns_ = 0;
 };
 
-bool StandBy::wait(const std::function<bool()>& asked_to_quit) {
-    say_(fmt::format(
-        "stands by on {}: nothing is sent until the player that is heard there disappears; control C ends it",
+bool StandBy::wait() {
+    say(fmt::format(
+        "stands by on {}: nothing is sent until the player that is heard there disappears; `take` "
+        "takes over by hand, `quit` ends it",
         hearer_.address()));
-    while (!asked_to_quit()) {
-        pollfd poll{hearer_.descriptor(), POLLIN, 0};
-        if (::poll(&poll, 1, round_ms) > 0) hear();
-        if (state_ && clock_.now() - heard_ns_ > gone_after_ns) return true;
+    while (!ways_.quit) {
+        listen();
+        if (by_hand_ || leader_.gone(clock_.now())) return true;
     }
     return false;
 }
 
-void StandBy::hear() {
-    const HeardState heard = hearer_.read();
-    if (!heard.complaint.empty() && clock_.now() - complained_ns_ > complaint_pause_ns) {
-        complained_ns_ = clock_.now();
-        say_(heard.complaint);
-    }
-    if (heard.ended) {
-        state_.reset();
+// To all who may say something, for a while.
+void StandBy::listen() {
+    std::vector<pollfd> polls{{hearer_.descriptor(), POLLIN, 0}, {ways_.face.descriptor(), POLLIN, 0}};
+    for (const auto& trigger : ways_.triggers) polls.push_back({trigger->descriptor(), POLLIN, 0});
+    if (::poll(polls.data(), polls.size(), round_ms) <= 0) return;
+    if (polls[0].revents != 0)
+        for (const HeardState& heard : hearer_.read()) hear(heard);
+    if (polls[1].revents != 0 && ways_.face.read(clock_.now(), *this)) ways_.quit = true;
+    for (std::size_t i = 0; i < ways_.triggers.size(); ++i)
+        if (polls[i + 2].revents != 0) ways_.triggers[i]->read(*this);
+}
+
+void StandBy::words(std::uint64_t, std::string_view from, std::string_view words) {
+    if (!from.empty()) return;
+    if (words != "take")
+        return say(
+            "this player stands by, and commands are for the first one; here `take` takes over by hand, and "
+            "`quit` ends this one");
+    by_hand_ = state_.has_value();
+    if (!by_hand_) say("there is nothing to take over: no player has told yet how its show stands");
+}
+
+void StandBy::complaint(std::string_view from, std::string_view why) {
+    if (from.empty()) say(why);
+}
+
+void StandBy::hear(const HeardState& heard) {
+    if (!heard.complaint.empty()) complain(heard.from, heard.complaint);
+    if (heard.ended && leader_.ends(heard.from))
         tell_once(
-            "the other player has ended its show in order: nothing is taken over; its next start is waited "
-            "for");
-    }
+            "the other player has ended its show in order: nothing is taken over but by `take`; its next "
+            "start is waited for");
     if (heard.text) follow(heard);
 }
 
 void StandBy::follow(const HeardState& heard) {
     auto state = read_state(*heard.text, *played_.roll, played_.roll_hash);
-    if (!state.ok()) return tell_once(fmt::format("{}: a state that cannot be read", heard.from));
+    if (!state.ok())
+        return complain(heard.from, "a state that cannot be read; play with the same version of the program");
+    const std::uint64_t now = clock_.now();
+    const Leader::Heard as = leader_.tells(heard.from, now);
+    if (as == Leader::Heard::passed_over) return;
+    if (as == Leader::Heard::another)
+        return say(
+            fmt::format("{} tells of a show, too: it is not followed, as {} was heard first; end one, or "
+                        "have it tell another player",
+                        heard.from, leader_.from()));
+    if (as == Leader::Heard::started_again)
+        say(fmt::format("the player on {} was started again", machine_of(heard.from)));
     if (state->roll != played_.roll_hash)
         tell_once(fmt::format("{}: plays another version of the show; cues are followed by their numbers",
                               heard.from));
     else
-        tell_once(fmt::format("follows {}", heard.from.substr(0, heard.from.rfind(':'))));
+        tell_once(fmt::format("follows {}", machine_of(heard.from)));
     follower_.follow(*state);
     state_ = std::move(*state);
-    heard_ns_ = clock_.now();
-    stood_ns_ = heard_ns_ - std::min(heard_ns_, heard.age_ns);
+    const auto age = static_cast<std::uint64_t>(std::max(heard.age_ns, std::int64_t{0})),
+               ahead = static_cast<std::uint64_t>(std::max(-heard.age_ns, std::int64_t{0}));
+    stood_ns_ = now + ahead - std::min(now, age);
 }
 
-void StandBy::take_over(PlayOptions& options) {
+void StandBy::complain(const std::string& from, std::string_view why) {
+    const std::uint64_t now = clock_.now();
+    std::string line = fmt::format("{}: {}", from, why);
+    if (now - complained_ns_ < (line == complaint_ ? same_complaint_ns : complaint_pause_ns)) return;
+    say(line);
+    complaint_ = std::move(line);
+    complained_ns_ = now;
+}
+
+std::string StandBy::take_over(PlayOptions& options) {
     const std::uint64_t now = clock_.now();
     const Tick stood = state_->show.now;
     options.from = (stood + ticks_per_frame - 1) / ticks_per_frame;
     options.start_ns = state_->paused ? now
                                       : stood_ns_ + (options.from * ticks_per_frame - stood) * 1000000 /
                                                         played_.roll->refresh;
+    options.stays = true;
     played_.source = roll_source(follower_.take());
-    say_(fmt::format("takes over in {}: nothing was heard for {} ms",
-                     present_cues(played_.source->performance()->standing(), *played_.roll),
-                     (now - heard_ns_) / 1000000));
+    const std::string cues = present_cues(played_.source->performance()->standing(), *played_.roll);
+    std::string line = by_hand_ ? fmt::format("takes over by hand {}", cues)
+                                : fmt::format("takes over {}: nothing was heard for {} ms", cues,
+                                              leader_.silent(now) / 1000000);
+    if (options.start_ns > now + second_ns)
+        line += fmt::format("; the show begins in {}",
+                            format_duration((options.start_ns - now) / second_ns * 1000));
+    if (by_hand_ && leader_.followed())
+        line +=
+            fmt::format("; the player on {} still sends: end it, unless the priority of this one is higher",
+                        machine_of(leader_.from()));
+    return line;
 }
 
 }  // namespace
 
-Result<bool> stand_by(const PlaySettings& settings, Played& played, Clock& clock,
-                      const std::function<bool()>& asked_to_quit,
-                      const std::function<void(std::string_view)>& say, PlayOptions& options) {
+Result<std::optional<std::string>> stand_by(const PlaySettings& settings, Played& played, Clock& clock,
+                                            const StandByWays& ways, PlayOptions& options) {
     const auto address = parse_osc_address(settings.stand_by);
-    if (!address.ok()) return Status::failure("--stand-by: " + address.why());
+    if (!address.ok()) return Status::failure("--standby: " + address.why());
     auto socket = OscSocket::open(*address, settings.triggers.osc_secret);
-    if (!socket.ok()) return Status::failure("--stand-by: " + socket.why());
-    StandBy other(played, StateHearer(std::move(*socket)), clock, say);
-    if (!other.wait(asked_to_quit)) return false;
-    other.take_over(options);
-    return true;
+    if (!socket.ok()) return Status::failure("--standby: " + socket.why());
+    StandBy other(played, StateHearer(std::move(*socket)), clock, ways);
+    if (!other.wait()) return std::optional<std::string>();
+    return std::optional(other.take_over(options));
 }
 
 }  // namespace tallow::runtime

@@ -1,9 +1,13 @@
 // Standing by: following the show that another machine plays, until that machine disappears.
 #pragma once
 
-#include <functional>
-#include <string_view>
+#include <atomic>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
 
+#include "runtime/control/face.hpp"
 #include "runtime/play/clock.hpp"
 #include "runtime/play/player.hpp"
 #include "runtime/session/played.hpp"
@@ -11,15 +15,18 @@
 
 namespace tallow::runtime {
 
-// So long after the last state the machine counts as gone. A receiver of E1.31 waits 2.5 s (6.7.1) before it
-// turns to a source of lower priority.
-inline constexpr std::uint64_t gone_after_ns = 1000000000;
+// Who speaks to a player that stands by.
+struct StandByWays {
+    Face& face;
+    // Of other machines, which speak to both players: what they say is passed over.
+    const std::vector<std::unique_ptr<Trigger>>& triggers;
+    std::atomic<bool>& quit;  // asked for by a signal, or by the face
+};
 
-// Waits. True when this machine is to take over: the source then stands where the other one would stand now,
-// and `options` say from which frame on. False when it is asked to quit. A failure of the surroundings
-// besides.
-Result<bool> stand_by(const PlaySettings& settings, Played& played, Clock& clock,
-                      const std::function<bool()>& asked_to_quit,
-                      const std::function<void(std::string_view)>& say, PlayOptions& options);
+// Waits. When this machine is to take over, the source stands where the other one would stand now, `options`
+// say from which frame on, and when, and a line comes back that says so to people. Nothing when it is asked
+// to quit; a failure of the surroundings besides.
+Result<std::optional<std::string>> stand_by(const PlaySettings& settings, Played& played, Clock& clock,
+                                            const StandByWays& ways, PlayOptions& options);
 
 }  // namespace tallow::runtime

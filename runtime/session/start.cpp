@@ -25,12 +25,12 @@ Status check(const PlaySettings& settings, const Played& played) {
         "leave `--go`, `--do`, `--timecode`, `--from`, `--until`, `--begin-at` and `--fast` away";
     if (settings.resume && !played.roll)
         return Status::failure("`--resume` is for a roll; begin a frames file elsewhere by `--from`");
-    if (!settings.stand_by.empty() && !played.roll) return Status::failure("`--stand-by` is for a roll");
+    if (!settings.stand_by.empty() && !played.roll) return Status::failure("`--standby` is for a roll");
     if (settings.resume && says_when(settings))
         return Status::failure(fmt::format("`--resume` goes on from where the show stood; {}", when));
     if (!settings.stand_by.empty() && says_when(settings))
         return Status::failure(
-            fmt::format("`--stand-by` goes on from where the other player's show stands; {}", when));
+            fmt::format("`--standby` goes on from where the other player's show stands; {}", when));
     if (settings.fast && !(settings.begin_at.empty() && settings.tell.empty() &&
                            settings.triggers.osc.empty() && settings.triggers.midi.empty()))
         return Status::failure(
@@ -84,7 +84,7 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
     start.options.start_ns =
         clock.now() + (start.options.from * ticks_per_frame - now) * 1000000 / played.roll->refresh;
-    start.said = fmt::format("resumes in {}", present_cues(state->show, *played.roll));
+    start.said = fmt::format("resumes {}", present_cues(state->show, *played.roll));
     start.said += state->paused ? ", paused as it was"
                                 : fmt::format("; it is {} since the show stood so",
                                               rough_duration((now - state->show.now) / played.roll->refresh));

@@ -1,6 +1,6 @@
 // States on their way from a player to those that stand by for it, by OSC: /tallow/state, with an id, the
-// number of this part, how many there are, text (state.hpp), and how many microseconds before it was sent the
-// show stood so; and /tallow/state/end.
+// number of this part, how many there are, text (state.hpp), and for how many microseconds the show had stood
+// so when it was sent (negative: until it will); and /tallow/state/end.
 #pragma once
 
 #include <cstdint>
@@ -8,6 +8,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "runtime/control/osc_socket.hpp"
@@ -21,6 +22,7 @@ inline constexpr std::uint16_t state_port = 7701;
 inline constexpr std::size_t state_part_bytes = 6000;  // of the text
 inline constexpr std::size_t state_parts = 64;         // at the most
 inline constexpr std::size_t state_parts_at_once = 16;
+inline constexpr std::size_t state_senders = 8;  // whose parts are kept at one time
 
 class StateSender {
   public:
@@ -32,7 +34,7 @@ class StateSender {
 
     // Never waits; what is lost on the way is made good by the next one. Of a long text it sends a part that
     // sockets have room for, and the rest at the next calls, whose texts are passed over. `stood_ns`: when
-    // the show stood so; `now_ns` is no earlier.
+    // the show stood so, or within a day will; by the clock of `now_ns`.
     void send(std::string_view text, std::uint64_t stood_ns, std::uint64_t now_ns);
     // The show has ended in order: nobody is to take over.
     void end();
@@ -57,21 +59,24 @@ class StateSender {
     std::uint64_t stood_ns_ = 0;  // when the show stood so
 };
 
+// What was heard of one player.
 struct HeardState {
-    std::optional<std::string> text;  // of the latest state that is whole
-    std::uint64_t age_ns = 0;         // of that, when it was sent
-    std::string from;                 // who sent it, with the port
-    bool ended = false;               // in order, and nothing came after that
-    std::string complaint;            // why something that came was not understood
+    std::string from{};                 // its address and port
+    std::optional<std::string> text{};  // of its latest state that is whole
+    std::int64_t age_ns = 0;            // of that, when it was sent; negative: the show will stand so
+    bool ended = false;                 // in order, and nothing came after that
+    std::string complaint{};            // why something that came was not understood
 };
 
-// Puts states together of their parts, in whatever order those come.
+// Puts the states of one player together of their parts, in whatever order those come.
 class StateParts {
   public:
     // Adds to what was heard.
     void take(const OscMessage& message, HeardState& heard);
 
   private:
+    void take_part(const OscMessage& message, HeardState& heard);
+
     std::int64_t id_ = -1;
     std::vector<std::optional<std::string>> parts_;  // of the state with this id
 };
@@ -80,14 +85,16 @@ class StateHearer {
   public:
     explicit StateHearer(std::unique_ptr<OscSocket> socket) : socket_(std::move(socket)) {}
 
-    // All that has come; never waits.
-    HeardState read();
+    // All that has come, of each player in the order in which they were heard; never waits.
+    std::vector<HeardState> read();
     int descriptor() const { return socket_->descriptor(); }
     const std::string& address() const { return socket_->address(); }
 
   private:
+    StateParts& parts_of(const std::string& from);
+
     std::unique_ptr<OscSocket> socket_;
-    StateParts parts_;
+    std::vector<std::pair<std::string, StateParts>> parts_;  // by player, the one heard last behind
 };
 
 }  // namespace tallow::runtime

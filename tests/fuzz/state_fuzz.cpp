@@ -77,6 +77,9 @@ void fuzz_state_parts(std::span<const std::uint8_t> bytes) {
         if (heard.text && heard.ended) throw std::logic_error("a state of a show that has ended");
         if (heard.text && heard.text->size() > state_parts * osc_packet_bytes)
             throw std::logic_error("a state that is too long");
+        constexpr std::int64_t minute_ns = 60000000000, day_ns = 25 * 60 * minute_ns;
+        if (heard.age_ns > minute_ns || heard.age_ns < -day_ns)
+            throw std::logic_error("a show that stands so at some other time");
     }
 }
 

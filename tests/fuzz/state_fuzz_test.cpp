@@ -78,6 +78,9 @@ TEST_CASE("spoilt packets of states are put together or passed over", "[fuzz][st
              {osc_integer(7), osc_integer(i), osc_integer(3), osc_text("some lines"), osc_integer(9)}});
     add({"/tallow/state", {osc_integer(8), osc_integer(0), osc_integer(1), osc_text("all"), osc_integer(9)}});
     add({"/tallow/state/end", {}});
+    add({"/tallow/state/end", {osc_text("a secret")}});
+    add({"/tallow/state",
+         {osc_integer(9), osc_integer(0), osc_integer(1), osc_text("later"), osc_integer(-90000000000)}});
     for (std::uint64_t seed = 0; seed < 10000; ++seed) {
         CAPTURE(seed);
         REQUIRE_NOTHROW(test::fuzz_state_parts(as_bytes(test::mutate(base, seed))));

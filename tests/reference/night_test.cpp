@@ -107,7 +107,7 @@ TEST_CASE("a player that stands by goes on when the first is killed", "[night][r
     Night night(2);
     const bool late_to_come = GENERATE(false, true);
     CAPTURE(late_to_come);
-    const auto stand_by = [&] { return night.play(2, to_the_hall + Words{"--stand-by", "0.0.0.0:7701"}); };
+    const auto stand_by = [&] { return night.play(2, to_the_hall + Words{"--standby", "0.0.0.0:7701"}); };
     std::unique_ptr<Program> second_player;
     if (!late_to_come) {
         second_player = stand_by();
@@ -141,7 +141,7 @@ TEST_CASE("a player that stands by goes on when the first is killed", "[night][r
 TEST_CASE("a player that stands by is silent after an end in order", "[night][reference]") {
     if (!StageNetwork::allowed()) return;
     Night night(2);
-    auto other = night.play(2, to_the_hall + Words{"--stand-by", "0.0.0.0:7701"});
+    auto other = night.play(2, to_the_hall + Words{"--standby", "0.0.0.0:7701"});
     REQUIRE(other->says("stands by"));
     auto first = night.play(1, cues + to_the_hall + Words{"--tell", night.network.address(2)});
     REQUIRE(night.hears(0, 20));
@@ -157,7 +157,7 @@ TEST_CASE("a player that stands by is silent after an end in order", "[night][re
 TEST_CASE("a player that stands by takes no state without the secret", "[night][reference]") {
     if (!StageNetwork::allowed()) return;
     Night night(2);
-    auto other = night.play(2, to_the_hall + Words{"--stand-by", "0.0.0.0:7701", "--osc-secret", "lantern"});
+    auto other = night.play(2, to_the_hall + Words{"--standby", "0.0.0.0:7701", "--osc-secret", "lantern"});
     REQUIRE(other->says("stands by"));
     auto first = night.play(
         1, cues + to_the_hall + Words{"--tell", night.network.address(2), "--osc-secret", "candle"});
@@ -172,7 +172,7 @@ TEST_CASE("a player that stands by with another version goes on by cue numbers",
     if (!StageNetwork::allowed()) return;
     Night night(2);
     const NightShow changed = night_show("changed", changed_night_text());
-    auto other = night.play(2, to_the_hall + Words{"--stand-by", "0.0.0.0:7701"}, &changed);
+    auto other = night.play(2, to_the_hall + Words{"--standby", "0.0.0.0:7701"}, &changed);
     REQUIRE(other->says("stands by"));
     auto first = night.play(1, cues + to_the_hall + Words{"--tell", night.network.address(2)});
     REQUIRE(other->says("plays another version of the show"));
@@ -198,7 +198,7 @@ TEST_CASE("a player that stands by with another version goes on by cue numbers",
 TEST_CASE("a cable that is cut and mended: the one that stands by plays meanwhile", "[night][reference]") {
     if (!StageNetwork::allowed()) return;
     Night night(2);
-    auto other = night.play(2, to_the_hall + Words{"--stand-by", "0.0.0.0:7701"});
+    auto other = night.play(2, to_the_hall + Words{"--standby", "0.0.0.0:7701"});
     REQUIRE(other->says("stands by"));
     auto first = night.play(1, cues + to_the_hall + Words{"--tell", night.network.address(2)});
     REQUIRE(first->says("cue 3"));

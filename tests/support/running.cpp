@@ -20,6 +20,7 @@ constexpr std::chrono::seconds patience{10};
     std::vector<char*> arguments;
     for (const std::string& one : command) arguments.push_back(const_cast<char*>(one.c_str()));
     arguments.push_back(nullptr);
+    ::signal(SIGHUP, SIG_DFL);  // as from a shell, however the tests were started
     ::execv(arguments[0], arguments.data());
     ::_exit(127);
 }

@@ -126,8 +126,8 @@ TEST_CASE("numbers have a range, and are read as they stand", "[unit][command-li
 
 TEST_CASE("options that say the contrary of each other are refused", "[unit][command-line]") {
     mistaken(
-        play("x.roll --null --resume --stand-by 7701"),
-        "tallow-play: `--resume` goes on from where this player's show stood, and `--stand-by` from where "
+        play("x.roll --null --resume --standby 7701"),
+        "tallow-play: `--resume` goes on from where this player's show stood, and `--standby` from where "
         "another's stands; leave one of them away",
         player_help);
     mistaken(compile("check x.tallow --watch --json"),

@@ -228,12 +228,12 @@ TEST_CASE("the present cues are named with their lists", "[unit][command]") {
     show.lists.resize(2);
     CHECK(present_cues(show, roll) == "before the first cue");
     show.lists[0].current = 1;
-    CHECK(present_cues(show, roll) == "main cue 2 \"Storm\"");
+    CHECK(present_cues(show, roll) == "in main cue 2 \"Storm\"");
     show.lists[1].current = 2;
-    CHECK(present_cues(show, roll) == "main cue 2 \"Storm\", side cue 3");
+    CHECK(present_cues(show, roll) == "in main cue 2 \"Storm\", side cue 3");
     roll.lists.resize(1);
     show.lists.resize(1);
-    CHECK(present_cues(show, roll) == "cue 2 \"Storm\"");
+    CHECK(present_cues(show, roll) == "in cue 2 \"Storm\"");
 }
 
 TEST_CASE("hold and stop alone are of every list and of the timecode", "[unit][command]") {

@@ -159,7 +159,9 @@ TEST_CASE("with a secret nothing is obeyed without it", "[unit][osc][security]")
     to.obey_message({"/tallow/go", {osc_integer(1)}});
     CHECK(to.heard.all.size() == 3);
     REQUIRE(to.heard.complaints.size() == 3);
-    CHECK(to.heard.complaints[0] == "an OSC message without the secret of `--osc-secret` is not obeyed");
+    CHECK(to.heard.complaints[0] ==
+          "an OSC message without the secret of `--osc-secret` is not obeyed; its sender must give the same "
+          "one");
 }
 
 TEST_CASE("one message of a bundle without the secret stops the bundle", "[unit][osc][security]") {

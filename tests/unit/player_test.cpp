@@ -216,6 +216,15 @@ TEST_CASE("that no order can come does not end a stretch that was asked for", "[
     CHECK(stage.play().frames == 90);
 }
 
+TEST_CASE("one that is to stay plays on at rest until it is asked to quit", "[unit][player]") {
+    Stage stage;
+    stage.source.rests_from = 0;
+    stage.options.stays = true;
+    stage.clock.at(100 * ms, [&] { stage.intercom.closed = true; });
+    stage.clock.at(1010 * ms, [&] { stage.intercom.quit = true; });
+    CHECK(stage.play().frames == 41);
+}
+
 TEST_CASE("asked to quit before it begins, it ends at once, and no stream that has not begun",
           "[unit][player]") {
     Stage stage;

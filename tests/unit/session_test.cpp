@@ -184,7 +184,7 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
         }
         return false;
     };
-    Running beside(with({"--stand-by", "127.0.0.1:" + port, "--state", folder + "/beside.state"}));
+    Running beside(with({"--standby", "127.0.0.1:" + port, "--state", folder + "/beside.state"}));
     REQUIRE(beside.says("stands by on "));
     {
         Running killed(with({"--tell", "127.0.0.1:" + port}));
@@ -234,6 +234,22 @@ TEST_CASE("each signal that ends a program ends the show in order", "[unit][sess
         CHECK(evening.running->finish() == 0);
         CHECK(evening.terminated() == 3);
     }
+}
+
+TEST_CASE("a player that `nohup` started plays on when its terminal is closed", "[unit][session]") {
+    const std::string show = test::scratch("session_nohup.tallow");
+    REQUIRE(runtime::write_file(show, text_of("full")).ok());
+    test::Receiver receiver;
+    Running player({"/bin/sh", "-c", "trap '' HUP; exec \"$@\"", "sh", TALLOW_COMMAND, "play", show, "--sacn",
+                    "127.0.0.1:" + std::to_string(receiver.port()), "--no-state"});
+    player.type("go\n");
+    REQUIRE(player.says("cue 1"));
+    player.signal(SIGHUP);
+    player.type("go\n");
+    CHECK(player.says("cue 2"));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+    fs::remove(show);
 }
 
 TEST_CASE("a terminal that goes away ends the show in order", "[unit][session]") {
@@ -306,19 +322,23 @@ TEST_CASE("options that cannot be together are refused by one sentence", "[unit]
             "`--no-state` keeps no state, and `--resume` goes on from one; leave one");
     refused("--null --state x --no-state",
             "`--no-state` keeps no state, and `--state` says where it is kept; leave one");
-    refused("--null --resume --stand-by 7701", "; leave one of them away");
+    refused("--null --resume --standby 7701", "; leave one of them away");
     refused("--null --begin-at 25:00:00", "--begin-at: `25:00:00` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 8pm", "--begin-at: `8pm` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 23:59:59 --fast", "`--begin-at`");
-    refused("--null --stand-by 7701 --fast", "`--stand-by`");
-    refused("--null --stand-by 7701 --begin-at 23:59:59", "`--stand-by`");
-    refused("--null --stand-by 7701 --go 1s", "`--stand-by`");
+    refused("--null --standby 7701 --fast", "`--standby`");
+    refused("--null --standby 7701 --begin-at 23:59:59", "`--standby`");
+    refused("--null --standby 7701 --go 1s", "`--standby`");
     refused("--null --fast --osc 7700", "`--fast`");
     refused("--null --fast --tell 127.0.0.1", "`--fast`");
     refused("--null --go 0s --do '1s gone'", "--do: `gone` is no command");
     refused("--null --from 5s --until 2s", "`--until 2s` does not come after `--from 5s`");
     refused("--null --tell 127.0.0.1:x", "--tell: ");
-    refused("--null --stand-by host:1", "--stand-by: ");
+    refused("--null --standby host:1", "--standby: ");
+    refused("--standby 7701", "nothing says where to play to");
+    refused("--null --standby 7701 --sacn 127.0.0.1 --universes 7", "none of the universes to be sent is");
+    refused("--null --standby 7701 --tell 127.0.0.1:x", "--tell: ");
+    refused("--null --standby 7701 --osc 192.0.2.1:7700", "in `--osc`: cannot listen for OSC");
     refused("--sacn 127.0.0.1 --universes 7", "none of the universes to be sent is in the show: it has 1");
     refused("--null --osc-secret x", "--osc-secret");
     fs::remove_all(folder);

@@ -26,10 +26,16 @@ struct Link {
         REQUIRE(opened.ok());
         return std::move(*opened);
     }
-    HeardState hear() {
+    std::vector<HeardState> hear_all() {
         pollfd poll{hearer->descriptor(), POLLIN, 0};
         REQUIRE(::poll(&poll, 1, 1000) == 1);
         return hearer->read();
+    }
+    // Of the only one that tells.
+    HeardState hear() {
+        const auto all = hear_all();
+        REQUIRE(all.size() == 1);
+        return all[0];
     }
     std::optional<StateHearer> hearer;
 };
@@ -159,9 +165,12 @@ TEST_CASE("what is no part of a state is complained of, and harms none", "[unit]
         {"/tallow/state", {osc_text("5"), osc_integer(0), osc_integer(2), osc_text("x"), osc_integer(0)}},
         {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(2), osc_integer(1), osc_integer(0)}},
         {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(2), osc_text("x")}},
-        {"/tallow/state", {osc_integer(5), osc_integer(0), osc_integer(2), osc_text("x"), osc_integer(-1)}},
         {"/tallow/state",
          {osc_integer(5), osc_integer(0), osc_integer(2), osc_text("x"), osc_integer(std::int64_t{1} << 40)}},
+        {"/tallow/state",
+         {osc_integer(5), osc_integer(0), osc_integer(2), osc_text("x"), osc_integer(-90000000001)}},
+        {"/tallow/state/end", {osc_integer(5)}},
+        {"/tallow/state/end/", {}},
     };
     for (std::size_t i = 0; i < bad.size(); ++i) {
         CAPTURE(i);
@@ -169,7 +178,8 @@ TEST_CASE("what is no part of a state is complained of, and harms none", "[unit]
         HeardState heard;
         parts.take(good[0], heard);
         parts.take(bad[i], heard);
-        CHECK(heard.complaint == "an OSC message that is no state of a show");
+        CHECK(heard.complaint ==
+              "an OSC message that is no state of a show; commands go to the port of `--osc`");
         parts.take(good[1], heard);
         CHECK(heard.text == "ab");
     }
@@ -182,14 +192,68 @@ TEST_CASE("without the secret neither a state nor an end is believed", "[unit][s
     stranger->end();
     nobody->send("a lie", 0, 0);
     nobody->end();
-    const HeardState lies = link.hear();
-    CHECK_FALSE(lies.text);
-    CHECK_FALSE(lies.ended);
-    CHECK_THAT(lies.complaint, Catch::Contains("without the secret of `--osc-secret`"));
+    const auto all = link.hear_all();
+    CHECK(all.size() == 2);
+    for (const HeardState& lies : all) {
+        CHECK_FALSE(lies.text);
+        CHECK_FALSE(lies.ended);
+        CHECK_THAT(lies.complaint, Catch::Contains("without the secret of `--osc-secret`"));
+    }
     friendly->send(text_of(state_part_bytes * 3), 0, 0);
     CHECK(link.hear().text == text_of(state_part_bytes * 3));
     friendly->end();
     CHECK(link.hear().ended);
+}
+
+TEST_CASE("a secret that only the other player was given is told of by its option", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender("lantern");
+    sender->send("a state", 0, 0);
+    const HeardState heard = link.hear();
+    CHECK_FALSE(heard.text);
+    CHECK(heard.complaint ==
+          "tells with a secret, and this player was given none: give both the same `--osc-secret`");
+    sender->end();
+    const HeardState end = link.hear();
+    CHECK_FALSE(end.ended);
+    CHECK(end.complaint == heard.complaint);
+}
+
+TEST_CASE("a secret that leaves no room for a state is told of where it is sent", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender(text_of(osc_packet_bytes));
+    sender->send("a state", 0, 0);
+    CHECK(sender->trouble() != "");
+}
+
+TEST_CASE("the parts of two players that tell at once are kept apart", "[unit][state]") {
+    Link link;
+    const auto one = link.sender(), other = link.sender();
+    const std::size_t bytes = 2 * state_parts_at_once * state_part_bytes;
+    const std::string text = text_of(bytes, 1), other_text = text_of(bytes, 2);
+    std::vector<HeardState> all;
+    for (int half = 0; half < 2; ++half) {
+        one->send(text, 0, 0);
+        all = link.hear_all();
+        other->send(other_text, 0, 0);
+        all.push_back(link.hear());
+        REQUIRE(all.size() == 2);
+        for (const HeardState& heard : all) CHECK(heard.text.has_value() == (half == 1));
+    }
+    CHECK((all[0].text == text));
+    CHECK((all[1].text == other_text));
+    CHECK(all[0].from != all[1].from);
+    other->end();
+    one->send("it goes on", 0, 0);
+    for (const HeardState& heard : link.hear_all()) CHECK(heard.ended == (heard.from == all[1].from));
+}
+
+TEST_CASE("a show that begins later comes with the time until then", "[unit][state]") {
+    Link link;
+    const auto sender = link.sender();
+    const std::uint64_t in_an_hour = 3600 * std::uint64_t{1000000000};
+    sender->send("a", 5000000 + in_an_hour, 5000000);
+    CHECK(link.hear().age_ns == -static_cast<std::int64_t>(in_an_hour));
 }
 
 TEST_CASE("a state that is too long is not sent", "[unit][state]") {
