@@ -117,7 +117,7 @@ Words fader(const OscMessage& m, const std::string& words) {
 
 Words timecode(const OscMessage& m) {
     if (m.arguments.size() == 1 && is_word(m.arguments[0])) return "timecode " + m.arguments[0].text;
-    return failure(m, "it has one label, such as \"01:00:00:00\", or \"off\"");
+    return failure(m, "it has one label, such as \"01:00:00:00\", or \"off\" or \"on\"");
 }
 
 bool is_pattern(std::string_view address) {

@@ -83,16 +83,15 @@ TimecodeChase::Found TimecodeChase::take(std::uint64_t ns, const TimecodeFrame& 
     return found;
 }
 
-// The timecode is where the engine is, or nearly.
+// The timecode is where it was told to be, or nearly.
 void TimecodeChase::follow(Found& found, const Place& now, std::int64_t frame_ticks) {
     believed_ns_ = now.ns;
     seen_.reset();
     if (std::exchange(lost_, false)) found.notices.emplace_back("timecode is back");
-    const std::int64_t engine = at(*told_, now.ns);
-    drift_ += ((now.code - engine) * sixteen - drift_) / average;
+    const std::int64_t told = at(*told_, now.ns);
+    drift_ += ((now.code - told) * sixteen - drift_) / average;
     const std::int64_t off = drift_ / sixteen;
-    if (2 * std::abs(off) > frame_ticks && !cue_between(engine, engine + off))
-        tell(found, {now.ns, engine + off});
+    if (2 * std::abs(off) > frame_ticks && !cue_between(told, told + off)) tell(found, {now.ns, told + off});
 }
 
 // The timecode is elsewhere: whether it was so before.

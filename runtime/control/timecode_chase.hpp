@@ -1,4 +1,4 @@
-// Timecode as it comes in, made steady: what the engine is told of it.
+// Timecode as it comes in, made steady: what the show is told of it.
 #pragma once
 
 #include <cstdint>
@@ -11,10 +11,11 @@
 
 namespace tallow::runtime {
 
-// The engine runs on from the code that it was told last. It is told anew only
-// - of a place: where frames, twice in turn and running forwards, lie more than `tolerance` frames from where
-//   the engine is, and at the first such two;
-// - of drift: where the engine is half a frame off on average. That waits while a cue's code lies between the
+// The code that was told last runs on in the show's keeping, whether it goes by it or not (performance.hpp).
+// It is told anew only
+// - of a place: where frames, twice in turn and running forwards, lie more than `tolerance` frames from that
+//   code, and at the first such two;
+// - of drift: where that code is half a frame off on average. That waits while a cue's code lies between the
 //   two, so that no cue is started twice or left out;
 // - to stop: when timecode stands still or runs backwards, and, without `run_on`, when it is lost. A full
 //   frame puts the lists to its place, and stops there until frames run.
@@ -26,11 +27,11 @@ class TimecodeChase {
 
     // `run_on`: when timecode is lost the show runs on by itself; else its timecode stops.
     TimecodeChase(const Roll& roll, bool run_on);
-    // The engine plays another roll from here on, and runs by the timecode as the one before did.
+    // Another roll is played from here on, which keeps the code that was told.
     void set_roll(const Roll& roll);
 
     struct Found {
-        std::vector<Order> orders;         // for the engine, in this order; of `tape` and `tape_lost`
+        std::vector<Order> orders;         // for the show, in this order; of `tape` and `tape_lost`
         std::vector<std::string> notices;  // for people
     };
     // A frame that was read at `ns`. Times never go back.
@@ -57,10 +58,10 @@ class TimecodeChase {
     TimecodeRate rate_ = TimecodeRate::f25;
     bool run_on_;
     std::vector<std::int64_t> cues_;  // their codes, sorted
-    std::optional<Place> told_;       // what the engine runs on from
+    std::optional<Place> told_;       // which runs on
     std::optional<Place> seen_;       // a place that was seen once
-    std::int64_t drift_ = 0;          // of the timecode from the engine, on average; sixteenths of a tick
-    std::uint64_t believed_ns_ = 0;   // when the last frame came that was where the engine is
+    std::int64_t drift_ = 0;          // of the timecode from that, on average; sixteenths of a tick
+    std::uint64_t believed_ns_ = 0;   // when the last frame came that was there
     bool lost_ = false;
     bool other_rate_ = false;  // has been said
 };

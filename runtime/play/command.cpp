@@ -122,6 +122,7 @@ Status Rest::read(Command& command) {
         case What::pause:
         case What::resume:
         case What::timecode_off:
+        case What::timecode_on:
         case What::tape:
         case What::tape_lost:
             return {};
@@ -194,7 +195,11 @@ Status Rest::timecode(Command& command) {
         command.what = What::timecode_off;
         return {};
     }
-    if (word.empty()) return failure("the label is missing; write one like `01:00:00:00`, or `off`");
+    if (is_word(word, "on")) {
+        command.what = What::timecode_on;
+        return {};
+    }
+    if (word.empty()) return failure("the label is missing; write one like `01:00:00:00`, or `off` or `on`");
     const auto frame = parse_timecode(word, roll_.timecode_rate);
     if (!frame.ok()) return frame.status();
     command.code = timecode_tick(*frame, roll_.timecode_rate, roll_.refresh);

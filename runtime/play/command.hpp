@@ -24,8 +24,9 @@ struct Command {
         grand,      // master, to `level`
         blackout,
         panic,
-        timecode,      // stands at `code` and runs on from there
-        timecode_off,  // does not run, nor is a tape's followed, until a GO, a jump or `resume`
+        timecode,      // stands at `code` and runs on from there, whatever a tape says
+        timecode_off,  // does not run, whatever a tape says
+        timecode_on,   // a tape's is followed
         // Of timecode that comes from outside, not said in words:
         tape,       // stands at `code` and runs on by the player's clock
         tape_lost,  // stands still, or comes no more
@@ -52,6 +53,7 @@ inline constexpr std::uint64_t stop_ms = 3000;
 // Words with blanks between them, in any case but for LIST, the name of a cue list:
 //   go [LIST]   back [LIST]   cue 12.5 [LIST]   hold [LIST]   stop [LIST] [2s]   pause   resume
 //   submaster 1 60%   grand 50%   blackout [on|off]   panic [on|off]   timecode 01:00:00:00   timecode off
+//   timecode on
 // Levels are `60%` (three decimals at most), `full` or `out`. A failure says what there is.
 Result<Command> parse_command(std::string_view text, const Roll& roll);
 

@@ -62,22 +62,26 @@ std::string line_for_submaster(const Command& command, const Roll& roll) {
     return fmt::format("submaster {}{} at {}", submaster.number, label, level_words(command.level));
 }
 
-std::string line_for_timecode(const Command& command, const Roll& roll) {
+std::string line_for_timecode(const Command& command, bool waits, const Roll& roll) {
     const std::uint64_t frame = timecode_frame(command.code, roll.timecode_rate, roll.refresh);
-    return fmt::format("timecode runs on from {}", format_timecode(frame, roll.timecode_rate));
+    const std::string label = format_timecode(frame, roll.timecode_rate);
+    return waits ? fmt::format("timecode stands at {} until the pause ends", label)
+                 : fmt::format("timecode runs on from {}", label);
 }
 
 // Of levels and timecode.
-std::string line_for_value(const Command& command, const Roll& roll) {
+std::string line_for_value(const Command& command, bool waits, const Roll& roll) {
     switch (command.what) {
         case What::submaster:
             return line_for_submaster(command, roll);
         case What::grand:
             return fmt::format("grand master at {}", level_words(command.level));
         case What::timecode:
-            return line_for_timecode(command, roll);
+            return line_for_timecode(command, waits, roll);
         case What::timecode_off:
-            return "timecode is off: no cue starts by it; `go`, `resume` or a label let it in again";
+            return "timecode is off: no cue starts by it until `timecode on`, or a label";
+        case What::timecode_on:
+            return "timecode is on: the show goes by what comes from outside";
         default:
             return "";
     }
@@ -113,6 +117,7 @@ std::string describe(const Event& event, const Roll& roll) {
         case Answer::off:
             return command.what == What::panic ? "the panic look is away" : "the blackout is over";
         case Answer::done:
+        case Answer::waits:
             break;
     }
     switch (command.what) {
@@ -125,7 +130,7 @@ std::string describe(const Event& event, const Roll& roll) {
         case What::resume:
             return "goes on";
         default:
-            return command.wants_answer ? line_for_value(command, roll) : "";
+            return command.wants_answer ? line_for_value(command, event.answer == Answer::waits, roll) : "";
     }
 }
 

@@ -17,6 +17,7 @@ enum class Answer : std::uint8_t {
     last_cue,       // no next one
     first_cue,      // no one before
     nothing,        // it was so already
+    waits,          // until the pause ends
     no_panic_look,  // the show has none
 };
 

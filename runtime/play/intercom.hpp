@@ -9,6 +9,7 @@
 #include "runtime/play/event.hpp"
 #include "runtime/play/latest.hpp"
 #include "runtime/play/ring.hpp"
+#include "runtime/play/tape_use.hpp"
 
 namespace tallow::runtime {
 
@@ -32,6 +33,7 @@ struct PlayCounts {
 struct Progress {
     Standing show;  // empty for a frames file
     bool paused = false;
+    TapeUse tape = TapeUse::followed;
     std::uint64_t frame = 0;  // the last one that was sent
     std::uint64_t ns = 0;     // when that was due by the player's clock; 0 before the first
     PlayCounts counts;

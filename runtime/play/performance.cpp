@@ -32,8 +32,9 @@ void Performance::note(const Event& event) {
 void Performance::obey(const Command& command, Tick t) {
     now_ = std::max(now_, t);
     prompt(now_);
-    const Answer came = answer(command, now_);
-    note({Event::What::answer, now_, none, command, came});
+    Command in_time = command;
+    if (command.what == What::tape) in_time.code += now_ - t;  // it has run on since
+    note({Event::What::answer, now_, none, command, answer(in_time, now_)});
 }
 
 // All of the script that is due by t and was not given yet, each at its time.
@@ -81,16 +82,23 @@ Answer Performance::pause(Tick clock) {
     return Answer::done;
 }
 
-// Ends a pause, and that the tape is set aside; false where nothing goes on by that.
-bool Performance::go_on(Tick clock) {
-    const bool was_paused = std::exchange(paused_, false);
-    if (was_paused) behind_ = clock - stands_at_;
-    return (std::exchange(tape_aside_, false) && tape_) || was_paused;
+// False where there is none.
+bool Performance::end_pause(Tick clock) {
+    if (!paused_) return false;
+    behind_ = clock - stands_at_;
+    paused_ = false;
+    return true;
 }
 
-// The tape has run on meanwhile. A list that was just moved by hand stays until its next code.
+// The lists go where the tape has come to meanwhile; one that was just moved by hand stays until its next
+// code.
 void Performance::rejoin_tape(Tick clock, std::uint32_t but) {
-    if (tape_ && !tape_aside_) engine_.timecode(show_time(clock), tape_->code + (clock - tape_->at), but);
+    if (!tape_ || !goes_by_tape()) return;
+    const Tick t = show_time(clock);
+    engine_.timecode(t, code_at(clock), but);
+    if (tape_->runs) return;
+    engine_.timecode_stop(t);
+    tape_.reset();
 }
 
 Answer Performance::stop(const Command& command, Tick t) {
@@ -99,7 +107,7 @@ Answer Performance::stop(const Command& command, Tick t) {
         return Answer::done;
     }
     for (std::uint32_t list = 0; list < roll_.lists.size(); ++list) engine_.stop(list, command.ms, t);
-    timecode_off(t);
+    hold_tape(t);
     return Answer::done;
 }
 
@@ -109,18 +117,20 @@ Answer Performance::hold(const Command& command, Tick t) {
         return Answer::done;
     }
     for (std::uint32_t list = 0; list < roll_.lists.size(); ++list) engine_.hold(list, t);
-    timecode_off(t);
+    hold_tape(t);
     return Answer::done;
 }
 
-void Performance::timecode_off(Tick t) {
+void Performance::hold_tape(Tick t) {
     engine_.timecode_stop(t);
-    tape_aside_ = true;
+    if (tape_use_ == TapeUse::followed) tape_use_ = TapeUse::held;
 }
 
-// Who asks for a GO, a jump or a stop wants to see it: a pause ends, and a tape that was set aside counts.
+// Who asks for a GO, a jump or a stop wants to see it: a pause ends, and so does a hold of the tape.
 Answer Performance::move(const Command& command, Tick clock) {
-    const bool went_on = go_on(clock);
+    const bool held = tape_use_ == TapeUse::held;
+    if (held) tape_use_ = TapeUse::followed;
+    const bool rejoins = end_pause(clock) || held;
     const Tick t = show_time(clock);
     const std::uint32_t list = command.index == none ? 0 : command.index;
     Answer came = Answer::done;
@@ -132,20 +142,36 @@ Answer Performance::move(const Command& command, Tick clock) {
         engine_.go_to(list, command.cue, t);
     else
         came = stop(command, t);
-    if (went_on) rejoin_tape(clock, list);
+    if (rejoins) rejoin_tape(clock, came == Answer::done ? list : none);
     return came;
 }
 
-// What a tape says; in a pause or set aside, it only counts later.
 Answer Performance::take(const Command& command, Tick clock) {
     const bool runs = command.what == What::tape;
-    tape_ = runs ? std::optional(Tape{clock, command.code}) : std::nullopt;
-    if (tape_aside_) return Answer::done;
-    if (!runs)
-        engine_.timecode_stop(show_time(clock));
-    else if (!paused_)
-        engine_.timecode(show_time(clock), command.code);
+    const Tick t = show_time(clock);
+    if (runs) {
+        tape_ = {clock, command.code, true};
+        if (goes_by_tape()) engine_.timecode(t, command.code);
+    } else if (goes_by_tape()) {
+        tape_.reset();
+        engine_.timecode_stop(t);
+    } else if (tape_) {
+        tape_ = {clock, code_at(clock), false};
+    }
     return Answer::done;
+}
+
+// Of timecode that is said in words.
+Answer Performance::set_timecode(const Command& command, Tick clock) {
+    const Tick t = show_time(clock);
+    tape_use_ = command.what == What::timecode_on ? TapeUse::followed : TapeUse::refused;
+    if (command.what == What::timecode_on)
+        rejoin_tape(clock, none);
+    else if (command.what == What::timecode_off)
+        engine_.timecode_stop(t);
+    else
+        engine_.timecode(t, command.code);
+    return command.what == What::timecode && paused_ ? Answer::waits : Answer::done;
 }
 
 Answer Performance::answer(const Command& command, Tick clock) {
@@ -161,7 +187,7 @@ Answer Performance::answer(const Command& command, Tick clock) {
         case What::pause:
             return pause(clock);
         case What::resume:
-            if (!go_on(clock)) return Answer::nothing;
+            if (!end_pause(clock)) return Answer::nothing;
             rejoin_tape(clock, none);
             return Answer::done;
         case What::submaster:
@@ -178,11 +204,9 @@ Answer Performance::answer(const Command& command, Tick clock) {
             engine_.set_panic(switched(command.to, engine_.panic()), t);
             return engine_.panic() ? Answer::on : Answer::off;
         case What::timecode:
-            engine_.timecode(t, command.code);
-            return Answer::done;
         case What::timecode_off:
-            timecode_off(t);
-            return Answer::done;
+        case What::timecode_on:
+            return set_timecode(command, clock);
         case What::tape:
         case What::tape_lost:
             return take(command, clock);
@@ -194,14 +218,15 @@ void Performance::dissolve(const Performance& from, const std::vector<std::uint3
                            std::uint64_t ms) {
     engine_.dissolve(from.engine_, place, show_time(t), ms * roll_.refresh);
     tape_ = from.tape_;
-    tape_aside_ = from.tape_aside_;
+    tape_use_ = from.tape_use_;
 }
 
-void Performance::restore(const Standing& standing, bool paused, Tick t) {
+void Performance::restore(const Standing& standing, bool paused, TapeUse tape, Tick t) {
     engine_.restore(standing);
     behind_ = t - standing.now;
     stands_at_ = standing.now;
     paused_ = paused;
+    tape_use_ = tape;
     now_ = t;
     const auto& commands = script_.commands;
     const auto later = std::find_if(commands.begin(), commands.end(), [&](const TimedCommand& command) {

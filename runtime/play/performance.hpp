@@ -9,6 +9,7 @@
 #include "runtime/engine/engine.hpp"
 #include "runtime/play/event.hpp"
 #include "runtime/play/script.hpp"
+#include "runtime/play/tape_use.hpp"
 
 namespace tallow::runtime {
 
@@ -33,11 +34,13 @@ class Performance {
     bool at_rest(Tick t) const;
     bool overrun() const { return overrun_; }
     bool paused() const { return paused_; }
+    TapeUse tape_use() const { return tape_use_; }
+    void set_tape_use(TapeUse use) { tape_use_ = use; }  // moves nothing yet
     void stand(Standing& out) const { engine_.stand(out); }
     Standing standing() const { return engine_.standing(); }
     // A new performance goes on from where another one stood, at tick t. What its script says up to then is
     // over.
-    void restore(const Standing& standing, bool paused, Tick t);
+    void restore(const Standing& standing, bool paused, TapeUse tape, Tick t);
     // Shows at tick t what another performance shows, and goes over in so many milliseconds (see
     // Engine::dissolve); follows the same tape.
     void dissolve(const Performance& from, const std::vector<std::uint32_t>& place, Tick t, std::uint64_t ms);
@@ -49,10 +52,13 @@ class Performance {
     Answer hold(const Command& command, Tick t);
     Answer move(const Command& command, Tick clock);
     Answer take(const Command& command, Tick clock);
-    bool go_on(Tick clock);
-    void rejoin_tape(Tick clock, std::uint32_t but);
+    Answer set_timecode(const Command& command, Tick clock);
     Answer pause(Tick clock);
-    void timecode_off(Tick t);
+    bool end_pause(Tick clock);
+    bool goes_by_tape() const { return !paused_ && tape_use_ == TapeUse::followed; }
+    void rejoin_tape(Tick clock, std::uint32_t but);
+    Tick code_at(Tick clock) const { return tape_->code + (tape_->runs ? clock - tape_->at : 0); }
+    void hold_tape(Tick t);
     void note(const Event& event);
     bool starts_next(std::uint32_t cue) const;
     Tick show_time(Tick t) const { return paused_ ? stands_at_ : t - behind_; }
@@ -65,12 +71,13 @@ class Performance {
     bool paused_ = false;
     Tick behind_ = 0;     // how far the show's time is behind the player's, modulo 2^64
     Tick stands_at_ = 0;  // the show's time, while it is paused
-    // Timecode from outside, which runs on by the player's clock, and does so in a pause.
+    // Timecode from outside, as it was told last; it runs on by the player's clock, and does so in a pause.
     struct Tape {
-        Tick at = 0, code = 0;
+        Tick at, code;
+        bool runs;  // false: it stands, and the show has not gone there yet
     };
     std::optional<Tape> tape_;
-    bool tape_aside_ = false;       // nothing goes by it
+    TapeUse tape_use_ = TapeUse::followed;
     Tick now_ = 0;                  // the latest that was asked for
     std::optional<Tick> advanced_;  // the last advance's
     std::vector<Event> events_;

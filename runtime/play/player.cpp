@@ -28,7 +28,9 @@ class Player {
     std::uint64_t time_of(std::uint64_t n) const {
         return start_ + (n - options_.from) * second_ns / refresh_;
     }
+    Tick ticks_in(std::uint64_t ns) const { return ns * refresh_ / (second_ns / ticks_per_frame); }
     Tick tick_at(std::uint64_t ns) const;
+    Command in_time(const Order& order) const;
     bool asked_to_quit() const { return intercom_.quit.load(std::memory_order_relaxed); }
     bool left_alone() const {
         return options_.until == PlayOptions::open_end && !options_.stays &&
@@ -55,8 +57,14 @@ class Player {
 };
 
 Tick Player::tick_at(std::uint64_t ns) const {
-    const std::uint64_t since = std::max(ns, start_) - start_;
-    return options_.from * ticks_per_frame + since * refresh_ / (second_ns / ticks_per_frame);
+    return options_.from * ticks_per_frame + ticks_in(std::max(ns, start_) - start_);
+}
+
+// As of the beginning, what came before it: a tape has run on since.
+Command Player::in_time(const Order& order) const {
+    Command command = order.command;
+    if (command.what == Command::What::tape) command.code += ticks_in(start_ - std::min(order.ns, start_));
+    return command;
 }
 
 Result<PlayCounts> Player::run() {
@@ -95,7 +103,7 @@ void Player::take_orders(std::uint64_t n) {
         if (order->exchange)
             exchange(*order->exchange, n);
         else
-            piece_.source->obey(order->command, tick_at(order->ns));
+            piece_.source->obey(in_time(*order), tick_at(order->ns));
     }
 }
 
@@ -128,6 +136,7 @@ void Player::tell(std::uint64_t n) {
     if (const Performance* performance = piece_.source->performance()) {
         performance->stand(progress.show);
         progress.paused = performance->paused();
+        progress.tape = performance->tape_use();
     }
     progress.frame = n;
     progress.ns = time_of(n);

@@ -15,7 +15,7 @@ class RollSource : public Source {
     RollSource(std::unique_ptr<Performance> performance, std::span<const Universe> universes);
     RollSource(const Roll& roll, std::span<const Universe> universes, Handover handover)
         : RollSource(std::make_unique<Performance>(roll, std::move(handover.script)), universes) {
-        performance_->restore(handover.after, handover.paused, handover.at);
+        performance_->restore(handover.after, handover.paused, TapeUse::followed, handover.at);
         handover_ = std::move(handover);
         scratch_ = handover_.before;
     }

@@ -244,7 +244,7 @@ void Session::tell_standing(const Progress& progress, Face& face) {
     const std::uint64_t now = clock_->now();
     const bool waits = progress.counts.frames == 0;
     if (waits && now >= options_.start_ns) return;  // the first frame is there in a moment
-    State state{played_.roll_hash, wall_clock_ms(), progress.paused, progress.show};
+    State state{played_.roll_hash, wall_clock_ms(), progress.paused, progress.show, "", progress.tape};
     if (waits) state.show.now = options_.from * ticks_per_frame;
     sender_->send(write_state(state, *played_.roll), waits ? options_.start_ns : now - progress.age(now),
                   now);

@@ -80,7 +80,7 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
     if (!state.ok()) return state.status();
     start.cid = state->cid;
     const Tick now = now_after(*state, wall_clock_ms(), played.roll->refresh);
-    played.source->performance()->restore(state->show, state->paused, state->show.now);
+    played.source->performance()->restore(state->show, state->paused, state->tape, state->show.now);
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
     start.options.start_ns =
         clock.now() + (start.options.from * ticks_per_frame - now) * 1000000 / played.roll->refresh;

@@ -15,7 +15,7 @@ void Follower::obey(What what, std::uint32_t index, Tick t, Command command) {
 void Follower::follow(const State& state) {
     const bool may_play = performance_ && performance_->standing().now <= state.show.now;
     if (may_play) play_to(state);
-    if (may_play && performance_->paused() == state.paused &&
+    if (may_play && performance_->paused() == state.paused && performance_->tape_use() == state.tape &&
         same_but_for_time(performance_->standing(), state.show))
         return;
     put(state);
@@ -23,7 +23,7 @@ void Follower::follow(const State& state) {
 
 void Follower::put(const State& state) {
     performance_ = std::make_unique<Performance>(roll_, Script{});
-    performance_->restore(state.show, state.paused, state.show.now);
+    performance_->restore(state.show, state.paused, state.tape, state.show.now);
     performance_->advance(state.show.now);
 }
 
@@ -34,6 +34,7 @@ void Follower::play_to(const State& state) {
     for (const Told& told : news(to)) do_told(told);
     performance_->advance(to.now);
     take_masters(to);
+    performance_->set_tape_use(state.tape);
     if (state.paused && !performance_->paused()) obey(What::pause, none, to.now);
     performance_->advance(to.now);
 }
@@ -93,7 +94,7 @@ void Follower::take_masters(const Standing& to) {
     set(What::panic, own.panic, to.panic);
     command.code = to.timecode.value_or(0);
     if (to.timecode && to.timecode != own.timecode) obey(What::timecode, none, to.now, command);
-    if (!to.timecode && own.timecode) obey(What::tape_lost, none, to.now);
+    if (!to.timecode && own.timecode) obey(What::timecode_off, none, to.now);
 }
 
 }  // namespace tallow::runtime

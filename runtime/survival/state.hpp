@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "runtime/engine/standing.hpp"
+#include "runtime/play/tape_use.hpp"
 #include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
 
@@ -17,6 +18,7 @@ struct State {
     bool paused = false;
     Standing show;      // by the indices of a roll
     std::string cid{};  // of the source that sends it by E1.31, a UUID; "" where that does not matter
+    TapeUse tape = TapeUse::followed;
 };
 
 // The text (FORMATS.md): lines of words, the last with the hash of those before.

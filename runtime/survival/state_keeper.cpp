@@ -39,13 +39,13 @@ void StateKeeper::set_roll(const Roll& roll, std::uint64_t roll_hash) {
 
 void StateKeeper::keep(const Progress& progress, std::uint64_t ns) {
     if (kept_ && ns - kept_at_ < every_ns && kept_->paused == progress.paused &&
-        same_but_for_time(kept_->show, progress.show))
+        kept_->tape == progress.tape && same_but_for_time(kept_->show, progress.show))
         return;
     kept_ = progress;
     kept_at_ = ns;
-    std::string text = write_state(
-        {roll_hash_, wall_clock_ms() - progress.age(ns) / 1000000, progress.paused, progress.show, cid_},
-        *roll_);
+    std::string text = write_state({roll_hash_, wall_clock_ms() - progress.age(ns) / 1000000, progress.paused,
+                                    progress.show, cid_, progress.tape},
+                                   *roll_);
     {
         const std::lock_guard lock(mutex_);
         waiting_ = std::move(text);

@@ -25,7 +25,7 @@ class Words {
         return word;
     }
     template <class T>
-    T number(T most, int base = 10) {
+    T number(std::uint64_t most, int base = 10) {
         const std::string_view digits = word();
         std::uint64_t n = 0;
         const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), n, base);
@@ -179,6 +179,8 @@ bool Reader::line(std::string_view text) {
         state_.show.panic = words.flag();
     else if (what == "timecode")
         state_.show.timecode = ticks_or_dash(words);
+    else if (what == "tape")
+        state_.tape = words.number<TapeUse>(static_cast<std::uint64_t>(TapeUse::refused));
     else if (what == "list")
         list(words);
     else if (what == "earlier")

@@ -35,6 +35,7 @@ std::string write_state(const State& state, const Roll& roll) {
     line("blackout {:d}", s.blackout);
     line("panic {:d}", s.panic);
     line("timecode {}", number_or_dash(s.timecode));
+    if (state.tape != TapeUse::followed) line("tape {}", static_cast<unsigned>(state.tape));
     for (std::size_t i = 0; i < s.lists.size(); ++i) {
         const Standing::List& on = s.lists[i];
         line("list {} {} {} {} {} {}", roll.lists[i].name, cue_or_dash(on.current, roll),

@@ -22,7 +22,7 @@ constexpr std::size_t longest = 1 << 16;  // bytes of an input
 // From where a state says on, with what an operator may do.
 void play_on(const Roll& roll, const State& state) {
     Performance show(roll, Script{});
-    show.restore(state.show, state.paused, state.show.now);
+    show.restore(state.show, state.paused, state.tape, state.show.now);
     Tick t = state.show.now;
     for (std::uint32_t step = 0; step < 6; ++step, t += 997 * (step + 1)) {
         show.advance(t);

@@ -92,6 +92,7 @@ TEST_CASE("commands are read word by word", "[unit][command]") {
         {"panic off", to(What::panic, Command::Switch::off)},
         {"timecode 00:00:02:05", code(2 * 40000 + 8000)},  // 25 a second, 40 frames of 1000 ticks
         {"timecode off", a(What::timecode_off)},
+        {"timecode on", a(What::timecode_on)},
         {"GO", a(What::go)},
         {"Back side", a(What::back, 1)},
         {"CUE 2", cue(none, 1)},
@@ -119,7 +120,7 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
     CHECK(refusal("grand") == "the level is missing; write one like `60%`, or `full`, or `out`");
     CHECK(refusal("submaster 1") == "the level is missing; write one like `60%`, or `full`, or `out`");
     CHECK(refusal("submaster") == "the submaster's number is missing; there is 1, 7");
-    CHECK(refusal("timecode") == "the label is missing; write one like `01:00:00:00`, or `off`");
+    CHECK(refusal("timecode") == "the label is missing; write one like `01:00:00:00`, or `off` or `on`");
     CHECK(refusal("go 5") == "there is no cue list `5`; there is `main`, `side`; `cue 5` goes to a cue");
     CHECK(refusal("cue 1.0001") == "`1.0001` is no cue number; write one like `5` or `12.5`");
     CHECK(refusal("cue 4294968") == "`4294968` is no cue number; write one like `5` or `12.5`");
@@ -193,7 +194,11 @@ TEST_CASE("a performance obeys, and the operator hears where it cannot", "[unit]
     CHECK(obeyed("grand 50%", 50000) == "grand master at 50%");
     CHECK(obeyed("timecode 01:02:03:04", 50000) == "timecode runs on from 01:02:03:04");
     CHECK(obeyed("timecode off", 50000) ==
-          "timecode is off: no cue starts by it; `go`, `resume` or a label let it in again");
+          "timecode is off: no cue starts by it until `timecode on`, or a label");
+    CHECK(obeyed("timecode on", 50000) == "timecode is on: the show goes by what comes from outside");
+    CHECK(obeyed("pause", 50000) == "paused: all stands still; `resume` or `go` goes on");
+    CHECK(obeyed("timecode 01:02:03:04", 50000) == "timecode stands at 01:02:03:04 until the pause ends");
+    CHECK(obeyed("resume", 50000) == "goes on");
     CHECK(shown(50000) == 30000);
     CHECK(obeyed("hold", 50000) == "held: nothing starts by itself; `go` goes on");
     CHECK(obeyed("resume", 50000) == "it is not paused");

@@ -63,7 +63,8 @@ Compared follow(std::uint64_t seed, unsigned lost) {
         if (show.overrun()) break;
         if (lost != 0 && random.one_in(lost)) continue;
         // As text, as it comes over the network.
-        const auto state = read_state(write_state({1, 0, show.paused(), show.standing()}, roll), roll, 1);
+        const auto state = read_state(
+            write_state({1, 0, show.paused(), show.standing(), "", show.tape_use()}, roll), roll, 1);
         REQUIRE(state.ok());
         follower.follow(*state);
         ++compared.instants;
@@ -74,6 +75,7 @@ Compared follow(std::uint64_t seed, unsigned lost) {
         }
         compared.equal += equal;
         CHECK(follower.performance()->paused() == show.paused());
+        CHECK(follower.performance()->tape_use() == show.tape_use());
         CHECK(follower.performance()->standing().lists == show.standing().lists);
     }
     return compared;

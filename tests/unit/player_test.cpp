@@ -21,6 +21,7 @@ class CountingSource : public Source {
     std::uint64_t length = ~std::uint64_t{0};
     std::uint64_t rests_from = ~std::uint64_t{0};  // frame
     std::vector<std::pair<Command::What, Tick>> obeyed;
+    Tick code = 0;  // of the last one
 
     std::uint32_t refresh() const override { return rate; }
     std::span<const Universe> universes() const override { return universes_; }
@@ -31,7 +32,10 @@ class CountingSource : public Source {
         return n < length;
     }
     std::span<const std::span<const std::uint8_t>> slots() const override { return slots_; }
-    void obey(const Command& command, Tick t) override { obeyed.emplace_back(command.what, t); }
+    void obey(const Command& command, Tick t) override {
+        obeyed.emplace_back(command.what, t);
+        code = command.code;
+    }
     std::span<const Event> events() const override {
         return std::span(&event_, now_ == 400 ? std::size_t{1} : std::size_t{0});
     }
@@ -196,6 +200,20 @@ TEST_CASE("orders are obeyed as of the time when they came", "[unit][player]") {
               {What::go, 400}, {What::go, 2400}, {What::back, 2800}, {What::stop, 2840}});
     CHECK(stage.sent.size() == 41 + 3);  // frames at 0, 25 … 1000 ms
     CHECK(stage.ends() == 3);
+}
+
+TEST_CASE("a tape that ran before the beginning has run on until then", "[unit][player]") {
+    Stage stage;
+    stage.options.start_ns = stage.start + 500 * ms;
+    stage.options.from = 40;
+    stage.clock.at(100 * ms, [&] {
+        REQUIRE(
+            stage.intercom.orders.put({stage.start + 100 * ms, {.what = Command::What::tape, .code = 7}}));
+    });
+    stage.clock.at(700 * ms, [&] { stage.intercom.quit = true; });
+    stage.play();
+    CHECK(stage.source.obeyed == std::vector<std::pair<Command::What, Tick>>{{Command::What::tape, 40000}});
+    CHECK(stage.source.code == 7 + 400 * 40);
 }
 
 TEST_CASE("without an end it plays until no order can come and the source rests", "[unit][player]") {

@@ -69,11 +69,13 @@ TEST_CASE("a state reads back as it was written", "[unit][state]") {
         }
         State state = state_of(engine);
         state.paused = random.one_in(2);
+        state.tape = static_cast<TapeUse>(random.below(3u));
         const auto read = read_state(write_state(state, exact.roll), exact.roll, 77);
         INFO("seed " << seed << ": " << read.why());
         REQUIRE(read.ok());
         CHECK(read->show == state.show);
         CHECK(read->paused == state.paused);
+        CHECK(read->tape == state.tape);
         CHECK(read->wall_ms == 1234567);
     }
 }
@@ -134,6 +136,8 @@ TEST_CASE("a state that was changed, cut or made up is refused", "[unit][state]"
     CHECK(refused(replaced(text, "paused 0", "paused 2")));
     CHECK(refused(replaced(text, "paused 0", "paused 0 0")));
     CHECK(refused(replaced(text, "paused 0", "paused")));
+    CHECK_FALSE(refused(replaced(text, "paused 0", "paused 0\ntape 2")));
+    CHECK(refused(replaced(text, "paused 0", "paused 0\ntape 3")));
     CHECK(refused(replaced(text, "source 0 ", "source 9 ")));
     CHECK(refused(replaced(text, "blackout", "whiteout")));
     CHECK_FALSE(refused(replaced(text, "list side", "list gone")));

@@ -35,7 +35,6 @@ class Show {
   public:
     void tell(Tick s, What what, Tick code_s = 0) {
         Command command{what};
-        if (what == What::hold || what == What::pause || what == What::resume) command.index = none;
         command.code = code_s * second;
         performance.obey(command, s * second);
     }
@@ -108,21 +107,32 @@ TEST_CASE("a GO that ends a pause counts; its list stays until its next code", "
     SECTION("behind it") {
         show.tell(20, What::go);
         CHECK(show.at(20) == Cues{2, 2});
-        show.tell(29, What::hold);
-        show.tell(29, What::resume);
+        show.tell(29, What::timecode_on);
         CHECK(show.at(30) == Cues{4, 3});
     }
 }
 
-TEST_CASE("a hold of all sets the tape aside until a GO or a resume", "[unit][timecode]") {
+TEST_CASE("a GO that moves nothing leaves its list to the tape", "[unit][timecode]") {
+    Show show;
+    show.tell(0, What::tape, 30);
+    CHECK(show.at(1) == Cues{4, 3});
+    show.tell(1, What::pause);
+    show.tell(2, What::tape, 12);
+    show.tell(3, What::go);
+    CHECK(show.at(3) == Cues{3, 1});
+}
+
+TEST_CASE("a hold of all sets the tape aside until a GO, or until it is to be followed again",
+          "[unit][timecode]") {
     Show show;
     show.tell(0, What::tape, 0);
     CHECK(show.at(6) == Cues{0, 1});
     show.tell(6, What::hold);
     show.tell(12, What::tape, 12);
+    show.tell(14, What::resume);  // there is no pause
     CHECK(show.at(14) == Cues{0, 1});
-    SECTION("resume: all go where it is") {
-        show.tell(14, What::resume);
+    SECTION("followed again: all go where it is") {
+        show.tell(14, What::timecode_on);
         CHECK(show.at(14) == Cues{3, 1});
         CHECK(show.at(15) == Cues{3, 2});
     }
@@ -131,10 +141,11 @@ TEST_CASE("a hold of all sets the tape aside until a GO or a resume", "[unit][ti
         CHECK(show.at(16) == Cues{1, 2});
         CHECK(show.at(30) == Cues{4, 3});
     }
-    SECTION("it is lost meanwhile") {
+    SECTION("it stands still meanwhile") {
         show.tell(14, What::tape_lost);
-        show.tell(15, What::resume);
-        CHECK(show.at(40) == Cues{0, 1});
+        show.tell(20, What::timecode_on);
+        CHECK(show.at(20) == Cues{3, 1});
+        CHECK(show.at(60) == Cues{3, 1});
     }
 }
 
@@ -145,6 +156,65 @@ TEST_CASE("a tape that is lost in a pause starts nothing after it", "[unit][time
     show.tell(7, What::tape_lost);
     show.tell(8, What::resume);
     CHECK(show.at(60) == Cues{0, 1});
+}
+
+TEST_CASE("a full frame in a pause puts the lists there when it ends", "[unit][timecode]") {
+    Show show;
+    show.tell(0, What::pause);
+    show.tell(1, What::tape, 26);
+    show.tell(1, What::tape_lost);
+    CHECK(show.at(2) == Cues{0, 0});
+    show.tell(9, What::resume);
+    CHECK(show.at(9) == Cues{3, 3});
+    CHECK(show.at(60) == Cues{3, 3});
+}
+
+TEST_CASE("timecode that is switched off or typed stays so whatever is played by hand", "[unit][timecode]") {
+    Show show;
+    show.tell(0, What::tape, 0);
+    SECTION("off") {
+        show.tell(1, What::timecode_off);
+        show.tell(2, What::tape, 2);  // as a drift is corrected
+        show.tell(3, What::go);
+        CHECK(show.at(11) == Cues{1, 0});
+        show.tell(12, What::timecode_on);
+        CHECK(show.at(12) == Cues{2, 1});
+    }
+    SECTION("typed") {
+        show.tell(1, What::timecode, 28);
+        show.tell(2, What::tape, 2);
+        CHECK(show.at(2) == Cues{3, 3});
+        CHECK(show.at(3) == Cues{4, 3});
+        show.tell(4, What::go);
+        show.tell(5, What::tape, 5);
+        CHECK(show.at(6) == Cues{4, 3});
+    }
+}
+
+TEST_CASE("that the tape is set aside is kept with the state of a show", "[unit][timecode]") {
+    const auto use = GENERATE(TapeUse::held, TapeUse::refused);
+    Show show;
+    show.tell(0, What::tape, 0);
+    show.tell(1, use == TapeUse::held ? What::hold : What::timecode_off);
+    show.at(6);
+    CHECK(show.performance.tape_use() == use);
+    Performance other(show.roll, {});
+    other.restore(show.performance.standing(), false, show.performance.tape_use(), 6 * second);
+    other.obey({.what = What::tape, .code = 6 * second}, 6 * second);
+    other.advance(12 * second);
+    CHECK_FALSE(other.engine().current(1));
+    other.obey({What::timecode_on}, 12 * second);
+    other.advance(12 * second);
+    CHECK(other.engine().current(1) == 4u);
+}
+
+TEST_CASE("a tape that is heard of late has run on meanwhile", "[unit][timecode]") {
+    Show show;
+    show.at(2);
+    Command tape{.what = What::tape, .code = 3 * second};
+    show.performance.obey(tape, 1 * second);
+    CHECK_FALSE(show.begins_at(2));
+    CHECK(show.begins_at(3));  // at code 5 s
 }
 
 TEST_CASE("timecode that is typed stands still in a pause", "[unit][timecode]") {
@@ -164,13 +234,12 @@ TEST_CASE("a changed show follows the tape that the one before followed", "[unit
     show.tell(6, What::hold);
     show.at(6);
     Performance changed(show.roll, {});
-    changed.restore(show.performance.standing(), false, 6 * second);
+    changed.restore(show.performance.standing(), false, TapeUse::followed, 6 * second);
     changed.advance(6 * second);
     changed.dissolve(show.performance, {0, 1}, 6 * second, 1000);
     changed.advance(14 * second);
     CHECK(changed.engine().current(0) == std::nullopt);
-    Command resume{What::resume};
-    changed.obey(resume, 16 * second);
+    changed.obey({What::timecode_on}, 16 * second);
     changed.advance(16 * second);
     CHECK(changed.engine().current(0) == 2u);
 }

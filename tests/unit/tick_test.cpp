@@ -97,10 +97,11 @@ std::unique_ptr<Exchange> same_show_again(const Roll& roll, const Progress& prog
 }
 
 Command any_command(test::Random& random, const Roll& roll) {
-    constexpr What kinds[] = {What::go,    What::go,       What::go,       What::back,     What::go_to,
-                              What::hold,  What::stop,     What::pause,    What::resume,   What::submaster,
-                              What::grand, What::blackout, What::panic,    What::timecode, What::timecode_off,
-                              What::tape,  What::tape,     What::tape_lost};
+    constexpr What kinds[] = {What::go,     What::go,        What::go,           What::back,
+                              What::go_to,  What::hold,      What::stop,         What::pause,
+                              What::resume, What::submaster, What::grand,        What::blackout,
+                              What::panic,  What::timecode,  What::timecode_off, What::timecode_on,
+                              What::tape,   What::tape,      What::tape_lost};
     Command command;
     command.what = random.one_of(kinds);
     command.index = command.what == What::submaster ? 0 : random.below(2u);
