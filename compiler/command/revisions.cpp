@@ -14,6 +14,8 @@ namespace {
 
 // An operator has a show to run, and the console has little room.
 constexpr std::size_t findings_told = 5;
+// Half of a show must not be played: editors that save in steps, and slow shares, take their time.
+constexpr int settled_ms = 400;
 
 // Changes that another thread can end.
 class EndedByFlag : public Changes {
@@ -85,10 +87,12 @@ void ShowRevisions::follow() {
     if (changes.ok()) {
         EndedByFlag until_end(**changes, ends_);
         bool first = true;
-        status = watch(until_end, *runtime::system_clock(), show::read_from_disk,
-                       [&](const std::vector<std::string>&, const show::ReadFile& read) {
-                           compile_once(read, std::exchange(first, false));
-                       });
+        status = watch(
+            until_end, *runtime::system_clock(), show::read_from_disk,
+            [&](const std::vector<std::string>&, const show::ReadFile& read) {
+                compile_once(read, std::exchange(first, false));
+            },
+            settled_ms);
     }
     if (!status.ok()) tell(status.why() + "; the show plays on, but what is saved is not heard of");
 }

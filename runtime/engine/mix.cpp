@@ -18,6 +18,7 @@ Mix::Mix(const Roll& roll)
       rows_(roll),
       stage_(roll, rows_),
       claims_(roll, rows_, stage_),
+      overlay_(roll),
       position_(roll.submasters.size()),
       dark_(roll.parameters.size()),
       levels_(roll.parameters.size() + 1, full) {
@@ -45,9 +46,10 @@ void Mix::each_row(std::uint32_t submaster, Each each) const {
 
 void Mix::evaluate(Tick t) {
     stage_.evaluate(t);
-    if (old_.empty()) return;
+    if (old_.empty() && !overlay_.goes()) return;
     dissolved_ = weigh(dissolve_, t).rising;
     if (dissolved_ == whole) old_.clear();
+    overlay_.go(dissolved_);
     stage_.touch_all();
 }
 
@@ -58,6 +60,7 @@ void Mix::dissolve(Mix& from, const std::vector<std::uint32_t>& place, Tick t, T
     for (std::uint32_t p = 0; p < place.size(); ++p)
         if (place[p] != none && from.levels_[place[p]] != levels_[p])
             old_.push_back({p, from.levels_[place[p]]});
+    overlay_.dissolve(from.overlay_, place);
     dissolve_ = {t, ticks, Curve::linear};
     dissolved_ = 0;
     stage_.touch_all();
@@ -112,21 +115,18 @@ void Mix::set_blackout(bool on) {
 }
 
 void Mix::set_panic(bool on) {
-    if (std::exchange(panic_, on) != on) stage_.touch_all();
+    if (overlay_.up() == on) return;
+    overlay_.set_up(on);
+    stage_.touch_all();
 }
 
 const Level* Mix::levels() {
     const Level master = blackout_ ? Level{0} : master_;
-    if (!claims_.any() && raised_ == 0 && master == full && !panic_ && old_.empty() && roll_.keeps.empty())
+    if (!claims_.any() && raised_ == 0 && master == full && overlay_.empty() && old_.empty())
         return stage_.now();
     put_together();
     if (master != full) scale(master);
-    if (panic_) panic();
-    for (const Run& run : roll_.keeps)
-        for (std::uint32_t i = 0; i < run.level.size(); ++i) {
-            Level& level = levels_[run.parameter + i];
-            level = std::max(level, run.level[i]);
-        }
+    overlay_.lay(levels_.data());
     return levels_.data();
 }
 
@@ -155,16 +155,6 @@ void Mix::scale(Level position) {
     const Parameters& rig = roll_.parameters;
     for (std::uint32_t p = 0; p < rig.size(); ++p)
         if (rig.kind[p] == Kind::intensity && rig.under[p] == none) levels_[p] = scaled(levels_[p], position);
-}
-
-// What it lights is never less than that; what else it states is as it says.
-void Mix::panic() {
-    for (const Run& run : roll_.panic)
-        for (std::uint32_t i = 0; i < run.level.size(); ++i) {
-            const std::uint32_t p = run.parameter + i;
-            const bool by_highest = roll_.parameters.kind[p] == Kind::intensity;
-            levels_[p] = by_highest ? std::max(levels_[p], run.level[i]) : run.level[i];
-        }
 }
 
 }  // namespace tallow::runtime

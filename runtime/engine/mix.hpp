@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "runtime/engine/claims.hpp"
+#include "runtime/engine/overlay.hpp"
 
 namespace tallow::runtime {
 
@@ -41,11 +42,12 @@ class Mix {
     void set_blackout(bool on);
     bool blackout() const { return blackout_; }
     void set_panic(bool on);
-    bool panic_is_up() const { return panic_; }
+    bool panic_is_up() const { return overlay_.up(); }
 
     // From tick t on, as both are evaluated last, for so many ticks, levels go over from those of another
     // mix: `place` says by parameter which one of `from` it is, or none. What is equal in both does not
-    // change its way. The grand master, blackout, the panic look and floors take no time all the same.
+    // change its way. The panic look and floors go over as well; the grand master, blackout and the panic
+    // look take no time all the same where they are moved meanwhile.
     void dissolve(Mix& from, const std::vector<std::uint32_t>& place, Tick t, Tick ticks);
 
     // The levels of all parameters as evaluated last, and one more that is always full.
@@ -61,17 +63,16 @@ class Mix {
     void bring_in(std::uint32_t submaster);
     void put_together();
     void scale(Level position);
-    void panic();
 
     const Roll& roll_;
     Rows rows_;
     Stage stage_;
     Claims claims_;
+    Overlay overlay_;
     std::vector<Level> position_;  // of submasters
     std::uint32_t raised_ = 0;     // submasters above 0
     Level master_ = full;
     bool blackout_ = false;
-    bool panic_ = false;
     std::vector<std::uint8_t> jumps_;  // by row: 1 where a submaster's value does not mix
     std::vector<std::uint8_t> dark_;   // by parameter: intensities that gave no light at the last GO
     std::vector<Level> levels_;

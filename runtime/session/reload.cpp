@@ -40,12 +40,15 @@ bool Reload::poll(const Progress& progress, Played& played, Operator& op) {
     if (exchange_) return settle(progress.paused, played, op);
     if (auto revision = revisions_.poll([&](std::string_view line) { op.say(line); }))
         take(std::move(*revision), *played.roll, op);
-    if (next_ && progress.counts.frames > 0) offer(progress, op);
+    if (next_ && progress.counts.frames > 0) offer(progress, *played.roll, op);
     return false;
 }
 
 // One that cannot be played is passed over: the one before it stays, or what is on its way already.
 void Reload::take(Revisions::Revision revision, const Roll& playing, Operator& op) {
+    // As a file that is saved in steps, or on a full disk, reads for a while.
+    if (revision.roll->cues.empty() && !playing.cues.empty())
+        return op.say("there are no cues in what was saved: the show plays on as it was");
     if (revision.roll->refresh != playing.refresh)
         return op.say(fmt::format(
             "the changed show has another refresh, {} in place of {}: start the player again to play it",
@@ -61,7 +64,7 @@ void Reload::take(Revisions::Revision revision, const Roll& playing, Operator& o
 
 // Makes the new show stand as the old one stood at the last frame, and sends it to the clock's thread, which
 // refuses it if the old one has moved on.
-void Reload::offer(const Progress& progress, Operator& op) {
+void Reload::offer(const Progress& progress, const Roll& playing, Operator& op) {
     Handover handover;
     handover.before = progress.show;
     handover.after = (*translation_)(progress.show);
@@ -69,6 +72,10 @@ void Reload::offer(const Progress& progress, Operator& op) {
     handover.at = progress.frame * ticks_per_frame;
     handover.place = translation_->parameters();
     handover.script = script_;
+    const std::string before = present_cues(handover.before, playing),
+                      after = present_cues(handover.after, *next_->roll);
+    moved_ = before == after ? "" : " " + after;
+    loses_panic_ = handover.before.panic && !handover.after.panic;
     Progress first = progress;
     first.show = handover.after;
     exchange_ = std::make_unique<Exchange>();
@@ -94,8 +101,10 @@ bool Reload::settle(bool paused, Played& played, Operator& op) {
     played.roll_hash = next_->roll_hash;
     played.roll = std::move(next_->roll);
     next_.reset();
-    op.say(paused ? "the changed show is in place; what differs goes over when the pause ends"
-                  : "the changed show plays");
+    op.say(paused ? fmt::format("the changed show is in place{}; what differs goes over when the pause ends",
+                                moved_)
+                  : fmt::format("the changed show plays{}", moved_));
+    if (loses_panic_) op.say("it has no panic look: what that lit goes over to the cues");
     const std::string universes = differing_universes(universes_, *played.roll);
     if (universes != std::exchange(told_, universes) && !universes.empty()) op.say(universes);
     return true;

@@ -29,7 +29,7 @@ class Reload {
 
   private:
     void take(Revisions::Revision revision, const Roll& playing, Operator& op);
-    void offer(const Progress& progress, Operator& op);
+    void offer(const Progress& progress, const Roll& playing, Operator& op);
     bool settle(bool paused, Played& played, Operator& op);
 
     Revisions& revisions_;
@@ -41,6 +41,8 @@ class Reload {
     std::unique_ptr<Line> line_;                // of the present source, where it came from here
     std::unique_ptr<Exchange> exchange_;        // under way
     const Source* offered_ = nullptr;           // by it
+    std::string moved_;                         // to which cues it goes, where those are others than before
+    bool loses_panic_ = false;                  // a panic look that is up
     std::string told_;                          // of universes
 };
 

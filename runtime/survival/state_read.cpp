@@ -176,7 +176,7 @@ bool Reader::line(std::string_view text) {
     else if (what == "blackout")
         state_.show.blackout = words.flag();
     else if (what == "panic")
-        state_.show.panic = words.flag();
+        state_.show.panic = words.flag() && !roll_.panic.empty();
     else if (what == "timecode")
         state_.show.timecode = ticks_or_dash(words);
     else if (what == "tape")

@@ -115,6 +115,7 @@ Standing Translation::operator()(const Standing& s) const {
     out.claims.assign(claims_.size(), 0);
     for (std::size_t i = 0; i < claims_.size(); ++i)
         if (claims_[i] != none) out.claims[i] = s.claims[claims_[i]];
+    out.panic = s.panic && !to_.panic.empty();
     return out;
 }
 

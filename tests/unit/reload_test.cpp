@@ -259,6 +259,63 @@ TEST_CASE("blackout, the grand master and panic do not wait for a value on its w
     }
 }
 
+TEST_CASE("floors and the panic look go over in a second, too", "[unit][reload]") {
+    const auto text = [](const std::string& floor, const std::string& panic) {
+        return lamps + "look exit\n    lamp 6  " + panic + "\nsafety\n    " + floor +
+               "    panic look exit\ncue 1  cut\n    lamp 1  full\n";
+    };
+    const std::string house = "keep lamp 2 above 40%\n";
+    struct Change {
+        std::string before, after;
+        std::size_t slot;
+        int from, to;
+    };
+    const auto [before, after, slot, from, to] =
+        GENERATE_COPY(Change{text(house, "70%"), text("keep lamp 2 above 80%\n", "70%"), 1, 102, 204},
+                      Change{text(house, "70%"), text("", "70%"), 1, 102, 0},
+                      Change{text("", "70%"), text(house, "70%"), 1, 0, 102},
+                      Change{text(house, "70%"), text(house, "10%"), 5, 179, 26},
+                      Change{text(house, "70%"), lamps + "cue 1  cut\n    lamp 1  full\n", 5, 179, 0});
+    Evening evening(roll_of(before), "0s go, 0s panic");
+    evening.save(100, roll_of(after));
+    evening.play(200);
+    CHECK(evening.sent[100][slot] == from);
+    CHECK(evening.sent[199][slot] == to);
+    for (std::size_t n = 101; n < 200; ++n) {
+        CAPTURE(slot, from, to, n);
+        REQUIRE(std::abs(evening.sent[n][slot] - evening.sent[n - 1][slot]) <= 5);
+        REQUIRE(evening.sent[n][0] == 255);
+    }
+    CHECK(evening.said("it has no panic look: what that lit goes over to the cues") ==
+          (evening.played.roll->panic.empty() ? 1 : 0));
+}
+
+TEST_CASE("the panic look does not wait for what goes over of it", "[unit][reload]") {
+    const auto text = [](const std::string& level) {
+        return lamps + "look exit\n    lamp 6  " + level +
+               "\nsafety\n    panic look exit\ncue 1\n    lamp 1 full\n";
+    };
+    Evening evening(roll_of(text("full")), "0s panic");
+    evening.save(100, roll_of(text("20%")));
+    evening.type(110, "panic");
+    evening.type(120, "panic");
+    evening.play(130);
+    CHECK(evening.sent[109][5] > 150);
+    CHECK(evening.sent[114][5] == 0);
+    CHECK(evening.sent[124][5] == 51);
+}
+
+TEST_CASE("a show without cues is not played, and one in another cue says in which", "[unit][reload]") {
+    Evening evening(roll_of(tide("full", "cue 2 \"Storm\"  cut\n    lamp 5  full\n")), "0s go, 1s go");
+    evening.save(100, roll_of("", ""));
+    evening.save(150, roll_of(tide("full")));
+    evening.play(250);
+    CHECK(evening.said("there are no cues in what was saved: the show plays on as it was") == 1);
+    CHECK(evening.sent[149][4] == 255);
+    CHECK(evening.came.size() == 1);
+    CHECK(evening.said("the changed show plays in cue 1") == 1);
+}
+
 TEST_CASE("a show that is paused stays so, and its fade goes on from where it was", "[unit][reload]") {
     Evening evening(roll_of(tide("full")), "0s go, 1s pause");
     evening.save(100, roll_of(tide("full", "cue 2\n    lamp 6  full\n")));

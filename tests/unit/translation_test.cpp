@@ -184,11 +184,13 @@ TEST_CASE("a chase that was not changed keeps its place, a changed one begins", 
 }
 
 TEST_CASE("the masters and the timecode stay where they are", "[unit][reload]") {
-    Pair pair(cues({"1", "2"}), cues({"1", "2", "3"}));
+    const bool keeps_look = GENERATE(true, false);
+    const std::string safe = "look exit\n    lamp 1  full\nsafety\n    panic look exit\n";
+    Pair pair(cues({"1", "2"}) + safe, cues({"1", "2", "3"}) + (keeps_look ? safe : ""));
     pair.from.master(40, 100).panic(true, 200).timecode("01:00:00:00", 300);
     const Standing before = pair.from.engine().standing(), s = pair.after(0);
     CHECK(s.master == 26214);
-    CHECK(s.panic);
+    CHECK(s.panic == keeps_look);
     CHECK(s.timecode == before.timecode);
     CHECK(s.timecode.has_value());
     CHECK(s.now == before.now);
