@@ -322,7 +322,9 @@ TEST_CASE("options that cannot be together are refused by one sentence", "[unit]
             "`--no-state` keeps no state, and `--resume` goes on from one; leave one");
     refused("--null --state x --no-state",
             "`--no-state` keeps no state, and `--state` says where it is kept; leave one");
-    refused("--null --resume --standby 7701", "; leave one of them away");
+    refused("--null --resume --standby 7701",
+            "`--resume` goes on from where this player's show stood, and `--standby` from where another's "
+            "stands; leave one of them away");
     refused("--null --begin-at 25:00:00", "--begin-at: `25:00:00` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 8pm", "--begin-at: `8pm` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 23:59:59 --fast", "`--begin-at`");
