@@ -22,8 +22,7 @@ int format_one(const std::string& path, bool check) {
             1 + std::count(text->begin(), text->begin() + static_cast<std::ptrdiff_t>(bad), '\n');
         complain(
             fmt::format("cannot format `{}`: its byte {}, in line {}, is not valid UTF-8; it was left as it "
-                        "is; save it as "
-                        "UTF-8 in your editor",
+                        "is; save it as UTF-8 in your editor",
                         path, bad, line));
         return show_has_errors;
     }

@@ -138,8 +138,7 @@ TEST_CASE("commands that read a show say what another file is", "[unit][files]")
     };
     const std::string roll =
         "`show.roll` is a roll, and no show's text; give a `.tallow` file, or play this one with "
-        "`tallow-play "
-        "show.roll`";
+        "`tallow-play show.roll`";
     for (const char* const command : {"play --null", "check", "format", "cues"})
         says(command + std::string(" show.roll"), roll);
     says("check show.frames",

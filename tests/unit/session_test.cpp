@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "runtime/files.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/loopback.hpp"
 #include "tests/support/made_frames.hpp"
@@ -68,6 +69,15 @@ struct Evening {
     std::vector<int> seen;
     std::optional<Running> running;
 };
+
+// Whether this comes to stand in a state, within ten seconds.
+bool kept(const std::string& path, const std::string& what) {
+    for (int n = 0; n < 500; ++n, ::usleep(20'000)) {
+        const auto state = runtime::read_file(path, 1 << 16);
+        if (state.ok() && state->find(what) != std::string::npos) return true;
+    }
+    return false;
+}
 
 }  // namespace
 
@@ -177,13 +187,6 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
         all.insert(all.end(), more.begin(), more.end());
         return all;
     };
-    const auto kept = [&](const std::string& what) {
-        for (int n = 0; n < 500; ++n, ::usleep(20'000)) {
-            const auto state = runtime::read_file(show + ".state", 1 << 16);
-            if (state.ok() && state->find(what) != std::string::npos) return true;
-        }
-        return false;
-    };
     Running beside(with({"--standby", "127.0.0.1:" + port, "--state", folder + "/beside.state"}));
     REQUIRE(beside.says("stands by on "));
     {
@@ -191,7 +194,7 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
         killed.type("go\ngo\n");
         REQUIRE(killed.says("cue 2; the last one\n"));
         REQUIRE(beside.says("follows 127.0.0.1"));
-        REQUIRE(kept("list main 2000"));
+        REQUIRE(kept(show + ".state", "list main 2000"));
         ::usleep(200'000);  // by then it is told, too
         killed.signal(SIGKILL);
         CHECK(killed.finish() == -SIGKILL);
@@ -202,7 +205,7 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
     CHECK(resumed.says("s since the show stood so\n"));
     resumed.type("pause\n");
     REQUIRE(resumed.says("paused: "));
-    REQUIRE(kept("paused 1"));
+    REQUIRE(kept(show + ".state", "paused 1"));
     resumed.signal(SIGKILL);
     CHECK(resumed.finish() == -SIGKILL);
     Running paused(with({"--resume"}));
@@ -218,6 +221,46 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
     CHECK(seen.finish() == 0);
     beside.type("quit\n");
     CHECK(beside.finish() == 0);
+    fs::remove_all(folder);
+}
+
+TEST_CASE("no byte of a label, nor of what is typed, steers the terminal that lines go to",
+          "[unit][session]") {
+    const std::string folder = test::scratch("session_label"), file = folder + "/show.roll";
+    fs::remove_all(folder);
+    fs::create_directories(folder);
+    runtime::Roll roll;
+    roll.universes = {{1, 1}};
+    roll.cues.resize(2);
+    roll.cues[0].number = 1000;
+    roll.cues[0].label = "\033[2J\nStorm";
+    roll.cues[1].number = 2000;
+    roll.lists = {{"main", 0, 2}};
+    REQUIRE(runtime::write_file(file, runtime::write_roll(roll)).ok());
+    const auto player = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> words{TALLOW_PLAY_COMMAND, file, "--null"};
+        words.insert(words.end(), more.begin(), more.end());
+        return std::make_unique<Running>(words);
+    };
+    const std::string storm = "cue 1 \"\uFFFD[2J Storm\"", port = std::to_string(test::Receiver().port());
+    const auto beside = player({"--standby", "127.0.0.1:" + port, "--no-state"});
+    REQUIRE(beside->says("stands by on "));
+    const auto first = player({"--tell", "127.0.0.1:" + port});
+    first->type("go\n\033[2Jgo\n");
+    CHECK(first->says(storm + "; next 2\n"));
+    CHECK(first->out().find("`\uFFFD[2Jgo` is no command") != std::string::npos);
+    REQUIRE(beside->says("follows 127.0.0.1"));
+    REQUIRE(kept(file + ".state", "list main 1000"));
+    ::usleep(200'000);  // by then it is told, too
+    first->signal(SIGKILL);
+    CHECK(first->finish() == -SIGKILL);
+    CHECK(beside->says("takes over in " + storm + ": nothing was heard for 1"));
+    const auto resumed = player({"--resume"});
+    CHECK(resumed->says("resumes in " + storm + "; it is "));
+    const auto scripted = player({"--fast", "--go", "0s", "--no-state"});
+    CHECK(scripted->says(" 0:00:00.000  " + storm + "; next 2\n"));
+    for (const Running* const one : {beside.get(), first.get(), resumed.get(), scripted.get()})
+        CHECK(one->out().find('\033') == std::string::npos);
     fs::remove_all(folder);
 }
 
