@@ -27,8 +27,8 @@ class FindingsNews {
     bool found_new() const { return found_new_; }
 
   private:
-    bool found_new_ = false;
     std::multiset<std::string> known_;  // of the version before
+    bool found_new_ = false;
 };
 
 class ShowRevisions : public runtime::Revisions {
