@@ -78,6 +78,7 @@ TEST_CASE("commands are read word by word", "[unit][command]") {
         {"stop", stop(none, stop_ms)},
         {"stop 2.5s", stop(none, 2500)},
         {"stop side", stop(1, stop_ms)},
+        {"stop 10s side", stop(1, 10000)},
         {"stop  side 1min", stop(1, 60000)},
         {"pause", a(What::pause)},
         {"resume", a(What::resume)},

@@ -26,6 +26,10 @@ std::string text_of(const std::string& lamp, const std::string& more = "") {
            lamp + "\ncue 2  fade 20s\n    lamp 2  full\n" + more;
 }
 
+// A cue behind them that there is a warning of.
+const std::string waved =
+    "wave swell  sine  period 2s\n    intensity  0% .. full\ncue 3\n    exit  wave swell\n";
+
 struct Evening {
     explicit Evening(const std::string& name, std::vector<std::string> more = {},
                      Running::Desk desk = Running::Desk::pipes)
@@ -156,9 +160,23 @@ TEST_CASE("what is saved plays, what is wrong does not", "[unit][session]") {
     CHECK(player.finish() == 0);
 }
 
+TEST_CASE("what was found at the start is told once", "[unit][session]") {
+    const std::string show = test::scratch("session_start.tallow");
+    REQUIRE(runtime::write_file(show, text_of("full", waved)).ok());
+    Running player({TALLOW_COMMAND, "play", show, "--null", "--no-state"});
+    REQUIRE(player.says(": warning: "));
+    ::usleep(500'000);  // by then the files are followed
+    player.type("go\n");
+    REQUIRE(player.says("cue 1; next 2\n"));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+    const std::string& all = player.out();
+    CHECK(all.find(": warning: ") == all.rfind(": warning: "));
+    CHECK(all.find("as before") == std::string::npos);
+    fs::remove(show);
+}
+
 TEST_CASE("what was found before is not told again", "[unit][session]") {
-    const std::string waved =
-        "wave swell  sine  period 2s\n    intensity  0% .. full\ncue 3\n    exit  wave swell\n";
     Evening evening("session_findings");
     Running& player = *evening.running;
     player.type("go\n");
