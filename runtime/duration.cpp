@@ -3,6 +3,7 @@
 #include <array>
 #include <fmt/format.h>
 
+#include "runtime/ascii.hpp"
 #include "runtime/limits.hpp"
 
 namespace tallow::runtime {
@@ -17,10 +18,6 @@ constexpr std::array<Unit, 3> units{{{"min", 60000}, {"s", 1000}, {"ms", 1}}};
 Status not_a_time(std::string_view text, std::string_view why) {
     return Status::failure(
         fmt::format("`{}` is not a time: {}; write it like `10s`, `250ms` or `1min30s`", text, why));
-}
-
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
 }
 
 void skip_blanks(std::string_view& s) {

@@ -4,6 +4,7 @@
 #include <exception>
 #include <fmt/format.h>
 
+#include "runtime/control/plain_text.hpp"
 #include "runtime/session/command_line.hpp"
 #include "runtime/session/help.hpp"
 #include "runtime/session/session.hpp"
@@ -15,7 +16,7 @@ using namespace tallow::runtime;
 int run(const std::string& file, const PlaySettings& settings) {
     auto played = open_played(file, settings.script);
     if (played.ok()) return play_session("tallow-play", settings, std::move(*played));
-    fmt::print(stderr, "tallow-play: {}\n", played.why());
+    fmt::print(stderr, "tallow-play: {}\n", plain(played.why()));
     return 2;
 }
 

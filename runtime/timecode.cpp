@@ -3,6 +3,8 @@
 #include <array>
 #include <fmt/format.h>
 
+#include "runtime/ascii.hpp"
+
 namespace tallow::runtime {
 namespace {
 
@@ -15,8 +17,7 @@ std::uint64_t left_out(std::uint64_t minute) {
 
 // Two digits, or none.
 bool read_part(std::string_view text, std::size_t at, std::uint64_t& part) {
-    const auto digit = [&](std::size_t i) { return text[i] >= '0' && text[i] <= '9'; };
-    if (!digit(at) || !digit(at + 1)) return false;
+    if (!is_digit(text[at]) || !is_digit(text[at + 1])) return false;
     const auto value = [&](std::size_t i) { return static_cast<std::uint64_t>(text[i] - '0'); };
     part = 10 * value(at) + value(at + 1);
     return true;

@@ -16,13 +16,13 @@ namespace {
 int format_one(const std::string& path, bool check) {
     const auto text = show::read_from_disk(path);
     if (!text.ok()) return complain(text.why());
+    if (const auto s = show::check_kind(path, *text); !s.ok()) return complain(s.why());
     if (const std::size_t bad = text::first_invalid(*text); bad != std::string::npos) {
         const auto line =
             1 + std::count(text->begin(), text->begin() + static_cast<std::ptrdiff_t>(bad), '\n');
         complain(
             fmt::format("cannot format `{}`: its byte {}, in line {}, is not valid UTF-8; it was left as it "
-                        "is; save it as "
-                        "UTF-8 in your editor",
+                        "is; save it as UTF-8 in your editor",
                         path, bad, line));
         return show_has_errors;
     }

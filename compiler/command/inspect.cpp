@@ -6,10 +6,10 @@
 #include "compiler/command/commands.hpp"
 #include "compiler/command/report.hpp"
 #include "runtime/duration.hpp"
-#include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/roll/roll_io.hpp"
+#include "runtime/session/file_kind.hpp"
 
 namespace tallow::command {
 namespace {

@@ -15,7 +15,9 @@ int play(const PlayOptions& options) {
     const std::uint64_t hash = runtime::hash(runtime::write_roll(*roll));
     auto played = runtime::played_roll(options.show, std::move(roll), hash, options.settings.script);
     if (!played.ok()) return complain(played.why());
-    ShowRevisions revisions(options.show, hash);
+    FindingsNews told;
+    told.take(compiled->sink, compiled->sources);
+    ShowRevisions revisions(options.show, hash, std::move(told));
     return runtime::play_session("tallow", options.settings, std::move(*played), &revisions);
 }
 

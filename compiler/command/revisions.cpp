@@ -60,6 +60,7 @@ std::vector<std::string> FindingsNews::take(const source::Sink& sink, const sour
             fresh.push_back(std::move(d));
         }
     }
+    found_new_ = !fresh.empty();
     std::stable_partition(fresh.begin(), fresh.end(), [](const source::Diagnostic& d) {
         return source::info(d.finding).severity == source::Severity::error;
     });
@@ -73,8 +74,8 @@ std::vector<std::string> FindingsNews::take(const source::Sink& sink, const sour
     return lines;
 }
 
-ShowRevisions::ShowRevisions(std::string show, std::uint64_t playing)
-    : show_(std::move(show)), latest_(playing), thread_([this] { follow(); }) {}
+ShowRevisions::ShowRevisions(std::string show, std::uint64_t playing, FindingsNews told)
+    : show_(std::move(show)), latest_(playing), findings_(std::move(told)), thread_([this] { follow(); }) {}
 
 ShowRevisions::~ShowRevisions() {
     ends_ = true;
@@ -97,18 +98,20 @@ void ShowRevisions::follow() {
     if (!status.ok()) tell(status.why() + "; the show plays on, but what is saved is not heard of");
 }
 
-// The first time it is the show that plays already, and its findings have been said.
+// The first time it is the show that plays already, unless it was saved meanwhile.
 void ShowRevisions::compile_once(const show::ReadFile& read, bool first) {
     const auto compiled = compile(show_, read);
     if (!compiled.ok()) return tell(compiled.why() + "; the show plays on as it was");
     Compilation& c = **compiled;
-    for (std::string& line : findings_.take(c.sink, c.sources))
-        if (!first) tell(std::move(line));
+    std::vector<std::string> news = findings_.take(c.sink, c.sources);
+    if (!first || findings_.found_new())
+        for (std::string& line : news) tell(std::move(line));
     if (c.failed())
         return tell(fmt::format("{} in what was saved: the show plays on as it was",
                                 text::counted(c.sink.count(source::Severity::error), "error")));
     auto roll = std::make_unique<runtime::Roll>(make_roll(c));
-    if (const auto s = runtime::validate(*roll); !s.ok()) return tell(s.why());
+    if (const auto s = runtime::validate(*roll); !s.ok())
+        return tell(s.why() + "; the show plays on as it was");
     const std::uint64_t hash = runtime::hash(runtime::write_roll(*roll));
     if (std::exchange(latest_, hash) == hash) {
         if (!first) tell("what was saved plays as before");

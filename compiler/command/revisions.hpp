@@ -23,15 +23,19 @@ class FindingsNews {
     // how many stand as before. What is found in a line counts as the same wherever that line has moved to in
     // its file.
     std::vector<std::string> take(const source::Sink& sink, const source::Sources& sources);
+    // Whether the last version had new ones.
+    bool found_new() const { return found_new_; }
 
   private:
     std::multiset<std::string> known_;  // of the version before
+    bool found_new_ = false;
 };
 
 class ShowRevisions : public runtime::Revisions {
   public:
-    // Follows the files with a thread of its own. `playing` is the hash of the roll that plays already.
-    ShowRevisions(std::string show, std::uint64_t playing);
+    // Follows the files with a thread of its own. `playing` is the hash of the roll that plays already, and
+    // `told` has taken the findings in it.
+    ShowRevisions(std::string show, std::uint64_t playing, FindingsNews told);
     ~ShowRevisions() override;
     ShowRevisions(const ShowRevisions&) = delete;
     ShowRevisions& operator=(const ShowRevisions&) = delete;

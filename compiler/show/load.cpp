@@ -9,8 +9,8 @@
 #include "compiler/show/scope.hpp"
 #include "compiler/syntax/reader.hpp"
 #include "compiler/text/utf8.hpp"
-#include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
+#include "runtime/session/file_kind.hpp"
 
 namespace tallow::show {
 namespace {
@@ -99,6 +99,10 @@ class Loader {
                 .with_hint("the name counts from the folder of the file that uses it");
             return;
         }
+        if (const auto s = check_kind(path, *bytes); !s.ok()) {
+            sink_.report(Finding::no_file, where, s.why());
+            return;
+        }
         bytes_ += bytes->size();
         if (bytes_ > file_bytes) {
             sink_.report(Finding::too_many, where,
@@ -120,11 +124,13 @@ class Loader {
 }  // namespace
 
 runtime::Result<std::string> read_from_disk(const std::string& path) {
-    auto bytes = runtime::read_file(path, file_bytes);
-    if (!bytes.ok()) return bytes;
+    return runtime::read_file(path, file_bytes);
+}
+
+runtime::Status check_kind(const std::string& path, std::string_view bytes) {
     using runtime::FileKind;
-    const FileKind kind = runtime::file_kind(path, *bytes);
-    if (kind == FileKind::empty || kind == FileKind::show || kind == FileKind::other) return bytes;
+    const FileKind kind = runtime::file_kind(path, bytes);
+    if (kind == FileKind::empty || kind == FileKind::show || kind == FileKind::other) return {};
     const bool plays = kind == FileKind::roll || kind == FileKind::frames;
     const std::string other = plays ? fmt::format(", or play this one with `tallow-play {}`", path) : "";
     return runtime::Status::failure(fmt::format("`{}` is {}, and no show's text; give a `.tallow` file{}",
@@ -135,6 +141,7 @@ runtime::Result<std::vector<syntax::Document>> load(const std::string& path, con
                                                     source::Sources& sources, source::Sink& sink) {
     auto bytes = read(path);
     if (!bytes.ok()) return bytes.status();
+    if (auto s = check_kind(path, *bytes); !s.ok()) return s;
     Loader loader(read, sources, sink);
     loader.add("built-in types", std::string(builtin_text()));
     loader.add(path, std::move(*bytes));

@@ -14,10 +14,6 @@ constexpr unsigned small_step = 5, large_step = 25;    // percent
 constexpr std::uint64_t level_shown_ns = 500'000'000;  // by then the view has what was asked for
 constexpr std::size_t longest_number = 12;
 
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
 Level as_level(unsigned percent) {
     return static_cast<Level>((percent * std::uint32_t{full} + 50) / 100);
 }
@@ -89,7 +85,7 @@ void Keys::sign(char c) {
             if (!again(c, go_pause_ns)) command("back" + of_list());
             return;
         case 'h':
-            if (!again(c, switch_pause_ns)) command("hold" + of_list());
+            if (!again(c, switch_pause_ns)) command("hold");
             return;
         case 'k':
         case 'x':
@@ -211,7 +207,9 @@ bool Keys::has_submasters() {
 // What comes of a key for a show while a frames file plays.
 void Keys::of_frames() {
     if (!again('-', go_pause_ns))
-        notice("a frames file plays by its own times: no key does anything but `q`, which ends it, and `?`");
+        notice(
+            "a frames file plays by its own times: no key does anything but `q`, which ends it, `?` and "
+            "control L");
 }
 
 // Whether the key is one that is held down, or hit twice by mistake.

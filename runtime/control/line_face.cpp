@@ -8,17 +8,12 @@
 
 #include "runtime/ascii.hpp"
 #include "runtime/control/face.hpp"
+#include "runtime/control/plain_text.hpp"
 
 namespace tallow::runtime {
 namespace {
 
 constexpr std::size_t line_bytes = 4096;  // what is longer is no command
-
-std::string_view trimmed(std::string_view line) {
-    const std::size_t begin = line.find_first_not_of(" \t\r");
-    if (begin == std::string_view::npos) return {};
-    return line.substr(begin, line.find_last_not_of(" \t\r") - begin + 1);
-}
 
 class LineFace : public Face {
   public:
@@ -29,7 +24,7 @@ class LineFace : public Face {
     void say(std::string_view line) override {
         pollfd room{STDOUT_FILENO, POLLOUT, 0};
         if (::poll(&room, 1, 0) <= 0) return;  // a reader that is halted does not halt the show
-        fmt::print("{}\n", line);
+        fmt::print("{}\n", plain(line, Blanks::all));
         std::fflush(stdout);
     }
     void show(const View&) override {}

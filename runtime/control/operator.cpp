@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 #include <poll.h>
 
-#include "runtime/control/plain_text.hpp"
 #include "runtime/duration.hpp"
 
 namespace tallow::runtime {
@@ -18,7 +17,7 @@ std::string line_for(const Event& event, const Source& source) {
     const std::string line = source.describe(event);
     if (line.empty()) return line;
     const std::uint64_t ms = event.at / source.refresh();
-    return fmt::format("{:>8}.{:03}  {}", clock_time(ms), ms % 1000, plain(line));
+    return fmt::format("{:>8}.{:03}  {}", clock_time(ms), ms % 1000, line);
 }
 
 Operator::Operator(const Source& source, Clock& clock, Intercom& intercom, Face& face, Ways ways)

@@ -5,6 +5,7 @@
 #include <limits>
 #include <optional>
 
+#include "runtime/ascii.hpp"
 #include "runtime/control/foreign_text.hpp"
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
@@ -142,8 +143,7 @@ Result<std::string> osc_words(const OscMessage& m) {
     if (name == "timecode") return timecode(m);
     if (name.starts_with(submaster)) {
         const std::string_view which = name.substr(submaster.size());
-        const auto digit = [](char c) { return c >= '0' && c <= '9'; };
-        if (!which.empty() && which.size() < 10 && std::all_of(which.begin(), which.end(), digit))
+        if (!which.empty() && which.size() < 10 && std::all_of(which.begin(), which.end(), is_digit))
             return fader(m, fmt::format("submaster {}", which));
     }
     return failure(m,

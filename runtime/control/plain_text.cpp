@@ -72,7 +72,8 @@ void trim_end(std::string_view& text) {
 
 }  // namespace
 
-std::string plain(std::string_view bytes) {
+std::string plain(std::string_view bytes, Blanks blanks) {
+    const bool all = blanks == Blanks::all;
     std::string text;
     text.reserve(bytes.size());
     unsigned marks = marks_on_one;  // none at the beginning: it would stand on what is drawn before
@@ -88,13 +89,13 @@ std::string plain(std::string_view bytes) {
         } else if (sort == Sort::foreign) {
             text += no_shape;
             marks = marks_on_one;
-        } else if (sort == Sort::blank && !text.empty() && text.back() != ' ') {
+        } else if (sort == Sort::blank && (all || (!text.empty() && text.back() != ' '))) {
             text += ' ';
             marks = marks_on_one;
         }
         at += c.bytes;
     }
-    if (!text.empty() && text.back() == ' ') text.pop_back();
+    if (!all && !text.empty() && text.back() == ' ') text.pop_back();
     return text;
 }
 

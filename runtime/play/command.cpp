@@ -62,7 +62,7 @@ Result<std::uint32_t> read_list(std::string_view name, const Roll& roll) {
         if (roll.lists[i].name == name) return i;
         names += fmt::format("{}`{}`", i == 0 ? "" : ", ", roll.lists[i].name);
     }
-    const bool is_number = !name.empty() && name[0] >= '0' && name[0] <= '9';
+    const bool is_number = !name.empty() && is_digit(name[0]);
     return failure(fmt::format("there is no cue list `{}`; there is {}{}", name, names,
                                is_number ? fmt::format("; `cue {}` goes to a cue", name) : ""));
 }
@@ -91,6 +91,8 @@ class Rest {
     Status list(Command& command);
     Status cue(Command& command);
     Status stop(Command& command);
+    bool time_is_next() const;
+    Status time(Command& command);
     Status submaster(Command& command);
     Status level(Command& command);
     Status on_or_off(Command& command);
@@ -150,16 +152,24 @@ Status Rest::cue(Command& command) {
     return {};
 }
 
-// A list, a time, or both; what begins with a digit is a time, as no list's name does.
+// A list, a time, or both, in either order.
 Status Rest::stop(Command& command) {
     command.ms = stop_ms;
-    const auto is_time = [&] {
-        const auto begin = text_.find_first_not_of(" \t\r");
-        return begin != std::string_view::npos && text_[begin] >= '0' && text_[begin] <= '9';
-    };
-    if (!is_time())
+    const bool time_first = time_is_next();
+    if (time_first)
+        if (auto s = time(command); !s.ok()) return s;
+    if (!time_is_next())
         if (auto s = list(command); !s.ok()) return s;
-    if (!is_time()) return {};
+    return !time_first && time_is_next() ? time(command) : Status();
+}
+
+// What begins with a digit is a time, as no list's name does.
+bool Rest::time_is_next() const {
+    const std::string_view next = trimmed(text_);
+    return !next.empty() && is_digit(next[0]);
+}
+
+Status Rest::time(Command& command) {
     const auto ms = parse_duration(take_word(text_));
     if (!ms.ok()) return ms.status();
     command.ms = *ms;
@@ -262,9 +272,8 @@ Status check_timed(std::string_view part) {
     const std::string_view time = take_word(behind);
     if (time.empty())
         return failure("a command is missing; write one like `2s go`, with a comma between two");
-    const std::string_view shown = part.substr(static_cast<std::size_t>(time.data() - part.data()));
-    if (time[0] < '0' || time[0] > '9')
-        return failure(fmt::format("`{}` does not begin with its time; write it like `2s go`", shown));
+    if (!is_digit(time[0]))
+        return failure(fmt::format("`{}` does not begin with its time; write it like `2s go`", part));
     if (take_word(behind).empty())
         return failure(
             fmt::format("`{0}` is a time without a command; write one behind it, like `{0} go`", time));
@@ -277,11 +286,11 @@ Result<std::vector<TimedCommand>> parse_commands(std::string_view text, const Ro
     std::vector<TimedCommand> commands;
     while (true) {
         const std::size_t comma = std::min(text.find(','), text.size());
-        std::string_view part = text.substr(0, comma);
+        std::string_view part = trimmed(text.substr(0, comma));
         if (auto s = check_timed(part); !s.ok()) return s;
         const auto ms = parse_duration(take_word(part));
         if (!ms.ok()) return ms.status();
-        const auto command = parse_command(part, roll);
+        const auto command = parse_command(trimmed(part), roll);
         if (!command.ok()) return command.status();
         commands.push_back({*ms, *command});
         if (comma == text.size()) break;

@@ -51,7 +51,7 @@ struct Command {
 inline constexpr std::uint64_t stop_ms = 3000;
 
 // Words with blanks between them, in any case but for LIST, the name of a cue list:
-//   go [LIST]   back [LIST]   cue 12.5 [LIST]   hold [LIST]   stop [LIST] [2s]   pause   resume
+//   go [LIST]   back [LIST]   cue 12.5 [LIST]   hold [LIST]   stop [LIST] [2s] or [2s] [LIST]   pause resume
 //   submaster 1 60%   grand 50%   blackout [on|off]   panic [on|off]   timecode 01:00:00:00   timecode off
 //   timecode on
 // Levels are `60%` (three decimals at most), `full` or `out`. A failure says what there is.

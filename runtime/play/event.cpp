@@ -92,9 +92,10 @@ std::string line_for_value(const Command& command, bool waits, const Roll& roll)
 std::string present_cues(const Standing& show, const Roll& roll) {
     std::string all;
     for (std::size_t list = 0; list < show.lists.size(); ++list) {
-        const std::uint32_t cue = show.lists[list].current;
-        if (cue == none) continue;
-        all += (all.empty() ? "in " : ", ") + cue_of_list(roll.cues[cue], roll.lists[list], roll);
+        const Standing::List& on = show.lists[list];
+        if (on.current == none) continue;
+        all += (all.empty() ? "in " : ", ") + cue_of_list(roll.cues[on.current], roll.lists[list], roll);
+        if (on.stopped) all += " (stopped)";
     }
     return all.empty() ? "before the first cue" : all;
 }

@@ -35,7 +35,8 @@ struct Event {
 std::string describe(const Event& event, const Roll& roll);
 
 // Where the lists stand, the cues named as describe() names them: `in cue 3 "Storm"`; of several lists those
-// that have begun: `in main cue 3 "Storm", side cue 1`; or `before the first cue`.
+// that have begun: `in main cue 3 "Storm", side cue 1 (stopped)`, which fades out or is dark; or `before the
+// first cue`.
 std::string present_cues(const Standing& show, const Roll& roll);
 
 }  // namespace tallow::runtime

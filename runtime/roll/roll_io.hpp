@@ -18,6 +18,9 @@ std::string write_roll(const Roll& roll);
 // and the byte.
 Result<Roll> read_roll(std::string_view text);
 
+// Whether a text begins as a roll does, whole and sound or not.
+bool is_roll(std::string_view text);
+
 // Whether every index, count, order and range of a roll holds: what Engine relies on.
 Status validate(const Roll& roll);
 

@@ -183,6 +183,19 @@ bool Reader::fail(std::string_view why) {
 
 }  // namespace
 
+// A byte order mark and blanks are what the parser passes over.
+bool is_roll(std::string_view text) {
+    constexpr std::string_view mark = "\xef\xbb\xbf", blanks = " \t\n\r";
+    const auto take = [&](std::string_view token) {
+        text.remove_prefix(std::min(text.find_first_not_of(blanks), text.size()));
+        const bool there = text.starts_with(token);
+        if (there) text.remove_prefix(token.size());
+        return there;
+    };
+    if (text.starts_with(mark)) text.remove_prefix(mark.size());
+    return take("{") && take("\"roll\"");
+}
+
 Result<Roll> read_roll(std::string_view text) {
     if (text.size() > limits::file_bytes)
         return Status::failure(

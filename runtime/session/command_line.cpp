@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <fmt/format.h>
 
+#include "runtime/ascii.hpp"
 #include "runtime/nearest.hpp"
 #include "runtime/session/help.hpp"
 
@@ -20,7 +21,7 @@ bool has_commands(const CLI::App& app) {
 
 // Written like an option; `-` is a file, and `-5` a number.
 bool is_option(const std::string& word) {
-    return word.size() > 1 && word[0] == '-' && word != "--" && !(word[1] >= '0' && word[1] <= '9');
+    return word.size() > 1 && word[0] == '-' && word != "--" && !is_digit(word[1]);
 }
 
 // What is typed to call it: `tallow play`.

@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include "runtime/duration.hpp"
-#include "runtime/file_kind.hpp"
 #include "runtime/files.hpp"
 #include "runtime/hash.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/roll/roll_io.hpp"
+#include "runtime/session/file_kind.hpp"
 
 namespace tallow::runtime {
 namespace {

@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "runtime/control/operator.hpp"
+#include "runtime/control/plain_text.hpp"
 #include "runtime/output/e131_text.hpp"
 #include "runtime/play/clock_thread.hpp"
 #include "runtime/play/performance.hpp"
@@ -55,9 +56,10 @@ class Session {
 
   private:
     int failed(std::string_view why) const {
-        fmt::print(stderr, "{}: {}\n", program_, why);
+        tell(why);
         return 2;
     }
+    void tell(std::string_view line) const { fmt::print(stderr, "{}: {}\n", program_, plain(line)); }
     Progress first_progress() const;
     Status choose_cid(const std::string& resumed);
     Status open_ways();
@@ -95,7 +97,7 @@ int Session::run() {
     if (!start.ok()) return failed(start.why());
     options_ = start->options;
     if (auto s = check_beginning(played_, settings_.from, options_.from); !s.ok()) return failed(s.why());
-    if (!start->said.empty()) fmt::print(stderr, "{}: {}\n", program_, start->said);
+    if (!start->said.empty()) tell(start->said);
     said_before_ = start->said;
     intercom_ = std::make_unique<Intercom>(first_progress());
     playing = intercom_.get();
@@ -165,7 +167,8 @@ Status Session::open_outputs() {
 Result<PlayCounts> Session::play_fast() {
     piece_.source = std::move(played_.source);
     options_.tell = [&](const Event& event) {
-        if (const std::string line = line_for(event, *piece_.source); !line.empty()) fmt::print("{}\n", line);
+        if (const std::string line = line_for(event, *piece_.source); !line.empty())
+            fmt::print("{}\n", plain(line, Blanks::all));
     };
     return runtime::play(piece_, *clock_, *intercom_, options_);
 }

@@ -39,55 +39,59 @@ void add_show_options(CLI::App& app, PlaySettings& s) {
     app.add_flag("--lines", s.lines, "read and write plain lines on a terminal too")->group(group);
 }
 
-void add_sacn_options(CLI::App& app, PlaySettings& s) {
-    const std::string group = "E1.31";
+constexpr const char* sacn_group = "E1.31";
+
+void add_sacn_ways(CLI::App& app, PlaySettings& s) {
     app.add_option("--sacn", s.sacn,
                    "send to this host (a name, an address, one with :PORT), or to `multicast`; may be given "
                    "again")
         ->type_name("HOST")
         ->allow_extra_args(false)
-        ->group(group);
+        ->group(sacn_group);
     app.add_option("--interface", s.interfaces,
                    "an interface for multicast: its name or its address; may be given again")
         ->type_name("NAME")
         ->allow_extra_args(false)
-        ->group(group);
+        ->group(sacn_group);
     app.add_option("--ip", s.ip, "the versions of IP: 4, 6 or both")
         ->type_name("VERSION")
         ->capture_default_str()
-        ->group(group);
+        ->group(sacn_group);
     app.add_option("--hops", s.hops, "networks that a multicast packet may cross")
         ->type_name("NUMBER")
         ->check(whole_number(1, 255))
         ->capture_default_str()
-        ->group(group);
+        ->group(sacn_group);
+}
+
+void add_sacn_source(CLI::App& app, PlaySettings& s) {
     app.add_option("--universes", s.universes, "play these alone, like 1..400,500")
         ->type_name("NUMBERS")
-        ->group(group);
+        ->group(sacn_group);
     app.add_option("--priority", s.priority,
                    "the priority of this source, 0..200 (default: 100, and 90 with --standby)")
         ->type_name("NUMBER")
         ->check(whole_number(0, e131_priority_max))
-        ->group(group);
+        ->group(sacn_group);
     app.add_option("--source-name", s.source_name, "the name of this source; `Tallow` if not given")
         ->type_name("NAME")
-        ->group(group);
+        ->group(sacn_group);
     app.add_option(
            "--cid", s.cid,
            "the identifier of this source, a UUID; if not given a new one, and with --resume the one before")
         ->type_name("UUID")
-        ->group(group);
+        ->group(sacn_group);
     app.add_option("--sync", s.synchronization,
                    "the universe of synchronization packets, which receivers wait for")
         ->type_name("NUMBER")
         ->check(whole_number(1, 63999))
-        ->group(group);
+        ->group(sacn_group);
     app.add_flag("--force-sync", s.force_synchronization,
                  "receivers may go on when synchronization packets stay away")
-        ->group(group);
-    app.add_flag("--preview", s.preview, "mark all as preview: not for the stage")->group(group);
+        ->group(sacn_group);
+    app.add_flag("--preview", s.preview, "mark all as preview: not for the stage")->group(sacn_group);
     app.add_flag("--no-discovery", s.no_discovery, "do not tell the network which universes are sent")
-        ->group(group);
+        ->group(sacn_group);
 }
 
 void add_other_outputs(CLI::App& app, PlaySettings& s) {
@@ -185,16 +189,15 @@ void check_contraries(const PlaySettings& s) {
 constexpr const char* commands =
     "Commands while it plays, one on each line: `go` or an empty line, `back`, `cue 12.5`, `hold` and "
     "`stop 3s`, each with a cue list's name behind it if need be; `pause`, `resume`, `submaster 1 60%`, "
-    "`grand "
-    "50%`, `blackout`, `panic`, `timecode 01:00:00:00` and `quit`. On a terminal, without --lines, keys do "
-    "the "
-    "same and stand at the foot of the screen.";
+    "`grand 50%`, `blackout`, `panic`, `timecode 01:00:00:00` and `quit`. On a terminal, without --lines, "
+    "keys do the same and stand at the foot of the screen.";
 
 }  // namespace
 
 void add_play_options(CLI::App& app, PlaySettings& settings) {
     add_show_options(app, settings);
-    add_sacn_options(app, settings);
+    add_sacn_ways(app, settings);
+    add_sacn_source(app, settings);
     add_other_outputs(app, settings);
     add_trigger_options(app, settings);
     add_survival_options(app, settings);

@@ -5,6 +5,8 @@
 #include <optional>
 #include <poll.h>
 
+#include "runtime/ascii.hpp"
+#include "runtime/control/complaints.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/monotonic.hpp"
 #include "runtime/play/performance.hpp"
@@ -16,8 +18,6 @@ namespace tallow::runtime {
 namespace {
 
 constexpr int round_ms = 20;
-// Anybody may send anything: between two complaints, and between two that are the same.
-constexpr std::uint64_t complaint_pause_ns = second_ns, same_complaint_ns = 60 * second_ns;
 
 class StandBy : public Listener {
   public:
@@ -37,6 +37,10 @@ class StandBy : public Listener {
     void hear(const HeardState& heard);
     void follow(const HeardState& heard);
     void complain(const std::string& from, std::string_view why);
+    // The show's ticks from one time to another; none where that comes first.
+    Tick ticks_since(std::uint64_t from_ns, std::uint64_t ns) const {
+        return (std::max(ns, from_ns) - from_ns) * played_.roll->refresh / (second_ns / ticks_per_frame);
+    }
     void say(std::string_view line) { ways_.face.say(line); }
     void tell_once(const std::string& line) {
         if (line != told_) say(line);
@@ -52,8 +56,9 @@ class StandBy : public Listener {
     std::optional<State> state_;  // the last of the one that is followed, or was
     std::uint64_t stood_ns_ = 0;  // when the show stood so, by this clock
     bool by_hand_ = false;
-    std::string told_, complaint_;
-    std::uint64_t complained_ns_ = 0;
+    std::string told_;
+    // A player sends what cannot be taken twenty times a second.
+    Complaints complaints_{{.at_once = 1, .while_ns = second_ns, .same_ns = 60 * second_ns}};
 };
 
 bool StandBy::wait() {
@@ -82,7 +87,7 @@ void StandBy::listen() {
 
 void StandBy::words(std::uint64_t, std::string_view from, std::string_view words) {
     if (!from.empty()) return;
-    if (words != "take")
+    if (!is_word(words, "take"))
         return say(
             "this player stands by, and commands are for the first one; here `take` takes over by hand, and "
             "`quit` ends this one");
@@ -130,12 +135,7 @@ void StandBy::follow(const HeardState& heard) {
 }
 
 void StandBy::complain(const std::string& from, std::string_view why) {
-    const std::uint64_t now = clock_.now();
-    std::string line = fmt::format("{}: {}", from, why);
-    if (now - complained_ns_ < (line == complaint_ ? same_complaint_ns : complaint_pause_ns)) return;
-    say(line);
-    complaint_ = std::move(line);
-    complained_ns_ = now;
+    if (const auto line = complaints_.pass(clock_.now(), fmt::format("{}: {}", from, why))) say(*line);
 }
 
 std::string StandBy::take_over(PlayOptions& options) {
@@ -147,7 +147,9 @@ std::string StandBy::take_over(PlayOptions& options) {
                                                         played_.roll->refresh;
     options.stays = true;
     played_.source = roll_source(follower_.take());
-    const std::string cues = present_cues(played_.source->performance()->standing(), *played_.roll);
+    Performance& show = *played_.source->performance();
+    show.advance(options.from * ticks_per_frame + ticks_since(options.start_ns, now));
+    const std::string cues = present_cues(show.standing(), *played_.roll);
     std::string line = by_hand_ ? fmt::format("takes over by hand {}", cues)
                                 : fmt::format("takes over {}: nothing was heard for {} ms", cues,
                                               leader_.silent(now) / 1000000);

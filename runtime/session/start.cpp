@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include "runtime/ascii.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
@@ -101,7 +102,7 @@ Result<std::uint64_t> until_time_of_day(std::string_view text) {
     const Status fault = Status::failure(fmt::format("`{}` is no time of day; write it like 20:00:00", text));
     const auto digits = [&](std::size_t at, int most) {
         const char a = text[at], b = text[at + 1];
-        const int n = a >= '0' && a <= '9' && b >= '0' && b <= '9' ? (a - '0') * 10 + (b - '0') : 99;
+        const int n = is_digit(a) && is_digit(b) ? (a - '0') * 10 + (b - '0') : 99;
         return n <= most ? n : -1;
     };
     if (text.size() != 8 || text[2] != ':' || text[5] != ':') return fault;

@@ -21,9 +21,8 @@ Cue cue(std::uint32_t number, const char* label, const char* on = "", const char
     return c;
 }
 
-}  // namespace
-
-ConsoleView::ConsoleView() {
+Roll storm() {
+    Roll roll;
     roll.refresh = 40;
     roll.lists = {{"main", 0, 8}, {"side", 8, 3}, {"weather", 11, 2}};
     roll.cues = {cue(1000, "Preset"),
@@ -50,6 +49,12 @@ ConsoleView::ConsoleView() {
         roll.submasters.push_back(s);
     }
     roll.panic = {{0, {full}, {}}};
+    return roll;
+}
+
+}  // namespace
+
+ConsoleView::ConsoleView() : roll(storm()) {
     view.roll = &roll;
     view.title = "The Storm";
     view.progress.counts = {101234, 2, 0};

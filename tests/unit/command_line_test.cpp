@@ -35,8 +35,7 @@ std::string frames() {
 TEST_CASE("an option does not take the next option for its value", "[unit][command-line]") {
     const std::string host =
         "`--sacn HOST`: send to this host (a name, an address, one with :PORT), or to `multicast`; may be "
-        "given "
-        "again";
+        "given again";
     mistaken(play("--sacn --until 5s " + frames()),
              "tallow-play: `--sacn` has no value, and `--until` behind it is an option; write " + host,
              player_help);
@@ -82,8 +81,7 @@ TEST_CASE("options and commands that are not there are told, with what was meant
     mistaken(compile("chek x.tallow"), "tallow: there is no command `chek`; did you mean `check`?", commands);
     mistaken(compile("x.tallow"),
              "tallow: there is no command `x.tallow`; if it is a file, write a command before it, like "
-             "`tallow check "
-             "x.tallow`",
+             "`tallow check x.tallow`",
              commands);
     mistaken(compile(""), "tallow: there is no command; write one, like `tallow check`", commands);
     mistaken(compile("--json check x.tallow"),

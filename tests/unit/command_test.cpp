@@ -78,6 +78,7 @@ TEST_CASE("commands are read word by word", "[unit][command]") {
         {"stop", stop(none, stop_ms)},
         {"stop 2.5s", stop(none, 2500)},
         {"stop side", stop(1, stop_ms)},
+        {"stop 10s side", stop(1, 10000)},
         {"stop  side 1min", stop(1, 60000)},
         {"pause", a(What::pause)},
         {"resume", a(What::resume)},
@@ -131,6 +132,9 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
     CHECK(refusal("submaster one full") == "there is no submaster `one`; there is 1, 7");
     CHECK(refusal("go side now") == "`now` is too much in `go side now`; leave it away");
     CHECK(refusal("blackout maybe") == "`maybe` is neither `on` nor `off`");
+    CHECK(refusal("stop 3s 4s") == "`4s` is too much in `stop 3s 4s`; leave it away");
+    CHECK(refusal("stop side 3s side") == "`side` is too much in `stop side 3s side`; leave it away");
+    CHECK(refusal("stop 3s sode") == "there is no cue list `sode`; there is `main`, `side`");
     CHECK_THAT(refusal("stop 5"), Catch::StartsWith("`5` is not a time"));
     CHECK_THAT(refusal("timecode 25:00:00:00"), Catch::Contains("25:00:00:00"));
     for (const char* text : {"60", "101%", "100.001%", "-5%", "6.%", ".5%", "1.0001%", "%", "1e1%"})
@@ -153,7 +157,8 @@ TEST_CASE("commands with times come in the order of the times", "[unit][command]
     CHECK_THAT(parse_commands("5 go", two_lists()).why(), Catch::Contains("`5` is not a time"));
     const auto why = [](std::string_view text) { return parse_commands(text, two_lists()).why(); };
     CHECK(why("2s go, 5s ") == "`5s` is a time without a command; write one behind it, like `5s go`");
-    CHECK(why(" go 5s,2s go") == "`go 5s` does not begin with its time; write it like `2s go`");
+    CHECK(why("1s  go main extra , 2s go") == "`extra` is too much in `go main extra`; leave it away");
+    CHECK(why(" go 5s ,2s go") == "`go 5s` does not begin with its time; write it like `2s go`");
     for (const char* const text : {"", " ", "5s go,", ",5s go", "5s go, ,6s go"})
         CHECK(why(text) == "a command is missing; write one like `2s go`, with a comma between two");
 }
@@ -236,8 +241,12 @@ TEST_CASE("the present cues are named with their lists", "[unit][command]") {
     CHECK(present_cues(show, roll) == "in main cue 2 \"Storm\"");
     show.lists[1].current = 2;
     CHECK(present_cues(show, roll) == "in main cue 2 \"Storm\", side cue 3");
+    show.lists[0].stopped = 7;
+    CHECK(present_cues(show, roll) == "in main cue 2 \"Storm\" (stopped), side cue 3");
     roll.lists.resize(1);
     show.lists.resize(1);
+    CHECK(present_cues(show, roll) == "in cue 2 \"Storm\" (stopped)");
+    show.lists[0].stopped = {};
     CHECK(present_cues(show, roll) == "in cue 2 \"Storm\"");
 }
 

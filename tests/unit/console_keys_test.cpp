@@ -62,7 +62,7 @@ TEST_CASE("each key asks for one thing, of the chosen list", "[unit][console]") 
     CHECK(c.said(" ") == "go main");
     CHECK(c.said("b") == "back main");
     CHECK(c.said("B") == "back main");
-    CHECK(c.said("h") == "hold main");
+    CHECK(c.said("h") == "hold");  // of every list, and of the timecode
     CHECK(c.said("\014") == "(anew)");
     CHECK(c.said("\r") == "");
     CHECK(c.said("\177") == "");
@@ -268,8 +268,10 @@ TEST_CASE("sequences that are cut, unknown or pasted ask for nothing", "[unit][c
 TEST_CASE("while a frames file plays there is the end alone", "[unit][console]") {
     Console c;
     c.show.view.roll = nullptr;
-    CHECK(c.said(" bhkxpcslg12\033[A\033[C\033[5~") ==
-          "(a frames file plays by its own times: no key does anything but `q`, which ends it, and `?`)");
+    CHECK(
+        c.said(" bhkxpcslg12\033[A\033[C\033[5~") ==
+        "(a frames file plays by its own times: no key does anything but `q`, which ends it, `?` and control "
+        "L)");
     CHECK(c.said("\033[A", 299) == "");
     CHECK(c.said("x").starts_with("(a frames file plays"));
     CHECK(c.said("\033[C").starts_with("(a frames file plays"));

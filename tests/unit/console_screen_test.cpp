@@ -137,12 +137,12 @@ k          blackout, and the light back
 p          pause: all stands still; p or a GO goes on
 x          the panic look, and back to the show
 c, 12.5    then enter: to cue 12.5, as a whole picture
-h          hold: what would start by itself waits for a GO
+h          hold: what would start by itself, in any list, waits for a GO
 s          then enter: stop, the list fades out in 3s; GO plays its next cue
 1 to 9     choose a submaster by its number, left and right the one beside it
 g          choose the grand master
 up, down   what is chosen goes 5% up or down; page up, page down: 25%
-l          choose the list that the keys act on
+l          choose the list that space, b, c and s act on
 escape     leave what is being typed, and this page
 control L  draw all anew
 q          then enter: the show ends

@@ -16,6 +16,7 @@ TEST_CASE("plain text is one line without control characters", "[unit][console]"
     CHECK(plain("a\u2028b\u00a0c\u3000d") == "a b c d");  // blanks and line ends of all kinds
     CHECK(plain(std::string("a\0b", 3)) == "a\uFFFDb");
     CHECK(plain("") == "");
+    CHECK(plain(" 1\n\t b  \033 ", Blanks::all) == " 1   b  \uFFFD ");  // each blank one column
 }
 
 TEST_CASE("marks stand on letters, four at most", "[unit][console]") {

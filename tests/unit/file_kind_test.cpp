@@ -1,5 +1,5 @@
 // A file that is given in the wrong place is called by its name.
-#include "runtime/file_kind.hpp"
+#include "runtime/session/file_kind.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -64,7 +64,52 @@ TEST_CASE("files are known by their bytes, shows by their name too", "[unit][fil
     CHECK(kind("empty") == FileKind::empty);
     CHECK(kind("diary") == FileKind::other);
     CHECK(file_kind("rig.tallow", "patch 1/1\n") == FileKind::show);
-    CHECK(file_kind("rig.tallow", "{\"roll\":1") == FileKind::roll);
+    for (const char* const bytes : {"{\"roll\":1", "{ \"roll\" : 1", "\xef\xbb\xbf{\"roll\":1",
+                                    "\xef\xbb\xbf\r\n\t {\n    \"roll\": 1,\n"})
+        CHECK(file_kind("rig.tallow", bytes) == FileKind::roll);
+    for (const char* const bytes : {"{", "{\"rolls\":1", "[\"roll\"", "\"roll\"", "{\v\"roll\":1"})
+        CHECK(file_kind("rig", bytes) == FileKind::other);
+}
+
+TEST_CASE("what is wrong in a roll is told however its JSON is laid out", "[unit][play]") {
+    const std::string folder = made_files();
+    const auto whole = runtime::read_file(folder + "/show.roll", 1 << 20);
+    REQUIRE(whole.ok());
+    REQUIRE(whole->starts_with("{\"roll\":1,\"title\":"));
+    const std::string rest = whole->substr(whole->find("\"title\"") + 7);
+    for (const std::string begin :
+         {"{\"roll\":1,", "{ \"roll\":1,", "\xef\xbb\xbf{\"roll\":1,", "\n{\n  \"roll\": 1,\n  "}) {
+        CAPTURE(begin);
+        const auto write = [&](const std::string& key) {
+            REQUIRE(runtime::write_file(folder + "/laid.roll", begin + key + rest).ok());
+        };
+        write("\"title\"");
+        CHECK(test::run("cd " + quoted(folder) + "; " + quoted(TALLOW_PLAY_COMMAND) +
+                        " laid.roll --null --fast --go 0s")
+                  .code == 0);
+        write("\"titel\"");
+        const std::string why = ": the key `titel` is unknown; build it again from its show\n";
+        const std::string played = said(folder, TALLOW_PLAY_COMMAND, "laid.roll --null");
+        CHECK_THAT(played,
+                   Catch::StartsWith("tallow-play: cannot play `laid.roll`: cannot read the roll at "));
+        CHECK_THAT(played, Catch::EndsWith(why));
+        const std::string inspected = said(folder, TALLOW_COMMAND, "inspect laid.roll");
+        CHECK_THAT(inspected, Catch::StartsWith("tallow: cannot read `laid.roll`: cannot read the roll at "));
+        CHECK_THAT(inspected, Catch::EndsWith(why));
+    }
+}
+
+TEST_CASE("a file that a show uses, and that is no show's text, is not looked for elsewhere",
+          "[unit][files]") {
+    const std::string folder = made_files();
+    const auto found = [&](const std::string& used) {
+        REQUIRE(runtime::write_file(folder + "/user.tallow", "use \"" + used + "\"\n" + show).ok());
+        return test::run("cd " + quoted(folder) + "; " + quoted(TALLOW_COMMAND) + " check user.tallow").out;
+    };
+    const std::string hint = "the name counts from the folder";
+    CHECK_THAT(found("show.roll"), Catch::Contains("`show.roll` is a roll, and no show's text; give"));
+    CHECK_THAT(found("show.roll"), !Catch::Contains(hint));
+    CHECK_THAT(found("none.tallow"), Catch::Contains(hint));
 }
 
 TEST_CASE("the player says what a file is that it cannot play", "[unit][play]") {
@@ -93,8 +138,7 @@ TEST_CASE("commands that read a show say what another file is", "[unit][files]")
     };
     const std::string roll =
         "`show.roll` is a roll, and no show's text; give a `.tallow` file, or play this one with "
-        "`tallow-play "
-        "show.roll`";
+        "`tallow-play show.roll`";
     for (const char* const command : {"play --null", "check", "format", "cues"})
         says(command + std::string(" show.roll"), roll);
     says("check show.frames",

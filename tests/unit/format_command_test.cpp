@@ -96,8 +96,7 @@ TEST_CASE("a file that format cannot read stops no other", "[unit][format]") {
     CHECK(ran.code == 1);
     CHECK(ran.out ==
           "tallow: cannot format `latin.tallow`: its byte 13, in line 2, is not valid UTF-8; it was left as "
-          "it is; "
-          "save it as UTF-8 in your editor\na.tallow\n");
+          "it is; save it as UTF-8 in your editor\na.tallow\n");
     CHECK(folder.text("latin.tallow") == latin);
     folder.write("a.tallow", rough);
     ran = folder.run("none.tallow latin.tallow a.tallow");

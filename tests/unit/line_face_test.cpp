@@ -176,14 +176,6 @@ TEST_CASE("typed levels are answered where no screen shows them, those of machin
     CHECK_FALSE(answered());
 }
 
-TEST_CASE("no byte of a label steers the terminal that lines go to", "[unit][console]") {
-    Desk desk;
-    desk.play.roll.cues[1].label = "\033[2J\nStorm";
-    desk.intercom->heard.put({Event::What::cue, 0, 1, {}, {}});
-    desk.round();
-    CHECK(desk.face->said == Lines{" 0:00:00.000  cue 2 \"\uFFFD[2J Storm\"; the last one"});
-}
-
 TEST_CASE("more commands than there is room for are left out, and said", "[unit][console]") {
     Desk desk;
     std::string many;

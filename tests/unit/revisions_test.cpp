@@ -2,6 +2,12 @@
 #include "compiler/command/revisions.hpp"
 
 #include <catch2/catch.hpp>
+#include <unistd.h>
+
+#include "runtime/files.hpp"
+#include "runtime/hash.hpp"
+#include "runtime/roll/roll_io.hpp"
+#include "tests/support/made_frames.hpp"
 
 using namespace tallow;
 using source::Finding;
@@ -65,4 +71,35 @@ TEST_CASE("of many new findings the first few are told, errors before warnings",
                 "show.tallow:2:3: warning: dark [no-light]", "show.tallow:3:3: warning: dark [no-light]",
                 "show.tallow:4:3: warning: dark [no-light]", "2 findings more; `tallow check` tells all"});
     CHECK(op.hears(many) == Lines{"7 findings as before"});
+}
+
+TEST_CASE("what is wrong in a save is told whenever it comes, what was told at the start is not",
+          "[unit][revisions]") {
+    const std::string show = test::scratch("revisions.tallow");
+    const std::string sound =
+        "show \"Saved\"  tallow 1\npatch 1/1\n    lamp  dimmer\nwave swell  sine  period 2s\n"
+        "    intensity  0% .. full\ncue 1\n    lamp  wave swell\n";
+    const auto save = [&](const std::string& text) { REQUIRE(runtime::write_file(show, text).ok()); };
+    save(sound);
+    const auto compiled = command::compile(show, show::read_from_disk);
+    REQUIRE(compiled.ok());
+    command::FindingsNews told;
+    REQUIRE(told.take((*compiled)->sink, (*compiled)->sources).size() == 1);
+    const std::uint64_t playing = runtime::hash(runtime::write_roll(command::make_roll(**compiled)));
+
+    const bool before_the_first_look = GENERATE(true, false);
+    CAPTURE(before_the_first_look);
+    const std::string wrong = sound + "cue 2\n    nothing  full\n";
+    if (before_the_first_look) save(wrong);
+    command::ShowRevisions revisions(show, playing, told);
+    if (!before_the_first_look) {
+        ::usleep(300'000);
+        save(wrong);
+    }
+    Lines lines;
+    for (int n = 0; n < 1000 && lines.size() < 2; ++n, ::usleep(10'000))
+        CHECK_FALSE(revisions.poll([&](std::string_view line) { lines.emplace_back(line); }));
+    REQUIRE(lines.size() == 2);
+    CHECK_THAT(lines[0], Catch::StartsWith(show + ":9:5: error: "));
+    CHECK(lines[1] == "1 error in what was saved: the show plays on as it was");
 }

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "runtime/files.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "tests/support/command.hpp"
 #include "tests/support/loopback.hpp"
 #include "tests/support/made_frames.hpp"
@@ -24,6 +25,10 @@ std::string text_of(const std::string& lamp, const std::string& more = "") {
            "    exit  full\nsafety\n    panic look way-out\ncue 1  cut\n    lamp 1  " +
            lamp + "\ncue 2  fade 20s\n    lamp 2  full\n" + more;
 }
+
+// A cue behind them that there is a warning of.
+const std::string waved =
+    "wave swell  sine  period 2s\n    intensity  0% .. full\ncue 3\n    exit  wave swell\n";
 
 struct Evening {
     explicit Evening(const std::string& name, std::vector<std::string> more = {},
@@ -68,6 +73,15 @@ struct Evening {
     std::vector<int> seen;
     std::optional<Running> running;
 };
+
+// Whether this comes to stand in a state, within ten seconds.
+bool kept(const std::string& path, const std::string& what) {
+    for (int n = 0; n < 500; ++n, ::usleep(20'000)) {
+        const auto state = runtime::read_file(path, 1 << 16);
+        if (state.ok() && state->find(what) != std::string::npos) return true;
+    }
+    return false;
+}
 
 }  // namespace
 
@@ -146,9 +160,23 @@ TEST_CASE("what is saved plays, what is wrong does not", "[unit][session]") {
     CHECK(player.finish() == 0);
 }
 
+TEST_CASE("what was found at the start is told once", "[unit][session]") {
+    const std::string show = test::scratch("session_start.tallow");
+    REQUIRE(runtime::write_file(show, text_of("full", waved)).ok());
+    Running player({TALLOW_COMMAND, "play", show, "--null", "--no-state"});
+    REQUIRE(player.says(": warning: "));
+    ::usleep(500'000);  // by then the files are followed
+    player.type("go\n");
+    REQUIRE(player.says("cue 1; next 2\n"));
+    player.type("quit\n");
+    CHECK(player.finish() == 0);
+    const std::string& all = player.out();
+    CHECK(all.find(": warning: ") == all.rfind(": warning: "));
+    CHECK(all.find("as before") == std::string::npos);
+    fs::remove(show);
+}
+
 TEST_CASE("what was found before is not told again", "[unit][session]") {
-    const std::string waved =
-        "wave swell  sine  period 2s\n    intensity  0% .. full\ncue 3\n    exit  wave swell\n";
     Evening evening("session_findings");
     Running& player = *evening.running;
     player.type("go\n");
@@ -177,13 +205,6 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
         all.insert(all.end(), more.begin(), more.end());
         return all;
     };
-    const auto kept = [&](const std::string& what) {
-        for (int n = 0; n < 500; ++n, ::usleep(20'000)) {
-            const auto state = runtime::read_file(show + ".state", 1 << 16);
-            if (state.ok() && state->find(what) != std::string::npos) return true;
-        }
-        return false;
-    };
     Running beside(with({"--standby", "127.0.0.1:" + port, "--state", folder + "/beside.state"}));
     REQUIRE(beside.says("stands by on "));
     {
@@ -191,7 +212,7 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
         killed.type("go\ngo\n");
         REQUIRE(killed.says("cue 2; the last one\n"));
         REQUIRE(beside.says("follows 127.0.0.1"));
-        REQUIRE(kept("list main 2000"));
+        REQUIRE(kept(show + ".state", "list main 2000"));
         ::usleep(200'000);  // by then it is told, too
         killed.signal(SIGKILL);
         CHECK(killed.finish() == -SIGKILL);
@@ -202,7 +223,7 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
     CHECK(resumed.says("s since the show stood so\n"));
     resumed.type("pause\n");
     REQUIRE(resumed.says("paused: "));
-    REQUIRE(kept("paused 1"));
+    REQUIRE(kept(show + ".state", "paused 1"));
     resumed.signal(SIGKILL);
     CHECK(resumed.finish() == -SIGKILL);
     Running paused(with({"--resume"}));
@@ -218,6 +239,46 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
     CHECK(seen.finish() == 0);
     beside.type("quit\n");
     CHECK(beside.finish() == 0);
+    fs::remove_all(folder);
+}
+
+TEST_CASE("no byte of a label, nor of what is typed, steers the terminal that lines go to",
+          "[unit][session]") {
+    const std::string folder = test::scratch("session_label"), file = folder + "/show.roll";
+    fs::remove_all(folder);
+    fs::create_directories(folder);
+    runtime::Roll roll;
+    roll.universes = {{1, 1}};
+    roll.cues.resize(2);
+    roll.cues[0].number = 1000;
+    roll.cues[0].label = "\033[2J\nStorm";
+    roll.cues[1].number = 2000;
+    roll.lists = {{"main", 0, 2}};
+    REQUIRE(runtime::write_file(file, runtime::write_roll(roll)).ok());
+    const auto player = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> words{TALLOW_PLAY_COMMAND, file, "--null"};
+        words.insert(words.end(), more.begin(), more.end());
+        return std::make_unique<Running>(words);
+    };
+    const std::string storm = "cue 1 \"\uFFFD[2J Storm\"", port = std::to_string(test::Receiver().port());
+    const auto beside = player({"--standby", "127.0.0.1:" + port, "--no-state"});
+    REQUIRE(beside->says("stands by on "));
+    const auto first = player({"--tell", "127.0.0.1:" + port});
+    first->type("go\n\033[2Jgo\n");
+    CHECK(first->says(storm + "; next 2\n"));
+    CHECK(first->out().find("`\uFFFD[2Jgo` is no command") != std::string::npos);
+    REQUIRE(beside->says("follows 127.0.0.1"));
+    REQUIRE(kept(file + ".state", "list main 1000"));
+    ::usleep(200'000);  // by then it is told, too
+    first->signal(SIGKILL);
+    CHECK(first->finish() == -SIGKILL);
+    CHECK(beside->says("takes over in " + storm + ": nothing was heard for 1"));
+    const auto resumed = player({"--resume"});
+    CHECK(resumed->says("resumes in " + storm + "; it is "));
+    const auto scripted = player({"--fast", "--go", "0s", "--no-state"});
+    CHECK(scripted->says(" 0:00:00.000  " + storm + "; next 2\n"));
+    for (const Running* const one : {beside.get(), first.get(), resumed.get(), scripted.get()})
+        CHECK(one->out().find('\033') == std::string::npos);
     fs::remove_all(folder);
 }
 
@@ -322,7 +383,9 @@ TEST_CASE("options that cannot be together are refused by one sentence", "[unit]
             "`--no-state` keeps no state, and `--resume` goes on from one; leave one");
     refused("--null --state x --no-state",
             "`--no-state` keeps no state, and `--state` says where it is kept; leave one");
-    refused("--null --resume --standby 7701", "; leave one of them away");
+    refused("--null --resume --standby 7701",
+            "`--resume` goes on from where this player's show stood, and `--standby` from where another's "
+            "stands; leave one of them away");
     refused("--null --begin-at 25:00:00", "--begin-at: `25:00:00` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 8pm", "--begin-at: `8pm` is no time of day; write it like 20:00:00");
     refused("--null --begin-at 23:59:59 --fast", "`--begin-at`");

@@ -200,6 +200,22 @@ TEST_CASE("the show is taken over by hand, from a player that sends or has ended
     quit(*other);
 }
 
+TEST_CASE("a show that is taken over late is where it would be by then, and says so", "[unit][standby]") {
+    House house("stand_by_late");
+    std::string follows(show_text);
+    follows.insert(follows.find("cue 1  cut") + 10, "  follow 2s");
+    REQUIRE(runtime::write_file(house.show, follows).ok());
+    const auto other = house.other();
+    const auto first = house.first_in_cue_1(*other);
+    quit(*first);
+    REQUIRE(other->says("the other player has ended its show in order"));
+    CHECK(house.is_silent(lower, 2500));
+    other->type("Take\n");
+    CHECK(other->says("takes over by hand in cue 2\n"));
+    CHECK(house.sends(lower, cue_2));
+    quit(*other);
+}
+
 TEST_CASE("what other machines say to a player that stands by is passed over", "[unit][standby]") {
     House house("stand_by_osc");
     const auto other = house.other({"--osc", house.osc_port});

@@ -1,10 +1,11 @@
-#include "runtime/file_kind.hpp"
+#include "runtime/session/file_kind.hpp"
 
 #include <algorithm>
 #include <array>
 
 #include "runtime/bytes.hpp"
 #include "runtime/frames/frames.hpp"
+#include "runtime/roll/roll_io.hpp"
 #include "runtime/survival/state.hpp"
 
 namespace tallow::runtime {
@@ -35,7 +36,7 @@ FileKind file_kind(std::string_view path, std::string_view bytes) {
     if (is_frames_file(as_bytes(bytes))) return FileKind::frames;
     if (is_state(bytes)) return FileKind::state;
     if (is_capture(bytes)) return FileKind::capture;
-    if (bytes.starts_with("{\"roll\"")) return FileKind::roll;
+    if (is_roll(bytes)) return FileKind::roll;
     return path.ends_with(".tallow") || names_show(bytes) ? FileKind::show : FileKind::other;
 }
 
