@@ -290,6 +290,23 @@ TEST_CASE("floors and the panic look go over in a second, too", "[unit][reload]"
           (evening.played.roll->panic.empty() ? 1 : 0));
 }
 
+TEST_CASE("a colour that the panic look states no more goes over to what lies beneath", "[unit][reload]") {
+    const auto text = [](const std::string& more) {
+        return "patch 1/1\n    wash  par-rgb\n    lamp 1..2  dimmer\nlook exit\n    lamp 1  full\n" + more +
+               "safety\n    panic look exit\ncue 1  cut\n    wash  emitter red full  full\n";
+    };
+    const bool comes = GENERATE(true, false);
+    const std::string blue = text("    wash  emitter blue full\n"), none = text("");
+    Evening evening(roll_of(comes ? none : blue), "0s go, 0s panic");
+    evening.save(100, roll_of(comes ? blue : none));
+    evening.play(200);
+    constexpr std::size_t red_slot = 0;
+    CHECK(evening.sent[100][red_slot] == (comes ? 255 : 0));
+    CHECK(evening.sent[199][red_slot] == (comes ? 0 : 255));
+    for (std::size_t n = 101; n < 200; ++n)
+        REQUIRE(std::abs(evening.sent[n][red_slot] - evening.sent[n - 1][red_slot]) <= 8);
+}
+
 TEST_CASE("the panic look does not wait for what goes over of it", "[unit][reload]") {
     const auto text = [](const std::string& level) {
         return lamps + "look exit\n    lamp 6  " + level +
