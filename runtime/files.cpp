@@ -100,6 +100,8 @@ Status FileWriter::open(const std::string& path) {
         fd_ = ::open(path_.c_str(), O_WRONLY | O_CLOEXEC);
         return fd_ < 0 ? system_failure("write to", path_, "check that you may write there") : Status{};
     }
+    if (there == Type::directory)
+        return Status::failure(fmt::format("`{}` is a folder; give the name of a file in it", path));
     part_ = path_ + ".part-XXXXXX";
     fd_ = ::mkostemp(part_.data(), O_CLOEXEC);
     if (fd_ < 0)

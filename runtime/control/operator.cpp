@@ -72,6 +72,9 @@ void Operator::came(const Source& source, const Roll& roll, Line& line) {
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {
     auto command = source_->read_command(words);
     if (!command.ok()) return complaint(from, command.why());
+    if (ns < ways_.begins)
+        return complaint(from, fmt::format("the show begins in {}; until then nothing is done but `quit`",
+                                           rough_duration((ways_.begins - ns) / 1000000)));
     command->wants_answer = from.empty() && !face_.shows_levels();
     order({ns, *command, nullptr});
 }
@@ -102,6 +105,8 @@ void Operator::show() {
     View view;
     view.progress = line_->progress.read();
     view.refresh = source_->refresh();
+    const std::uint64_t now = clock_.now();
+    if (now < ways_.begins) view.begins_in_ms = (ways_.begins - now) / 1000000;
     for (const auto& trigger : ways_.triggers) view.ways_in.push_back(trigger->name());
     if (ways_.view) ways_.view(view);
     face_.show(view);

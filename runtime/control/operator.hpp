@@ -29,6 +29,7 @@ class Operator : public Listener {
         std::optional<TimecodeChase> chase;
         // Puts in what the operator's thread does not know: the roll, the title, the outputs.
         std::function<void(View&)> view;
+        std::uint64_t begins = 0;  // when the show does, by the clock; nothing is done before
         // Done in each round, twenty times a second and more, with what the present source says.
         std::vector<std::function<void(const Progress&)>> chores;
     };

@@ -37,7 +37,10 @@ std::string spaced(std::string_view word) {
 
 // How the show stands otherwise than as usual, in big words where there is room; then what is being typed.
 void add_state(Rows& rows, const View& view) {
-    const std::pair<bool, std::string_view> states[] = {{view.progress.paused, "PAUSED"},
+    const std::string begins =
+        view.begins_in_ms ? fmt::format("BEGINS IN {}", rough_duration(*view.begins_in_ms)) : "";
+    const std::pair<bool, std::string_view> states[] = {{!begins.empty(), begins},
+                                                        {view.progress.paused, "PAUSED"},
                                                         {view.progress.show.blackout, "BLACKOUT"},
                                                         {view.progress.show.panic, "PANIC"}};
     std::string aside = plain(view.typed);

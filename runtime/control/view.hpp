@@ -1,6 +1,8 @@
 // What the console shows, put together once for each drawing.
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,6 +24,7 @@ struct View {
     std::string title;           // of the show, or the name of the file
     Progress progress;
     std::uint32_t refresh = 40;
+    std::optional<std::uint64_t> begins_in_ms;  // while the show waits for its time
     std::vector<OutputView> outputs;
     std::vector<std::string> ways_in;  // "OSC on 127.0.0.1:7700", "timecode 01:02:03:04"
     std::vector<std::string> notices;  // the latest last; whole sentences

@@ -249,6 +249,8 @@ Result<Command> parse_command(std::string_view text, const Roll& roll) {
     const std::string_view word = take_word(behind);
     const auto known = std::find_if(std::begin(words), std::end(words),
                                     [&](const auto& pair) { return is_word(word, pair.first); });
+    if (is_word(word, "quit"))
+        return failure("`quit` stands alone, at a player's input; a script ends by `--until 2s`");
     if (known == std::end(words))
         return failure(
             fmt::format("{}; there are `go`, `back`, `cue 5`, `hold` and `stop`, each alone "

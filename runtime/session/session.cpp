@@ -8,6 +8,7 @@
 
 #include "runtime/control/operator.hpp"
 #include "runtime/control/plain_text.hpp"
+#include "runtime/monotonic.hpp"
 #include "runtime/output/e131_text.hpp"
 #include "runtime/play/clock_thread.hpp"
 #include "runtime/play/performance.hpp"
@@ -179,6 +180,8 @@ Result<PlayCounts> Session::play() {
         if (auto screen = screen_face(STDIN_FILENO); screen.ok()) console = std::move(*screen);
     Face& face = console ? *console : *lines_;
     if (console && !said_before_.empty()) console->say(said_before_);
+    // For the first frame of a show that is resumed nobody waits.
+    if (options_.start_ns > clock_->now() + second_ns / 10) ways_.begins = options_.start_ns;
     add_chores(face);
     return play_in_time(face);
 }

@@ -85,10 +85,15 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
     start.options.start_ns =
         clock.now() + (start.options.from * ticks_per_frame - now) * 1000000 / played.roll->refresh;
+    const std::string_view of_another =
+        state->roll == played.roll_hash
+            ? ""
+            : "; it was of another version of the show, so cues go by their numbers";
     start.said = fmt::format("resumes {}", present_cues(state->show, *played.roll));
     start.said += state->paused ? ", paused as it was"
                                 : fmt::format("; it is {} since the show stood so",
                                               rough_duration((now - state->show.now) / played.roll->refresh));
+    start.said += of_another;
     return {};
 }
 

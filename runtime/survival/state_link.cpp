@@ -54,7 +54,10 @@ Result<std::unique_ptr<StateSender>> StateSender::open(const std::vector<Host>& 
     std::unique_ptr<StateSender> sender(new StateSender(std::move(secret)));
     for (const Host& host : hosts) {
         const auto to = find_host(host, {true, true});
-        if (!to.ok()) return to.status();
+        if (!to.ok()) {
+            sender->unknown_ = to.why() + "; start this player again to tell it";
+            continue;
+        }
         const int fd = open_socket(*to);
         if (fd < 0)
             return Status::failure(

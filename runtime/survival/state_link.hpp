@@ -26,7 +26,8 @@ inline constexpr std::size_t state_senders = 8;  // whose parts are kept at one 
 
 class StateSender {
   public:
-    // To each host, whether it can be reached yet or not. Names are looked up here. `secret`: "" for none.
+    // To each host, whether it can be reached yet or not. Names are looked up here; one that is not found
+    // counts as trouble, as a show does not wait for that. `secret`: "" for none.
     static Result<std::unique_ptr<StateSender>> open(const std::vector<Host>& hosts, std::string secret);
     ~StateSender();
     StateSender(const StateSender&) = delete;
@@ -39,7 +40,7 @@ class StateSender {
     // The show has ended in order: nobody is to take over.
     void end();
     // Why something could not be sent of late, or "".
-    const std::string& trouble() const { return trouble_; }
+    const std::string& trouble() const { return trouble_.empty() ? unknown_ : trouble_; }
 
   private:
     explicit StateSender(std::string secret) : secret_(std::move(secret)) {}
@@ -52,7 +53,7 @@ class StateSender {
         std::string name;
     };
     std::vector<Link> links_;
-    std::string trouble_;
+    std::string trouble_, unknown_;
     std::int64_t id_ = 0;
     std::string text_;            // of the state with this id
     std::size_t next_ = 0;        // part of it to be sent

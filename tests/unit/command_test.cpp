@@ -116,6 +116,7 @@ TEST_CASE("what is no command is answered with what there is", "[unit][command]"
           "00:00:00:00`; `quit` alone ends a player");
     CHECK(refusal("go sode") == "there is no cue list `sode`; there is `main`, `side`");
     CHECK(refusal("go SIDE") == "there is no cue list `SIDE`; there is `main`, `side`");
+    CHECK(refusal("quit now") == "`quit` stands alone, at a player's input; a script ends by `--until 2s`");
     CHECK_THAT(refusal("GONE"), Catch::StartsWith("`GONE` is no command"));
     CHECK(refusal("cue") == "the cue number is missing; write one like `5` or `12.5`");
     CHECK(refusal("grand") == "the level is missing; write one like `60%`, or `full`, or `out`");

@@ -339,6 +339,8 @@ TEST_CASE("a show begins at a time of day", "[unit][session]") {
     std::strftime(at, sizeof at, "%H:%M:%S", &day);
     Evening evening("session_begin_at", {"--begin-at", at, "--go", "0s"});
     CHECK(evening.running->says(std::string(" for ") + at + "\n"));
+    evening.running->type("go\n");  // too early: cue 2 must not be there at the beginning
+    CHECK(evening.running->says("; until then nothing is done but `quit`\n"));
     REQUIRE(evening.sends(255, 0, 0));
     timespec now{};
     ::clock_gettime(CLOCK_REALTIME, &now);
@@ -357,6 +359,7 @@ TEST_CASE("a show that has not begun stands at its beginning, and quits at once"
     std::strftime(at, sizeof at, "%H:%M:%S", &day);
     Evening evening("session_not_begun", {"--begin-at", at, "--from", "90s"}, Running::Desk::terminal);
     CHECK(evening.running->says(" 0:01:30"));
+    CHECK(evening.running->says("B E G I N S   I N   "));
     evening.running->type("q");
     CHECK(evening.running->says("END the show"));
     evening.running->type("\r");
