@@ -138,8 +138,11 @@ void add_cues(Rows& rows, const View& view) {
     cues.after();
     rows.gap(rank::gap);
     const std::size_t lists = view.roll->lists.size();
-    for (std::uint32_t list = 1; list < lists; ++list)
-        rows.add(view.list == list ? rank::cue : rank::around, short_line(view, list, rows.columns()));
+    for (std::uint32_t list = 1; list < lists; ++list) {
+        const bool begun = view.progress.show.lists[list].current != none;
+        const unsigned rank = view.list == list ? rank::cue : begun ? rank::around : rank::more;
+        rows.add(rank, short_line(view, list, rows.columns()));
+    }
     rows.gap(rank::gap);
 }
 

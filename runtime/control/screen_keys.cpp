@@ -84,7 +84,7 @@ void add_help(Rows& rows, const View& view) {
                                                           "?          this page, and away with it",
                                                           "control L  draw all anew"};
     for (const std::string_view line : view.roll != nullptr ? keys_told(*view.roll) : told_of_frames)
-        rows.add(rank::moving, line);
+        rows.add(rank::cue, line);
 }
 
 }  // namespace tallow::runtime::screen

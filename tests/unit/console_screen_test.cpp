@@ -285,6 +285,23 @@ TEST_CASE("the chosen list and master are marked, and those out of sight counted
     CHECK(has(drawn(show.view, 40, 12), "‹grand master 50%›"));
 }
 
+TEST_CASE("many outputs that fail hide neither keys nor that masters out of sight are up",
+          "[unit][console]") {
+    test::ConsoleView show;
+    for (int i = 0; i < 6; ++i)
+        show.view.outputs.push_back({"E1.31 to node-" + std::to_string(i), false, "gone"});
+    show.view.submaster = 13;
+    for (std::size_t list = 1; list < 3; ++list) show.show().lists[list].current = none;
+    for (unsigned rows = 16; rows <= 24; ++rows) {
+        const std::string screen = drawn(show.view, 80, rows);
+        CHECK((has(screen, ", 1 more up") || !has(screen, "not begun")));
+    }
+    show.view.help = true;
+    const std::string page = drawn(show.view, 80, 24);
+    CHECK(has(page, "control L"));
+    CHECK(has(page, "q          then enter"));
+}
+
 TEST_CASE("labels are shown as text, whatever they are", "[unit][console]") {
     test::ConsoleView show;
     show.roll.cues[3].label = "\033[2J\033]0;title\007 \u202Edark";

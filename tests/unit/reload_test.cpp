@@ -296,9 +296,9 @@ TEST_CASE("a colour that the panic look states no more goes over to what lies be
                "safety\n    panic look exit\ncue 1  cut\n    wash  emitter red full  full\n";
     };
     const bool comes = GENERATE(true, false);
-    const std::string blue = text("    wash  emitter blue full\n"), none = text("");
-    Evening evening(roll_of(comes ? none : blue), "0s go, 0s panic");
-    evening.save(100, roll_of(comes ? blue : none));
+    const std::string blue = text("    wash  emitter blue full\n"), without = text("");
+    Evening evening(roll_of(comes ? without : blue), "0s go, 0s panic");
+    evening.save(100, roll_of(comes ? blue : without));
     evening.play(200);
     constexpr std::size_t red_slot = 0;
     CHECK(evening.sent[100][red_slot] == (comes ? 255 : 0));
