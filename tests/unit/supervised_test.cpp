@@ -167,13 +167,14 @@ TEST_CASE("frames that come in a rush are sent in order or counted as dropped", 
     constexpr std::uint64_t frames = 3000;
     for (std::uint64_t n = 0; n < frames; ++n) {
         offer(*output, n);
-        if (n % (FrameRing::frames + 1) == 0) pause(1);
+        // More at once than there is room for, and now and then one by one: of the former all may be dropped.
+        if (n % (FrameRing::frames + 1) == 0 || n % 100 < 10) pause(1);
     }
     REQUIRE(comes_true([&] { return output->health().sent + output->health().dropped >= frames - 1; }));
     for (const std::uint64_t n : {frames, frames + 1, frames + 2}) output->end(n);
     CHECK(output->finish(10000 * ms).ok());
     std::vector<std::string> told = wanted->told();
-    REQUIRE(told.size() > 6);  // on a busy machine hardly any
+    REQUIRE(told.size() > 20);
     std::vector<std::uint64_t> numbers;
     for (std::size_t i = 1; i + 5 < told.size(); ++i) numbers.push_back(std::stoull(told[i]));
     CHECK(std::is_sorted(numbers.begin(), numbers.end()));
