@@ -14,7 +14,7 @@ constexpr int exchange_ms = 5;  // a round, while another source is under way
 }  // namespace
 
 std::string line_for(const Event& event, const Source& source) {
-    const std::string line = source.describe(event);
+    std::string line = source.describe(event);
     if (line.empty()) return line;
     const std::uint64_t ms = event.at / source.refresh();
     return fmt::format("{:>8}.{:03}  {}", clock_time(ms), ms % 1000, line);
