@@ -279,6 +279,10 @@ TEST_CASE("no byte of a label, nor of what is typed, steers the terminal that li
     CHECK(scripted->says(" 0:00:00.000  " + storm + "; next 2\n"));
     for (const Running* const one : {beside.get(), first.get(), resumed.get(), scripted.get()})
         CHECK(one->out().find('\033') == std::string::npos);
+    for (Running* const one : {beside.get(), resumed.get()}) {  // which write into the folder
+        one->signal(SIGTERM);
+        CHECK(one->finish() == 0);
+    }
     fs::remove_all(folder);
 }
 
