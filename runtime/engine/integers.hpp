@@ -14,6 +14,10 @@ inline constexpr Level level_half = 32768;  // 50 %: floor(65535/2 + 1/2)
 // Time in ticks of 1/(1000·refresh) s: a frame is 1000 ticks, a millisecond is `refresh` ticks.
 using Tick = std::uint64_t;
 inline constexpr Tick ticks_per_frame = 1000;
+// Whole ticks in so many nanoseconds, at `refresh` frames a second.
+constexpr Tick ticks_in(std::uint64_t ns, std::uint32_t refresh) {
+    return ns * refresh / (1000000000 / ticks_per_frame);
+}
 
 // A phase in turns of 2⁻⁶⁴, wrapping.
 using Phase = std::uint64_t;

@@ -28,7 +28,6 @@ class Player {
     std::uint64_t time_of(std::uint64_t n) const {
         return start_ + (n - options_.from) * second_ns / refresh_;
     }
-    Tick ticks_in(std::uint64_t ns) const { return ns * refresh_ / (second_ns / ticks_per_frame); }
     Tick tick_at(std::uint64_t ns) const;
     Command in_time(const Order& order) const;
     bool asked_to_quit() const { return intercom_.quit.load(std::memory_order_relaxed); }
@@ -57,13 +56,14 @@ class Player {
 };
 
 Tick Player::tick_at(std::uint64_t ns) const {
-    return options_.from * ticks_per_frame + ticks_in(std::max(ns, start_) - start_);
+    return options_.from * ticks_per_frame + ticks_in(std::max(ns, start_) - start_, refresh_);
 }
 
 // As of the beginning, what came before it: a tape has run on since.
 Command Player::in_time(const Order& order) const {
     Command command = order.command;
-    if (command.what == Command::What::tape) command.code += ticks_in(start_ - std::min(order.ns, start_));
+    if (command.what == Command::What::tape)
+        command.code += ticks_in(start_ - std::min(order.ns, start_), refresh_);
     return command;
 }
 

@@ -85,6 +85,7 @@ class Session {
     const std::unique_ptr<Face> lines_ = line_face(STDIN_FILENO);
     std::string said_before_;  // the last line there; the console covers it
     Operator::Ways ways_;
+    std::vector<WayOut> ways_out_;
     OutputWatch outputs_;  // those of the piece
     std::unique_ptr<StateSender> sender_;
     std::unique_ptr<StateKeeper> keeper_;
@@ -139,25 +140,23 @@ Status Session::choose_cid(const std::string& resumed) {
 
 // What cannot be as it was asked for is said at the start, also by a player that stands by.
 Status Session::open_ways() {
-    if (auto out = ways_out(settings_, played_.source->universes(), played_.source->refresh()); !out.ok())
-        return out.status();
+    auto out = ways_out(settings_, played_.source->universes(), played_.source->refresh());
+    if (!out.ok()) return out.status();
+    ways_out_ = std::move(*out);
     if (settings_.fast) return {};
     if (auto s = open_sender(); !s.ok()) return s;
     return open_ways_in();
 }
 
 Status Session::open_outputs() {
-    const std::span<const Universe> universes = played_.source->universes();
-    auto ways = ways_out(settings_, universes, played_.source->refresh());
-    if (!ways.ok()) return ways.status();
     if (settings_.fast) {
-        auto opened = open_all(*ways);
+        auto opened = open_all(ways_out_);
         if (!opened.ok()) return opened.status();
         piece_.outputs = std::move(*opened);
         return {};
     }
-    for (const WayOut& way : *ways) {
-        auto thread = on_own_thread(way, universes);
+    for (const WayOut& way : ways_out_) {
+        auto thread = on_own_thread(way, played_.source->universes());
         if (!thread.ok()) return thread.status();
         piece_.outputs.push_back(std::move(thread->output));
         outputs_.add(*thread->looked_after);

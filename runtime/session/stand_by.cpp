@@ -37,10 +37,6 @@ class StandBy : public Listener {
     void hear(const HeardState& heard);
     void follow(const HeardState& heard);
     void complain(const std::string& from, std::string_view why);
-    // The show's ticks from one time to another; none where that comes first.
-    Tick ticks_since(std::uint64_t from_ns, std::uint64_t ns) const {
-        return (std::max(ns, from_ns) - from_ns) * played_.roll->refresh / (second_ns / ticks_per_frame);
-    }
     void say(std::string_view line) { ways_.face.say(line); }
     void tell_once(const std::string& line) {
         if (line != told_) say(line);
@@ -148,14 +144,14 @@ std::string StandBy::take_over(PlayOptions& options) {
     options.stays = true;
     played_.source = roll_source(follower_.take());
     Performance& show = *played_.source->performance();
-    show.advance(options.from * ticks_per_frame + ticks_since(options.start_ns, now));
+    show.advance(options.from * ticks_per_frame +
+                 ticks_in(std::max(now, options.start_ns) - options.start_ns, played_.roll->refresh));
     const std::string cues = present_cues(show.standing(), *played_.roll);
     std::string line = by_hand_ ? fmt::format("takes over by hand {}", cues)
                                 : fmt::format("takes over {}: nothing was heard for {} ms", cues,
                                               leader_.silent(now) / 1000000);
     if (options.start_ns > now + second_ns)
-        line += fmt::format("; the show begins in {}",
-                            format_duration((options.start_ns - now) / second_ns * 1000));
+        line += fmt::format("; the show begins in {}", rough_duration((options.start_ns - now) / 1000000));
     if (by_hand_ && leader_.followed())
         line +=
             fmt::format("; the player on {} still sends: end it, unless the priority of this one is higher",

@@ -14,6 +14,7 @@
 #include "tests/support/program.hpp"
 #include "tests/support/recorder.hpp"
 #include "tests/support/stage_network.hpp"
+#include "tests/support/time_of_day.hpp"
 
 using namespace tallow;
 using namespace tallow::test;
@@ -38,10 +39,7 @@ std::string made_roll(unsigned universes) {
 
 // The second after the next: both have started by then.
 std::string soon() {
-    const std::time_t then = std::time(nullptr) + 2;
-    std::tm day{};
-    ::localtime_r(&then, &day);
-    return fmt::format("{:02}:{:02}:{:02}", day.tm_hour, day.tm_min, day.tm_sec);
+    return time_of_day(std::time(nullptr) + 2);
 }
 
 struct Instant {

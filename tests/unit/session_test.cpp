@@ -13,6 +13,7 @@
 #include "tests/support/loopback.hpp"
 #include "tests/support/made_frames.hpp"
 #include "tests/support/running.hpp"
+#include "tests/support/time_of_day.hpp"
 
 using namespace tallow;
 using test::Running;
@@ -337,12 +338,9 @@ TEST_CASE("without input the show plays until nothing starts by itself", "[unit]
 
 TEST_CASE("a show begins at a time of day", "[unit][session]") {
     const std::time_t then = std::time(nullptr) + 3;
-    char at[16];
-    std::tm day{};
-    ::localtime_r(&then, &day);
-    std::strftime(at, sizeof at, "%H:%M:%S", &day);
+    const std::string at = test::time_of_day(then);
     Evening evening("session_begin_at", {"--begin-at", at, "--go", "0s"});
-    CHECK(evening.running->says(std::string(" for ") + at + "\n"));
+    CHECK(evening.running->says(" for " + at + "\n"));
     evening.running->type("go\n");  // too early: cue 2 must not be there at the beginning
     CHECK(evening.running->says("; until then nothing is done but `quit`\n"));
     REQUIRE(evening.sends(255, 0, 0));
@@ -357,10 +355,7 @@ TEST_CASE("a show begins at a time of day", "[unit][session]") {
 
 TEST_CASE("a show that has not begun stands at its beginning, and quits at once", "[unit][session]") {
     const std::time_t then = std::time(nullptr) + 60;
-    char at[16];
-    std::tm day{};
-    ::localtime_r(&then, &day);
-    std::strftime(at, sizeof at, "%H:%M:%S", &day);
+    const std::string at = test::time_of_day(then);
     Evening evening("session_not_begun", {"--begin-at", at, "--from", "90s"}, Running::Desk::terminal);
     CHECK(evening.running->says(" 0:01:30"));
     CHECK(evening.running->says("B E G I N S   I N   "));

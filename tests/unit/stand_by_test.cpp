@@ -14,6 +14,7 @@
 #include "tests/support/loopback.hpp"
 #include "tests/support/made_frames.hpp"
 #include "tests/support/running.hpp"
+#include "tests/support/time_of_day.hpp"
 
 using namespace tallow;
 using test::Running;
@@ -280,10 +281,7 @@ TEST_CASE("of two players that tell the one that was heard first is followed", "
 TEST_CASE("a player that waits for its time to begin is taken over", "[unit][standby]") {
     House house("stand_by_begin_at");
     const std::time_t then = std::time(nullptr) + 5;
-    char at[16];
-    std::tm day{};
-    ::localtime_r(&then, &day);
-    std::strftime(at, sizeof at, "%H:%M:%S", &day);
+    const std::string at = test::time_of_day(then);
     const auto other = house.other();
     const auto first = house.first({"--begin-at", at});
     REQUIRE(other->says("follows 127.0.0.1\n"));
