@@ -98,6 +98,8 @@ TEST_CASE("one of three outputs hangs, and the others get every frame", "[unit][
     for (std::uint64_t n = 0; n < frames; ++n) {
         for (const auto& output : outputs) offer(*output, n);
         for (const unsigned well : {0, 2}) REQUIRE(comes_true([&] { return given(*wanted[well]) == n + 1; }));
+        // A thread that has not run yet would take the newest frame of those that wait.
+        REQUIRE(comes_true([&] { return outputs[1]->health().busy_since.has_value(); }));
     }
     CHECK(given(*wanted[1]) == 0);
     const OutputHealth hung = outputs[1]->health();
