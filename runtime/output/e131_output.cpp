@@ -48,16 +48,32 @@ std::string listed(std::span<const Universe> universes) {
     return universes.size() > most ? text + ", …" : text;
 }
 
+std::string in_words(const UniverseRange& range) {
+    return range.from == range.to ? fmt::format("{}", range.from)
+                                  : fmt::format("{}..{}", range.from, range.to);
+}
+
+// Whoever chooses a universe counts on its being sent. A range may hold more than the show has.
+Status check_selection(const E131Selection& selection, std::span<const Universe> universes) {
+    if (universes.empty()) return {};
+    for (const UniverseRange& range : selection.universes) {
+        if (std::any_of(universes.begin(), universes.end(),
+                        [&](const Universe& u) { return range.holds(u.number); }))
+            continue;
+        return Status::failure(fmt::format("the show has no universe {}: it has {}; choose of these",
+                                           in_words(range), listed(universes)));
+    }
+    return {};
+}
+
 Result<std::shared_ptr<E131Stream>> make_stream(const E131Options& options,
                                                 std::span<const Universe> universes, std::uint32_t refresh,
                                                 bool discovery) {
     if (auto s = check_source(options.source); !s.ok()) return s;
+    if (auto s = check_selection(options.selection, universes); !s.ok()) return s;
     E131Selection selection = options.selection;
     selection.discovery = selection.discovery && discovery;
-    auto stream = std::make_shared<E131Stream>(options.source, universes, refresh, selection);
-    if (stream->universes() > 0 || universes.empty()) return stream;
-    return Status::failure(fmt::format(
-        "none of the universes to be sent is in the show: it has {}; choose of these", listed(universes)));
+    return std::make_shared<E131Stream>(options.source, universes, refresh, selection);
 }
 
 // The output opened over whatever `open_carrier` opens.

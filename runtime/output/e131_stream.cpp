@@ -8,9 +8,8 @@ namespace {
 constexpr std::uint64_t discovery_seconds = 10;  // E1.31, 4.3
 
 bool chosen(const std::vector<UniverseRange>& ranges, std::uint16_t universe) {
-    return ranges.empty() || std::any_of(ranges.begin(), ranges.end(), [&](const UniverseRange& r) {
-               return r.from <= universe && universe <= r.to;
-           });
+    return ranges.empty() || std::any_of(ranges.begin(), ranges.end(),
+                                         [&](const UniverseRange& r) { return r.holds(universe); });
 }
 
 }  // namespace

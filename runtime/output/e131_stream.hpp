@@ -16,12 +16,13 @@ namespace tallow::runtime {
 // Universes from..to, both of them too.
 struct UniverseRange {
     std::uint16_t from = 1, to = 1;
+    bool holds(std::uint16_t universe) const { return from <= universe && universe <= to; }
     bool operator==(const UniverseRange&) const = default;
 };
 
 // What of a show is sent.
 struct E131Selection {
-    std::vector<UniverseRange> universes;  // those of the show that stand in one of these; empty: all
+    std::vector<UniverseRange> universes;  // those of the show that one of these holds; empty: all
     bool discovery = true;                 // say which universes are sent
 };
 

@@ -60,9 +60,10 @@ TEST_CASE("options that cannot be are refused", "[unit][e131]") {
     options.source.force_synchronization = true;
     CHECK(refused(options).find("receivers that may go on without synchronization packets need") == 0);
     options.source = {};
-    options.selection.universes = {{3, 9}};
-    CHECK(refused(options) ==
-          "none of the universes to be sent is in the show: it has 1, 2; choose of these");
+    options.selection.universes = {{1, 9}, {3, 9}};
+    CHECK(refused(options) == "the show has no universe 3..9: it has 1, 2; choose of these");
+    options.selection.universes = {{2, 9}, {7, 7}};
+    CHECK(refused(options) == "the show has no universe 7: it has 1, 2; choose of these");
 }
 
 TEST_CASE("an output that is opened again goes on with its numbers", "[unit][e131]") {
