@@ -11,13 +11,17 @@ namespace {
 constexpr int round_ms = 50;
 constexpr int exchange_ms = 5;  // a round, while another source is under way
 
+// `at` is since the beginning.
+std::string dated(Tick at, const Source& source, std::string_view line) {
+    const std::uint64_t ms = at / source.refresh();
+    return fmt::format("{:>8}.{:03}  {}", clock_time(ms), ms % 1000, line);
+}
+
 }  // namespace
 
 std::string line_for(const Event& event, const Source& source) {
-    std::string line = source.describe(event);
-    if (line.empty()) return line;
-    const std::uint64_t ms = event.at / source.refresh();
-    return fmt::format("{:>8}.{:03}  {}", clock_time(ms), ms % 1000, line);
+    const std::string line = source.describe(event);
+    return line.empty() ? line : dated(event.at, source, line);
 }
 
 Operator::Operator(const Source& source, Clock& clock, Intercom& intercom, Face& face, Ways ways)
@@ -69,6 +73,12 @@ void Operator::came(const Source& source, const Roll& roll, Line& line) {
     away_ = false;
 }
 
+void Operator::say(std::string_view line) {
+    const Progress progress = line_->progress.read();
+    const bool began = progress.counts.frames > 0;
+    face_.say(began ? dated(progress.frame * ticks_per_frame, *source_, line) : std::string(line));
+}
+
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {
     auto command = source_->read_command(words);
     if (!command.ok()) return complaint(from, command.why());
@@ -89,11 +99,11 @@ void Operator::timecode(std::uint64_t ns, const TimecodeFrame& frame) {
 
 void Operator::chase(const TimecodeChase::Found& found) {
     for (const Order& one : found.orders) order(one);
-    for (const std::string& notice : found.notices) face_.say(notice);
+    for (const std::string& notice : found.notices) say(notice);
 }
 
 void Operator::complaint(std::string_view from, std::string_view why) {
-    face_.say(from.empty() ? std::string(why) : fmt::format("{}: {}", from, why));
+    say(from.empty() ? std::string(why) : fmt::format("{}: {}", from, why));
 }
 
 void Operator::tell() {

@@ -47,7 +47,8 @@ class Operator : public Listener {
     // The source plays a changed roll, and speaks through this line. What the one before has said is told.
     void came(const Source& source, const Roll& roll, Line& line);
     void refused() { away_ = false; }
-    void say(std::string_view line) { face_.say(line); }
+    // With the time since the beginning, once the show has begun.
+    void say(std::string_view line);
 
     void words(std::uint64_t ns, std::string_view from, std::string_view words) override;
     void timecode(std::uint64_t ns, const TimecodeFrame& frame) override;

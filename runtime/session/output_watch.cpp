@@ -21,6 +21,7 @@ void OutputWatch::tell(std::uint64_t now, const std::function<void(std::string_v
         if (hangs && !hung_before)
             say(fmt::format("{}: hangs; it is left alone until it comes back", output->name()));
         if (hangs || (health.state == before && !hung_before)) continue;
+        if (health.state == State::failed && before == State::down) continue;  // that is no news
         if (health.state == State::down || health.state == State::failed)
             say(fmt::format("{}: fails: {}{}", output->name(), health.why,
                             health.state == State::down ? "; it is tried again" : ""));

@@ -4,7 +4,9 @@
 #include <csignal>
 #include <cstdio>
 #include <fmt/format.h>
+#include <string>
 #include <unistd.h>
+#include <vector>
 
 #include "runtime/control/operator.hpp"
 #include "runtime/control/plain_text.hpp"
@@ -37,11 +39,11 @@ void take_signals() {
 }
 
 // Says once what is not done, and when it is done again.
-void tell_trouble(Face& face, std::string_view who, std::string_view done, const std::string& why,
+void tell_trouble(Operator& op, std::string_view who, std::string_view done, const std::string& why,
                   std::string& told) {
     if (why == told) return;
-    face.say(why.empty() ? fmt::format("{} is {} again", who, done)
-                         : fmt::format("{} is not {}: {}", who, done, why));
+    op.say(why.empty() ? fmt::format("{} is {} again", who, done)
+                       : fmt::format("{} is not {}: {}", who, done, why));
     told = why;
 }
 
@@ -61,6 +63,11 @@ class Session {
         return 2;
     }
     void tell(std::string_view line) const { fmt::print(stderr, "{}: {}\n", program_, plain(line)); }
+    void say_before(const std::string& line) {
+        if (line.empty()) return;
+        tell(line);
+        said_before_.push_back(line);
+    }
     Progress first_progress() const;
     Status choose_cid(const std::string& resumed);
     Status open_ways();
@@ -70,8 +77,8 @@ class Session {
     Result<PlayCounts> play_fast();
     Result<PlayCounts> play_in_time(Face& face);
     Result<PlayCounts> play();
-    void add_chores(Face& face);
-    void tell_standing(const Progress& progress, Face& face);
+    void add_chores();
+    void tell_standing(const Progress& progress);
     int end(const PlayCounts& counts) const;
 
     const std::string program_;
@@ -83,7 +90,7 @@ class Session {
     Piece piece_;
     std::unique_ptr<Intercom> intercom_;
     const std::unique_ptr<Face> lines_ = line_face(STDIN_FILENO);
-    std::string said_before_;  // the last line there; the console covers it
+    std::vector<std::string> said_before_;  // of the show; the console covers it
     Operator::Ways ways_;
     std::vector<WayOut> ways_out_;
     OutputWatch outputs_;  // those of the piece
@@ -99,20 +106,20 @@ int Session::run() {
     if (!start.ok()) return failed(start.why());
     options_ = start->options;
     if (auto s = check_beginning(played_, settings_.from, options_.from); !s.ok()) return failed(s.why());
-    if (!start->said.empty()) tell(start->said);
-    said_before_ = start->said;
+    say_before(start->said);
     intercom_ = std::make_unique<Intercom>(first_progress());
     playing = intercom_.get();
     take_signals();
     if (auto s = choose_cid(start->cid); !s.ok()) return failed(s.why());
     if (auto s = open_ways(); !s.ok()) return failed(s.why());
+    say_before(set_state_aside(settings_, played_));
     if (!settings_.stand_by.empty()) {
         const auto takes_over = runtime::stand_by(settings_, played_, *clock_,
                                                   {*lines_, ways_.triggers, intercom_->quit}, options_);
         if (!takes_over.ok()) return failed(takes_over.why());
         if (!*takes_over) return 0;
-        said_before_ = **takes_over;
-        lines_->say(said_before_);
+        said_before_ = {**takes_over};
+        lines_->say(**takes_over);
     }
     if (auto s = open_outputs(); !s.ok()) return failed(s.why());
     const auto counts = settings_.fast ? play_fast() : play();
@@ -178,10 +185,11 @@ Result<PlayCounts> Session::play() {
     if (!settings_.lines && ::isatty(STDIN_FILENO) != 0 && ::isatty(STDOUT_FILENO) != 0)
         if (auto screen = screen_face(STDIN_FILENO); screen.ok()) console = std::move(*screen);
     Face& face = console ? *console : *lines_;
-    if (console && !said_before_.empty()) console->say(said_before_);
+    for (const std::string& line : said_before_)
+        if (console) console->say(line);
     // For the first frame of a show that is resumed nobody waits.
     if (options_.start_ns > clock_->now() + second_ns / 10) ways_.begins = options_.start_ns;
-    add_chores(face);
+    add_chores();
     return play_in_time(face);
 }
 
@@ -215,26 +223,25 @@ Status Session::open_sender() {
     return {};
 }
 
-void Session::add_chores(Face& face) {
+void Session::add_chores() {
     ways_.view = [this](View& view) {
         view.roll = played_.roll.get();
         view.title = played_.title;
         outputs_.show(clock_->now(), view);
     };
-    ways_.chores.emplace_back([this, &face](const Progress&) {
-        outputs_.tell(clock_->now(), [&](std::string_view line) { face.say(line); });
+    ways_.chores.emplace_back([this](const Progress&) {
+        outputs_.tell(clock_->now(), [&](std::string_view line) { operator_->say(line); });
     });
-    if (played_.roll && !settings_.no_state) {
+    if (keeps_state(settings_, played_)) {
         keeper_ = std::make_unique<StateKeeper>(state_path(settings_, played_), settings_.cid, *played_.roll,
                                                 played_.roll_hash);
-        ways_.chores.emplace_back([this, &face](const Progress& progress) {
+        ways_.chores.emplace_back([this](const Progress& progress) {
             if (progress.counts.frames == 0) return;  // it stands nowhere yet
             keeper_->keep(progress, clock_->now());
-            tell_trouble(face, "the state", "kept", keeper_->trouble(), keeper_trouble_);
+            tell_trouble(*operator_, "the state", "kept", keeper_->trouble(), keeper_trouble_);
         });
     }
-    if (sender_)
-        ways_.chores.emplace_back([this, &face](const Progress& progress) { tell_standing(progress, face); });
+    if (sender_) ways_.chores.emplace_back([this](const Progress& progress) { tell_standing(progress); });
     if (revisions_ && played_.roll) {
         reload_ = std::make_unique<Reload>(*revisions_, played_.source->universes(), settings_.script);
         ways_.chores.emplace_back([this](const Progress& progress) {
@@ -245,7 +252,7 @@ void Session::add_chores(Face& face) {
 }
 
 // Tells those who stand by how the show stands; while it waits for its time to begin, how it will stand then.
-void Session::tell_standing(const Progress& progress, Face& face) {
+void Session::tell_standing(const Progress& progress) {
     const std::uint64_t now = clock_->now();
     const bool waits = progress.counts.frames == 0;
     if (waits && now >= options_.start_ns) return;  // the first frame is there in a moment
@@ -253,7 +260,7 @@ void Session::tell_standing(const Progress& progress, Face& face) {
     if (waits) state.show.now = options_.from * ticks_per_frame;
     sender_->send(write_state(state, *played_.roll), waits ? options_.start_ns : now - progress.age(now),
                   now);
-    tell_trouble(face, "the player that stands by", "told", sender_->trouble(), sender_trouble_);
+    tell_trouble(*operator_, "the player that stands by", "told", sender_->trouble(), sender_trouble_);
 }
 
 Result<PlayCounts> Session::play_in_time(Face& face) {
@@ -262,14 +269,14 @@ Result<PlayCounts> Session::play_in_time(Face& face) {
     Operator op(*piece_.source, *clock_, *intercom_, face, std::move(ways_));
     operator_ = &op;
     ClockThread thread(piece_, *clock_, *intercom_, options_);
-    for (const std::string& line : thread.refused()) face.say(line);
+    for (const std::string& line : thread.refused()) op.say(line);
     op.run([&] { return thread.over(); });
     auto counts = thread.finish();
     if (sender_) sender_->end();
     if (keeper_) keeper_->discard();
     if (intercom_->closed && !intercom_->quit && options_.until == PlayOptions::open_end &&
         piece_.source->at_rest())
-        face.say("no command can come any more and nothing starts by itself: the end");
+        op.say("no command can come any more and nothing starts by itself: the end");
     return counts;
 }
 

@@ -1,11 +1,13 @@
 #include "runtime/session/start.hpp"
 
+#include <cstdio>
 #include <ctime>
 #include <fmt/format.h>
 #include <unistd.h>
 
 #include "runtime/ascii.hpp"
 #include "runtime/duration.hpp"
+#include "runtime/file_claim.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/monotonic.hpp"
@@ -45,15 +47,22 @@ Status check_files(const PlaySettings& settings, const Played& played) {
     if (!settings.capture.empty())
         if (auto s = may_write(settings.capture, played.path); !s.ok())
             return Status::failure("--capture: " + s.why());
-    if (!played.roll || settings.no_state || settings.fast) return {};
+    if (!keeps_state(settings, played)) return {};
     const std::string path = state_path(settings, played);
     if (::access(path.c_str(), F_OK) != 0) return {};
     const auto there = read_file(path, limits::state_bytes);
-    if (there.ok() && (there->empty() || is_state(*there))) return {};
-    return Status::failure(fmt::format(
-        "the state would go to `{}`, which is a file of another kind, and would be lost; give another place "
-        "with `--state`, or `--no-state`",
-        path));
+    if (!there.ok() || !(there->empty() || is_state(*there)))
+        return Status::failure(fmt::format(
+            "the state would go to `{}`, which is a file of another kind, and would be lost; give another "
+            "place with `--state`, or `--no-state`",
+            path));
+    // One that stands by begins when the other is gone.
+    if (settings.stand_by.empty() && FileClaim().taken_by_another(path))
+        return Status::failure(fmt::format(
+            "another player is playing this, and keeps its state in `{}`; end that one, or give this one a "
+            "place of its own with `--state`",
+            path));
+    return {};
 }
 
 Status read_stretch(const PlaySettings& settings, std::uint32_t refresh, PlayOptions& options) {
@@ -99,8 +108,26 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
 
 }  // namespace
 
+bool keeps_state(const PlaySettings& settings, const Played& played) {
+    return played.roll && !settings.no_state && !settings.fast;
+}
+
 std::string state_path(const PlaySettings& settings, const Played& played) {
     return settings.state.empty() ? played.path + ".state" : settings.state;
+}
+
+std::string set_state_aside(const PlaySettings& settings, const Played& played) {
+    if (!keeps_state(settings, played) || settings.resume || !settings.stand_by.empty()) return "";
+    const std::string path = state_path(settings, played), aside = path + ".before";
+    const auto text = read_file(path, limits::state_bytes);
+    if (!text.ok() || text->empty() || FileClaim().taken_by_another(path)) return "";
+    const auto state = read_state(*text, *played.roll, played.roll_hash);
+    if (std::rename(path.c_str(), aside.c_str()) != 0) return "";
+    const std::string where = state.ok() ? ' ' + present_cues(state->show, *played.roll) : "";
+    return fmt::format(
+        "the show broke off{}, and begins anew; to go on from there, end it and start it with `--resume "
+        "--state {}`",
+        where, aside);
 }
 
 Result<std::uint64_t> until_time_of_day(std::string_view text) {

@@ -18,8 +18,13 @@ struct Start {
 // Reads the times in the settings, and with `resume` the state, which the source takes up.
 Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& clock);
 
-// The file that the state is kept in.
+// Whether the state is kept in a file, and in which.
+bool keeps_state(const PlaySettings& settings, const Played& played);
 std::string state_path(const PlaySettings& settings, const Played& played);
+
+// Where the show begins anew: moves the state of one that broke off out of the way, so that it can be resumed
+// all the same, and says so. "" where there is none.
+std::string set_state_aside(const PlaySettings& settings, const Played& played);
 
 // Nanoseconds from now until a time of day comes, HH:MM:SS in local time: today, or where that is over,
 // tomorrow.

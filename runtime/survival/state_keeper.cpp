@@ -28,7 +28,7 @@ StateKeeper::~StateKeeper() {
     }
     wakes_.notify_one();
     thread_.join();
-    if (discards_) static_cast<void>(std::remove(path_.c_str()));
+    if (discards_ && !claim_.taken_by_another(path_)) static_cast<void>(std::remove(path_.c_str()));
 }
 
 void StateKeeper::set_roll(const Roll& roll, std::uint64_t roll_hash) {
@@ -72,10 +72,19 @@ void StateKeeper::write() {
         const auto text = std::exchange(waiting_, std::nullopt);
         if (!text) return;
         lock.unlock();
-        const Status status = write_file(path_, *text);
+        const Status status = write(*text);
         lock.lock();
         trouble_ = status.why();
     }
+}
+
+Status StateKeeper::write(const std::string& text) {
+    if (claim_.taken_by_another(path_))
+        return Status::failure(fmt::format(
+            "another player keeps its own in `{}`; give one of them another place with `--state`", path_));
+    if (auto s = write_file(path_, text); !s.ok()) return s;
+    claim_.take(path_);
+    return {};
 }
 
 Result<State> load_state(const std::string& path, const Roll& roll, std::uint64_t roll_hash) {

@@ -8,6 +8,7 @@
 #include <string>
 #include <thread>
 
+#include "runtime/file_claim.hpp"
 #include "runtime/play/intercom.hpp"
 #include "runtime/survival/state.hpp"
 
@@ -18,7 +19,8 @@ std::uint64_t wall_clock_ms();
 
 class StateKeeper {
   public:
-    // Writes with a thread of its own, the file whole each time: a slow disk holds nobody up.
+    // Writes with a thread of its own, the file whole each time: a slow disk holds nobody up. Never over what
+    // another player keeps.
     // `cid`: that of State.
     StateKeeper(std::string path, std::string cid, const Roll& roll, std::uint64_t roll_hash);
     // Writes what was given last.
@@ -38,8 +40,10 @@ class StateKeeper {
 
   private:
     void write();
+    Status write(const std::string& text);
 
     const std::string path_, cid_;
+    FileClaim claim_;  // the writing thread's
     const Roll* roll_;
     std::uint64_t roll_hash_;
     std::optional<Progress> kept_;

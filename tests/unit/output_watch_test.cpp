@@ -61,3 +61,16 @@ TEST_CASE("an output that hangs is shown, and told of once", "[unit][supervised]
     CHECK(watch.tell(since + 5 * second_ns) == Lines{"the wire: works again"});
     CHECK(watch.shown(since + 5 * second_ns).works);
 }
+
+TEST_CASE("an output that never worked is not told of again at the end", "[unit][supervised]") {
+    Watch watch;
+    watch.wanted->opens = false;
+    const std::vector<std::uint8_t> slots(4);
+    watch.output->offer({0, std::vector<std::span<const std::uint8_t>>{slots}});
+    using State = OutputHealth::State;
+    REQUIRE(test::comes_true([&] { return watch.output->health().state == State::down; }));
+    CHECK(watch.tell(0) == Lines{"the wire: fails: nobody is there; it is tried again"});
+    CHECK_FALSE(watch.output->finish().ok());
+    REQUIRE(test::comes_true([&] { return watch.output->health().state == State::failed; }));
+    CHECK(watch.tell(0).empty());
+}

@@ -138,7 +138,8 @@ TEST_CASE("what is saved plays, what is wrong does not", "[unit][session]") {
     std::string wrong;
     for (int i = 0; i < 8; ++i) wrong += "    nothing" + std::to_string(i) + "  full\n";
     evening.save(text_of("20%", wrong));
-    CHECK(player.says("3 findings more; `tallow check` tells all\n8 errors in what was saved"));
+    CHECK(player.says("3 findings more; `tallow check` tells all\n"));
+    CHECK(player.says("8 errors in what was saved"));
     CHECK(evening.sends(51, 0, 0));
     evening.save(text_of("20%"));
     CHECK(player.says("what was saved plays as before\n"));
@@ -240,6 +241,48 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
     CHECK(seen.finish() == 0);
     beside.type("quit\n");
     CHECK(beside.finish() == 0);
+    fs::remove_all(folder);
+}
+
+TEST_CASE("a show that broke off and begins anew can be resumed all the same", "[unit][session]") {
+    const std::string folder = test::scratch("session_broke_off"), show = folder + "/show.tallow";
+    fs::create_directories(folder);
+    REQUIRE(runtime::write_file(show, text_of("full")).ok());
+    const auto player = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> words{TALLOW_COMMAND, "play", show, "--null", "--lines"};
+        words.insert(words.end(), more.begin(), more.end());
+        return std::make_unique<Running>(words);
+    };
+    const std::string state = show + ".state", before = state + ".before";
+    const auto killed = player({});
+    killed->type("go\ngo\n");
+    REQUIRE(kept(state, "list main 2000"));
+    // The show is there once.
+    const auto twice = player({});
+    CHECK(twice->finish() == 2);
+    CHECK_THAT(twice->out(),
+               Catch::Contains("another player is playing this, and keeps its state in `" + state));
+    CHECK(kept(state, "list main 2000"));
+    killed->signal(SIGKILL);
+    CHECK(killed->finish() == -SIGKILL);
+
+    const auto anew = player({});
+    CHECK(anew->says(
+        "the show broke off in cue 2, and begins anew; to go on from there, end it and start it with "
+        "`--resume --state " +
+        before + "`\n"));
+    anew->type("quit\n");
+    CHECK(anew->finish() == 0);
+    CHECK_FALSE(fs::exists(state));
+    const auto resumed = player({"--resume", "--state", before});
+    CHECK(resumed->says("resumes in cue 2; it is "));
+    resumed->type("quit\n");
+    CHECK(resumed->finish() == 0);
+    CHECK_FALSE(fs::exists(before));
+    const auto fresh = player({});
+    fresh->type("quit\n");
+    CHECK(fresh->finish() == 0);
+    CHECK(fresh->out().find("broke off") == std::string::npos);
     fs::remove_all(folder);
 }
 
@@ -401,10 +444,10 @@ TEST_CASE("options that cannot be together are refused by one sentence", "[unit]
     refused("--null --tell 127.0.0.1:x", "--tell: ");
     refused("--null --standby host:1", "--standby: ");
     refused("--standby 7701", "nothing says where to play to");
-    refused("--null --standby 7701 --sacn 127.0.0.1 --universes 7", "none of the universes to be sent is");
+    refused("--null --standby 7701 --sacn 127.0.0.1 --universes 7", "the show has no universe 7");
     refused("--null --standby 7701 --tell 127.0.0.1:x", "--tell: ");
     refused("--null --standby 7701 --osc 192.0.2.1:7700", "in `--osc`: cannot listen for OSC");
-    refused("--sacn 127.0.0.1 --universes 7", "none of the universes to be sent is in the show: it has 1");
+    refused("--sacn 127.0.0.1 --universes 7", "the show has no universe 7: it has 1; choose");
     refused("--null --osc-secret x", "--osc-secret");
     fs::remove_all(folder);
 }

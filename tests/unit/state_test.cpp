@@ -5,10 +5,13 @@
 #include <fstream>
 #include <thread>
 
+#include "runtime/file_claim.hpp"
 #include "runtime/files.hpp"
 #include "runtime/hash.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/survival/state_keeper.hpp"
+#include "tests/support/made_frames.hpp"
+#include "tests/support/program.hpp"
 #include "tests/support/random.hpp"
 #include "tests/support/random_roll.hpp"
 #include "tests/support/simple_roll.hpp"
@@ -211,4 +214,47 @@ TEST_CASE("a show that has ended in order leaves no state behind", "[unit][state
         keeper.discard();
     }
     CHECK_FALSE(load_state(path, play.roll, 5).ok());
+}
+
+TEST_CASE("a state that another player keeps is neither written over nor taken away", "[unit][state]") {
+    const std::string path = test::scratch("state_test_claimed.state");
+    Playing play(small());
+    Progress progress;
+    progress.show = play.engine.standing();
+    const auto kept_by = [&](StateKeeper& keeper) {
+        keeper.keep(progress, 0);
+        return test::comes_true([&] { return load_state(path, play.roll, 5).ok(); });
+    };
+    {
+        StateKeeper first(path, "11112222-4455-4677-8899-aabbccddeeff", play.roll, 5);
+        REQUIRE(kept_by(first));
+        REQUIRE(test::comes_true([&] { return FileClaim().taken_by_another(path); }));
+        StateKeeper second(path, "33334444-4455-4677-8899-aabbccddeeff", play.roll, 5);
+        second.keep(progress, 0);
+        CHECK(test::comes_true([&] { return !second.trouble().empty(); }));
+        CHECK_THAT(second.trouble(), Catch::StartsWith("another player keeps its own in `" + path + "`"));
+        second.discard();
+    }
+    const auto state = load_state(path, play.roll, 5);
+    REQUIRE(state.ok());
+    CHECK(state->cid == "11112222-4455-4677-8899-aabbccddeeff");
+    CHECK_FALSE(FileClaim().taken_by_another(path));
+    std::remove(path.c_str());
+}
+
+TEST_CASE("a claim goes over to the file that takes the place of the one before", "[unit][files]") {
+    const std::string path = test::scratch("state_test_claim");
+    FileClaim ours, theirs;
+    CHECK_FALSE(theirs.taken_by_another(path));  // there is none
+    REQUIRE(write_file(path, "one").ok());
+    CHECK_FALSE(theirs.taken_by_another(path));
+    ours.take(path);
+    CHECK_FALSE(ours.taken_by_another(path));
+    CHECK(theirs.taken_by_another(path));
+    REQUIRE(write_file(path, "two").ok());
+    CHECK_FALSE(theirs.taken_by_another(path));
+    ours.take(path);
+    CHECK(theirs.taken_by_another(path));
+    CHECK_FALSE(ours.taken_by_another(path));
+    std::remove(path.c_str());
 }
