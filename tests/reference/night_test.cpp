@@ -36,16 +36,15 @@ class Night {
   public:
     explicit Night(int machines, const std::string& show_text = night_text())
         : network(machines), show(night_show("night", show_text)) {
+        for (int i = 1; i <= machines; ++i) std::remove(state_of(i).c_str());
         listen();
     }
     // A receiver that begins to listen now.
     void listen() { recorder = std::make_unique<Recorder>(network.hall(), "br0", Words16{1}); }
     std::unique_ptr<Program> play(int machine, const Words& options, const NightShow* other = nullptr) {
-        const std::string name = "night" + std::to_string(machine);
+        const Words player{TALLOW_PLAY_COMMAND, (other ? other : &show)->roll, "--state", state_of(machine)};
         return std::make_unique<Program>(
-            Words{TALLOW_PLAY_COMMAND, (other ? other : &show)->roll, "--state", scratch(name + ".state")} +
-                options,
-            scratch(name + ".log"), network.machine(machine));
+            player + options, scratch("night" + std::to_string(machine) + ".log"), network.machine(machine));
     }
     // All packets of universe 1, and the same apart by their sources.
     std::vector<Recorded> all() const { return data_of(recorder->heard()); }
@@ -64,6 +63,7 @@ class Night {
     }
 
   private:
+    static std::string state_of(int machine) { return scratch("night" + std::to_string(machine) + ".state"); }
     using Words16 = std::vector<std::uint16_t>;
 
   public:

@@ -8,6 +8,7 @@
 
 #include "runtime/output/e131_output.hpp"
 #include "tests/support/command.hpp"
+#include "tests/support/loopback.hpp"
 #include "tests/support/made_frames.hpp"
 
 using namespace tallow;
@@ -55,9 +56,19 @@ bool can_receive() {
     return can;
 }
 
-// What a receiver of universes 1 and 2 hears while the command runs.
-json heard_during(const std::string& command) {
-    const auto ran = test::run("node " + quoted(folder + "/receive.js") + " 1,2 " + command);
+// One that nobody else listens at, for tests run side by side.
+std::uint16_t free_port() {
+    return test::Receiver().port();
+}
+
+// A receiver of universes 1 and 2, before the command that it runs.
+std::string receive(std::uint16_t port) {
+    return "node " + quoted(folder + "/receive.js") + " " + std::to_string(port) + " 1,2 ";
+}
+
+// What it hears while the command runs.
+json heard_during(std::uint16_t port, const std::string& command) {
+    const auto ran = test::run(receive(port) + command);
     INFO(ran.out.substr(0, 500));
     REQUIRE(ran.code == 0);
     return json::parse(ran.out);
@@ -65,13 +76,13 @@ json heard_during(const std::string& command) {
 
 // The same while this program sends.
 template <class Send>
-json heard_from(Send send) {
+json heard_from(std::uint16_t port, Send send) {
     const std::string ready = test::scratch("receiver_ready"), done = test::scratch("receiver_done");
     test::run("rm -f " + quoted(ready) + " " + quoted(done));
     const std::string wait =
         "touch " + quoted(ready) + "; until [ -e " + quoted(done) + " ]; do sleep .05; done";
     auto receiver = std::async(std::launch::async, [&] {
-        return test::run("timeout 20 node " + quoted(folder + "/receive.js") + " 1,2 sh -c " + quoted(wait));
+        return test::run("timeout 20 " + receive(port) + "sh -c " + quoted(wait));
     });
     while (test::run("test -e " + quoted(ready)).code != 0 &&
            receiver.wait_for(std::chrono::milliseconds(50)) == std::future_status::timeout) {
@@ -91,9 +102,11 @@ TEST_CASE("a receiver on loopback gets what the frames file holds", "[reference]
     const auto show = test::made_show(35, {{1, 512}, {2, 100}}, 120);
     const std::string frames = test::scratch("received.frames");
     test::write_made(show, frames);
-    const json heard = heard_during(quoted(TALLOW_PLAY_COMMAND) + " " + quoted(frames) +
-                                    " --sacn 127.0.0.1 --priority 77 --source-name Ferry --cid"
-                                    " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
+    const std::uint16_t port = free_port();
+    const json heard = heard_during(port, quoted(TALLOW_PLAY_COMMAND) + " " + quoted(frames) +
+                                              " --sacn 127.0.0.1:" + std::to_string(port) +
+                                              " --priority 77 --source-name Ferry --cid"
+                                              " 7b3f6c1e-58a2-4d0f-9c35-0123456789ab");
     CHECK(heard["code"] == 0);
     CHECK(heard["faults"].empty());
 
@@ -125,7 +138,9 @@ TEST_CASE("a receiver gets what packets say beside their slots, by unicast and b
     if (!can_receive()) return;
     using namespace runtime;
     const bool multicast = GENERATE(false, true);
+    const std::uint16_t port = free_port();
     E131Options options;
+    options.port = port;  // of multicast
     options.source.name = "Lighthouse";
     options.source.priority = 200;
     options.source.preview = true;
@@ -134,14 +149,14 @@ TEST_CASE("a receiver gets what packets say beside their slots, by unicast and b
     if (multicast)
         options.interfaces = {"127.0.0.1"};
     else
-        options.hosts = {{"127.0.0.1"}};
+        options.hosts = {{"127.0.0.1", port}};
     const std::vector<Universe> universes{{1, 2}, {2, 2}, {4, 2}};
     const auto outputs = e131_outputs(options, universes, 40);
     REQUIRE(outputs.ok());
     REQUIRE(outputs->size() == 1);
     const Bytes bytes{0x33, 0xff};
     const std::vector<std::span<const std::uint8_t>> slots(3, bytes);
-    const json heard = heard_from([&] {
+    const json heard = heard_from(port, [&] {
         auto output = outputs->at(0).open();
         REQUIRE(output.ok());
         for (std::uint64_t n = 0; n < 4; ++n) REQUIRE((*output)->frame({n, slots}).ok());

@@ -1,13 +1,13 @@
 // Receives on loopback what a player sends, by the npm library `sacn`.
-// node receive.js UNIVERSE,UNIVERSE… COMMAND ARGUMENT…
+// node receive.js PORT UNIVERSE,UNIVERSE… COMMAND ARGUMENT…
 // Runs the command once the port is open. Prints one line of JSON: the packets, what the library objected to, the
 // exit code and what the command printed.
 'use strict';
 const { spawn } = require('child_process');
 const { Receiver } = require('sacn');
 
-const [universes, command, ...args] = process.argv.slice(2);
-const receiver = new Receiver({ universes: universes.split(',').map(Number), iface: '127.0.0.1', reuseAddr: true });
+const [port, universes, command, ...args] = process.argv.slice(2);
+const receiver = new Receiver({ universes: universes.split(',').map(Number), port: Number(port), iface: '127.0.0.1' });
 const packets = [];
 const faults = [];
 
