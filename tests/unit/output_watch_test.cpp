@@ -15,7 +15,8 @@ using Lines = std::vector<std::string>;
 
 // One output that does what the test wants.
 struct Watch {
-    Watch() {
+    explicit Watch(bool opens = true) {
+        wanted->opens = opens;
         const std::vector<Universe> universes{{1, 4}};
         auto started = SupervisedOutput::start("the wire", test::opener(wanted), universes);
         REQUIRE(started.ok());
@@ -63,10 +64,7 @@ TEST_CASE("an output that hangs is shown, and told of once", "[unit][supervised]
 }
 
 TEST_CASE("an output that never worked is not told of again at the end", "[unit][supervised]") {
-    Watch watch;
-    watch.wanted->opens = false;
-    const std::vector<std::uint8_t> slots(4);
-    watch.output->offer({0, std::vector<std::span<const std::uint8_t>>{slots}});
+    Watch watch(false);
     using State = OutputHealth::State;
     REQUIRE(test::comes_true([&] { return watch.output->health().state == State::down; }));
     CHECK(watch.tell(0) == Lines{"the wire: fails: nobody is there; it is tried again"});
