@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <vector>
 
 #include "runtime/cue_number.hpp"
 #include "runtime/duration.hpp"
@@ -56,10 +57,8 @@ std::string line_for_stop(const Command& command, const Roll& roll) {
                        format_duration(command.ms));
 }
 
-std::string line_for_submaster(const Command& command, const Roll& roll) {
-    const Submaster& submaster = roll.submasters[command.index];
-    const std::string label = submaster.label.empty() ? "" : fmt::format(" \"{}\"", submaster.label);
-    return fmt::format("submaster {}{} at {}", submaster.number, label, level_words(command.level));
+std::string grand_master_at(Level level) {
+    return fmt::format("grand master at {}", level_words(level));
 }
 
 std::string line_for_timecode(const Command& command, bool waits, const Roll& roll) {
@@ -73,9 +72,9 @@ std::string line_for_timecode(const Command& command, bool waits, const Roll& ro
 std::string line_for_value(const Command& command, bool waits, const Roll& roll) {
     switch (command.what) {
         case What::submaster:
-            return line_for_submaster(command, roll);
+            return submaster_at(roll.submasters[command.index], command.level);
         case What::grand:
-            return fmt::format("grand master at {}", level_words(command.level));
+            return grand_master_at(command.level);
         case What::timecode:
             return line_for_timecode(command, waits, roll);
         case What::timecode_off:
@@ -98,6 +97,22 @@ std::string present_cues(const Standing& show, const Roll& roll) {
         if (on.stopped) all += " (stopped)";
     }
     return all.empty() ? "before the first cue" : all;
+}
+
+std::string submaster_at(const Submaster& submaster, Level level) {
+    const std::string label = submaster.label.empty() ? "" : fmt::format(" \"{}\"", submaster.label);
+    return fmt::format("submaster {}{} at {}", submaster.number, label, level_words(level));
+}
+
+std::string how_it_stands(const Standing& show, const Roll& roll) {
+    std::vector<std::string> held;
+    if (show.blackout) held.emplace_back("blackout");
+    if (show.panic) held.emplace_back("the panic look");
+    if (show.master != full) held.push_back(grand_master_at(show.master));
+    for (std::size_t i = 0; i < show.submasters.size(); ++i)
+        if (show.submasters[i] > 0) held.push_back(submaster_at(roll.submasters[i], show.submasters[i]));
+    const std::string cues = present_cues(show, roll);
+    return held.empty() ? cues : fmt::format("{}, with {}", cues, fmt::join(held, ", "));
 }
 
 std::string describe(const Event& event, const Roll& roll) {

@@ -14,6 +14,33 @@ std::string sentence(const std::vector<std::uint32_t>& universes, std::string_vi
                        universes.size() == 1 ? one : several);
 }
 
+bool has_submaster(const Roll& roll, std::uint32_t number) {
+    return std::any_of(roll.submasters.begin(), roll.submasters.end(),
+                       [&](const Submaster& s) { return s.number == number; });
+}
+
+bool has_list(const Roll& roll, const std::string& name) {
+    return std::any_of(roll.lists.begin(), roll.lists.end(),
+                       [&](const CueList& l) { return l.name == name; });
+}
+
+// What is up and not in the show that comes, a line each.
+std::vector<std::string> lost_light(const Standing& before, const Roll& from, const Standing& after,
+                                    const Roll& to) {
+    std::vector<std::string> lines;
+    if (before.panic && !after.panic)
+        lines.emplace_back("it has no panic look: what that lit goes over to the cues");
+    for (std::size_t i = 0; i < from.submasters.size(); ++i)
+        if (before.submasters[i] > 0 && !has_submaster(to, from.submasters[i].number))
+            lines.push_back(fmt::format("it has no more {}: what that lit goes over to the cues",
+                                        submaster_at(from.submasters[i], before.submasters[i])));
+    for (std::size_t i = 0; i < from.lists.size(); ++i)
+        if (before.lists[i].current != none && !before.lists[i].stopped && !has_list(to, from.lists[i].name))
+            lines.push_back(
+                fmt::format("it has no more list {}: what that lit goes out", from.lists[i].name));
+    return lines;
+}
+
 }  // namespace
 
 std::string differing_universes(std::span<const Universe> sent, const Roll& roll) {
@@ -75,7 +102,7 @@ void Reload::offer(const Progress& progress, const Roll& playing, Operator& op) 
     const std::string before = present_cues(handover.before, playing),
                       after = present_cues(handover.after, *next_->roll);
     moved_ = before == after ? "" : " " + after;
-    loses_panic_ = handover.before.panic && !handover.after.panic;
+    lost_ = lost_light(handover.before, playing, handover.after, *next_->roll);
     Progress first = progress;
     first.show = handover.after;
     exchange_ = std::make_unique<Exchange>();
@@ -104,7 +131,7 @@ bool Reload::settle(bool paused, Played& played, Operator& op) {
     op.say(paused ? fmt::format("the changed show is in place{}; what differs goes over when the pause ends",
                                 moved_)
                   : fmt::format("the changed show plays{}", moved_));
-    if (loses_panic_) op.say("it has no panic look: what that lit goes over to the cues");
+    for (const std::string& line : lost_) op.say(line);
     const std::string universes = differing_universes(universes_, *played.roll);
     if (universes != std::exchange(told_, universes) && !universes.empty()) op.say(universes);
     return true;

@@ -42,7 +42,7 @@ class Reload {
     std::unique_ptr<Exchange> exchange_;        // under way
     const Source* offered_ = nullptr;           // by it
     std::string moved_;                         // to which cues it goes, where those are others than before
-    bool loses_panic_ = false;                  // a panic look that is up
+    std::vector<std::string> lost_;             // light that the new show does not have, a line each
     std::string told_;                          // of universes
 };
 

@@ -146,7 +146,7 @@ std::string StandBy::take_over(PlayOptions& options) {
     Performance& show = *played_.source->performance();
     show.advance(options.from * ticks_per_frame +
                  ticks_in(std::max(now, options.start_ns) - options.start_ns, played_.roll->refresh));
-    const std::string cues = present_cues(show.standing(), *played_.roll);
+    const std::string cues = how_it_stands(show.standing(), *played_.roll);
     std::string line = by_hand_ ? fmt::format("takes over by hand {}", cues)
                                 : fmt::format("takes over {}: nothing was heard for {} ms", cues,
                                               leader_.silent(now) / 1000000);

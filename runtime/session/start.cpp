@@ -98,7 +98,7 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
         state->roll == played.roll_hash
             ? ""
             : "; it was of another version of the show, so cues go by their numbers";
-    start.said = fmt::format("resumes {}", present_cues(state->show, *played.roll));
+    start.said = fmt::format("resumes {}", how_it_stands(state->show, *played.roll));
     start.said += state->paused ? ", paused as it was"
                                 : fmt::format("; it is {} since the show stood so",
                                               rough_duration((now - state->show.now) / played.roll->refresh));
@@ -119,15 +119,15 @@ std::string state_path(const PlaySettings& settings, const Played& played) {
 std::string set_state_aside(const PlaySettings& settings, const Played& played) {
     if (!keeps_state(settings, played) || settings.resume || !settings.stand_by.empty()) return "";
     const std::string path = state_path(settings, played), aside = path + ".before";
+    if (FileClaim().taken_by_another(path)) return "";
     const auto text = read_file(path, limits::state_bytes);
-    if (!text.ok() || text->empty() || FileClaim().taken_by_another(path)) return "";
+    if (!text.ok()) return "";
     const auto state = read_state(*text, *played.roll, played.roll_hash);
-    if (std::rename(path.c_str(), aside.c_str()) != 0) return "";
-    const std::string where = state.ok() ? ' ' + present_cues(state->show, *played.roll) : "";
+    if (!state.ok() || std::rename(path.c_str(), aside.c_str()) != 0) return "";
     return fmt::format(
-        "the show broke off{}, and begins anew; to go on from there, end it and start it with `--resume "
+        "the show broke off {}, and begins anew; to go on from there, end it and start it with `--resume "
         "--state {}`",
-        where, aside);
+        how_it_stands(state->show, *played.roll), aside);
 }
 
 Result<std::uint64_t> until_time_of_day(std::string_view text) {

@@ -251,6 +251,26 @@ TEST_CASE("the present cues are named with their lists", "[unit][command]") {
     CHECK(present_cues(show, roll) == "in cue 2 \"Storm\"");
 }
 
+TEST_CASE("what hands hold is named behind the cues", "[unit][command]") {
+    Roll roll = two_lists();
+    roll.lists.resize(1);
+    roll.submasters.resize(2);
+    roll.submasters[0].number = 3;
+    roll.submasters[1].number = 4;
+    roll.submasters[1].label = "Fog";
+    Standing show;
+    show.lists.resize(1);
+    show.lists[0].current = 1;
+    show.submasters.resize(2);
+    CHECK(how_it_stands(show, roll) == "in cue 2");
+    show.submasters[1] = full;
+    CHECK(how_it_stands(show, roll) == "in cue 2, with submaster 4 \"Fog\" at full");
+    show.blackout = show.panic = true;
+    show.master = 0;
+    CHECK(how_it_stands(show, roll) ==
+          "in cue 2, with blackout, the panic look, grand master at 0%, submaster 4 \"Fog\" at full");
+}
+
 TEST_CASE("hold and stop alone are of every list and of the timecode", "[unit][command]") {
     Roll roll = two_lists();
     for (const std::uint32_t first : {0u, 2u}) {

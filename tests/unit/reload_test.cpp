@@ -290,6 +290,28 @@ TEST_CASE("floors and the panic look go over in a second, too", "[unit][reload]"
           (evening.played.roll->panic.empty() ? 1 : 0));
 }
 
+TEST_CASE("light that a save takes away is told of", "[unit][reload]") {
+    const std::string patch = "patch 1/1\n    lamp 1..4  dimmer\ncue 1  cut\n    lamp 1  full\n",
+                      masters = "submaster 1 \"Warm\"\n    lamp 2  full\nsubmaster 2\n    lamp 4  full\n",
+                      side = "list side\ncue 1  cut\n    lamp 3  full\n";
+    const std::string no_master =
+                          "it has no more submaster 1 \"Warm\" at 50%: what that lit goes over to the cues",
+                      no_list = "it has no more list side: what that lit goes out";
+    Evening evening(roll_of(patch + masters + side), "0s go, 0s go side, 0s submaster 1 50%");
+    evening.save(100, roll_of(patch + "# other text\n" + masters + side));
+    evening.save(150, roll_of(patch + side));
+    evening.save(200, roll_of(patch));
+    evening.play(300);
+    CHECK(evening.said("the changed show plays") == 2);  // and once with the cue, since a list is gone
+    CHECK(evening.said(no_master) == 1);
+    CHECK(evening.said(no_list) == 1);
+    CHECK(std::count_if(evening.face.said.begin(), evening.face.said.end(), [](const std::string& line) {
+              return line.find("it has no more") != std::string::npos;
+          }) == 2);
+    CHECK(evening.sent[299][1] == 0);
+    CHECK(evening.sent[299][2] == 0);
+}
+
 TEST_CASE("a colour that the panic look states no more goes over to what lies beneath", "[unit][reload]") {
     const auto text = [](const std::string& more) {
         return "patch 1/1\n    wash  par-rgb\n    lamp 1..2  dimmer\nlook exit\n    lamp 1  full\n" + more +

@@ -255,8 +255,9 @@ TEST_CASE("a show that broke off and begins anew can be resumed all the same", "
     };
     const std::string state = show + ".state", before = state + ".before";
     const auto killed = player({});
-    killed->type("go\ngo\n");
+    killed->type("go\ngo\ngrand 50%\nblackout\n");
     REQUIRE(kept(state, "list main 2000"));
+    REQUIRE(kept(state, "blackout 1"));
     // The show is there once.
     const auto twice = player({});
     CHECK(twice->finish() == 2);
@@ -267,15 +268,16 @@ TEST_CASE("a show that broke off and begins anew can be resumed all the same", "
     CHECK(killed->finish() == -SIGKILL);
 
     const auto anew = player({});
-    CHECK(anew->says(
-        "the show broke off in cue 2, and begins anew; to go on from there, end it and start it with "
-        "`--resume --state " +
-        before + "`\n"));
+    CHECK(
+        anew->says("the show broke off in cue 2, with blackout, grand master at 50%, and begins anew; to go "
+                   "on from there, end it and start it with "
+                   "`--resume --state " +
+                   before + "`\n"));
     anew->type("quit\n");
     CHECK(anew->finish() == 0);
     CHECK_FALSE(fs::exists(state));
     const auto resumed = player({"--resume", "--state", before});
-    CHECK(resumed->says("resumes in cue 2; it is "));
+    CHECK(resumed->says("resumes in cue 2, with blackout, grand master at 50%; it is "));
     resumed->type("quit\n");
     CHECK(resumed->finish() == 0);
     CHECK_FALSE(fs::exists(before));
