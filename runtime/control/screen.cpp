@@ -35,7 +35,8 @@ std::string spaced(std::string_view word) {
     return wide;
 }
 
-// How the show stands otherwise than as usual, in big words where there is room; then what is being typed.
+// How the show stands otherwise than as usual, in big words where there is room; then what is being typed, or
+// the chosen list.
 void add_state(Rows& rows, const View& view) {
     const std::string begins =
         view.begins_in_ms ? fmt::format("BEGINS IN {}", rough_duration(*view.begins_in_ms)) : "";
@@ -45,7 +46,7 @@ void add_state(Rows& rows, const View& view) {
                                                         {view.progress.show.panic, "PANIC"}};
     std::string aside = plain(view.typed);
     if (aside.empty() && view.roll != nullptr && view.roll->lists.size() > 1)
-        aside = fmt::format("keys act on {}", plain(view.roll->lists[view.list].name));
+        aside = fmt::format("list {}", plain(view.roll->lists[view.list].name));
     std::string big, small;
     for (const auto& [is, word] : states) {
         if (!is) continue;
@@ -99,7 +100,8 @@ void add_masters(Rows& rows, const View& view, std::size_t room) {
              view.grand || show.master != full);
     std::size_t unseen = 0;
     for (std::size_t i = 0; i < count; ++i) unseen += (i < first || i >= end) && show.submasters[i] > 0;
-    if (shown < count) head.put(fmt::format("   submasters {} to {} of {}", first + 1, end, count));
+    const std::string which = fmt::format("   submasters {} to {} of {}", first + 1, end, count);
+    if (shown < count && head.left() >= width(which)) head.put(which);
     if (unseen > 0) head.put(fmt::format(", {} more up", unseen), true);
     rows.add(view.grand || show.master != full ? rank::moving : rank::around, head);
 

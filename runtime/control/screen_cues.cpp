@@ -12,18 +12,16 @@ namespace {
 constexpr unsigned word_columns = 8;     // "before", "NOW", "NEXT", "after"
 constexpr unsigned narrow = 60;          // columns, below which words take less room
 constexpr unsigned beside_percent = 55;  // where what a cue waits for stands
-constexpr std::size_t note_lines = 12, wait_lines = 3, coming_cues = 12;
+constexpr std::size_t note_lines = 12, wait_lines = 3;
+constexpr std::uint32_t coming_cues = 12;  // after the next one
 
-// Draws cues of the main list below one another.
+// Draws cues of the chosen list below one another.
 class CueRows {
   public:
     CueRows(Rows& rows, const View& view)
-        : rows_(rows), view_(view), roll_(*view.roll), at_(view.progress.show.lists[0]) {
+        : rows_(rows), view_(view), roll_(*view.roll), at_(view.progress.show.lists[view.list]) {
         number_at_ = rows.columns() < narrow ? word_columns - 1 : word_columns;
-        unsigned digits = 2;
-        for (const std::uint32_t cue : {at_.before(), at_.current, at_.next})
-            if (cue != none) digits = std::max(digits, width(cue_number(roll_.cues[cue].number)));
-        label_at_ = number_at_ + digits + 2;
+        label_at_ = number_at_ + widest_number() + 2;
     }
 
     void before() {
@@ -35,7 +33,7 @@ class CueRows {
             return;
         }
         const Row row = head("NOW", at_.current, true);
-        std::string how = going(roll_, view_.progress.show, 0);
+        std::string how = going(roll_, view_.progress.show, view_.list);
         const std::string strip = bar(at_, view_.progress.show.now);
         if (!strip.empty() && row.left() >= width(how) + strip.size() + 4) how += "  " + strip;
         with_words(row, how, false);
@@ -46,21 +44,33 @@ class CueRows {
             rows_.add(rank::always, line("NEXT").to(number_at_).put("nothing: that was the last cue", true));
             return;
         }
-        with_words(head("NEXT", at_.next, true), next_waits_for(roll_, 0, view_.progress.show), true);
+        with_words(head("NEXT", at_.next, true), next_waits_for(roll_, view_.list, view_.progress.show),
+                   true);
         note(at_.next);
     }
     void after() {
-        if (at_.next == none) return;
-        const CueList& main = roll_.lists[0];
-        for (std::uint32_t i = 1; i <= coming_cues && at_.next + i < main.first + main.count; ++i) {
+        for (std::uint32_t i = 1; i < coming(); ++i) {
             Row row = head(i == 1 ? "after" : "", at_.next + i, false);
-            const std::string waits = waits_for(roll_, 0, at_.next + i);
+            const std::string waits = waits_for(roll_, view_.list, at_.next + i);
             beside(row, waits);
             rows_.add(i == 1 ? rank::moving : rank::rest + i, row.put(waits));
         }
     }
 
   private:
+    // How many cues that are still to come are shown: the next one, and some after it.
+    std::uint32_t coming() const {
+        const CueList& list = roll_.lists[view_.list];
+        return at_.next == none ? 0 : std::min(list.first + list.count - at_.next, 1 + coming_cues);
+    }
+    // Of the cues that matter most; a wider one further on pushes its label aside.
+    unsigned widest_number() const {
+        unsigned digits = 2;
+        for (const std::uint32_t cue :
+             {at_.before(), at_.current, at_.next, coming() > 1 ? at_.next + 1 : none})
+            if (cue != none) digits = std::max(digits, width(cue_number(roll_.cues[cue].number)));
+        return digits;
+    }
     Row line(std::string_view word) const {
         return Row(rows_.columns()).put(word, word == "NOW" || word == "NEXT");
     }
@@ -68,7 +78,7 @@ class CueRows {
     Row head(std::string_view word, std::uint32_t index, bool bold) const {
         const Cue& cue = roll_.cues[index];
         Row row = line(word);
-        row.to(number_at_).put(cue_number(cue.number), bold).to(label_at_);
+        row.to(number_at_).put(cue_number(cue.number), bold).to(std::max(label_at_, row.used() + 1));
         return row.put(plain(cue.label), bold);
     }
     // Goes to the column for further words, or to where they just fit; at least two blanks on.
@@ -112,9 +122,7 @@ Row short_line(const View& view, std::uint32_t list, unsigned columns) {
     const Standing& show = view.progress.show;
     const Standing::List& at = show.lists[list];
     Row row(columns);
-    row.put(plain(roll.lists[list].name), view.list == list)
-        .to(word_columns)
-        .put(row.used() >= word_columns ? " " : "");
+    row.put(plain(roll.lists[list].name)).to(word_columns).put(row.used() >= word_columns ? " " : "");
     const bool short_of_room = columns < narrow && at.next != none;
     if (at.current == none)
         row.put("not begun; ");
@@ -137,11 +145,10 @@ void add_cues(Rows& rows, const View& view) {
     rows.gap(rank::gap);
     cues.after();
     rows.gap(rank::gap);
-    const std::size_t lists = view.roll->lists.size();
-    for (std::uint32_t list = 1; list < lists; ++list) {
+    for (std::uint32_t list = 0; list < view.roll->lists.size(); ++list) {
+        if (list == view.list) continue;
         const bool begun = view.progress.show.lists[list].current != none;
-        const unsigned rank = view.list == list ? rank::cue : begun ? rank::around : rank::more;
-        rows.add(rank, short_line(view, list, rows.columns()));
+        rows.add(begun ? rank::around : rank::more, short_line(view, list, rows.columns()));
     }
     rows.gap(rank::gap);
 }

@@ -18,7 +18,7 @@ inline constexpr unsigned gap = 7;
 inline constexpr unsigned rest = 8;  // and more: further lines of notes, notices, cues
 }  // namespace rank
 
-// The main list: the cue before, now, next, after; then a line for each other list.
+// The chosen list: the cue before, now, next, after; then a line for each other list.
 void add_cues(Rows& rows, const View& view);
 // Now and next alone.
 void add_now_and_next(Rows& rows, const View& view);

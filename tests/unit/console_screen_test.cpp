@@ -30,7 +30,7 @@ TEST_CASE("the screen, 80 by 24", "[unit][console]") {
     test::ConsoleView show;
     CHECK(drawn(show.view, 80, 24) == R"(
 ‹The Storm›                                                                0:42:19
-                                                                keys act on main
+                                                                       list main
 before  2   House out
 ‹NOW›     ‹3›   ‹Storm begins›                    fading, 2.1s of 5s  ====------
             note: Watch the boat: it must stand on its mark before the light
@@ -60,7 +60,7 @@ TEST_CASE("the screen, 40 by 12", "[unit][console]") {
     test::ConsoleView show;
     CHECK(drawn(show.view, 40, 12) == R"(
 ‹The Storm›                        0:42:19
-                        keys act on main
+                               list main
 ‹NOW›    ‹3›   ‹Storm begins›
            fading, 2.1s of 5s
            note: Watch the boat: it …
@@ -127,7 +127,7 @@ TEST_CASE("the screen, 80 by 24, with all keys", "[unit][console]") {
     show.view.help = true;
     CHECK(drawn(show.view, 80, 24) == R"(
 ‹The Storm›                                                                0:42:19
-                                                                keys act on main
+                                                                       list main
 ‹NOW›     ‹3›   ‹Storm begins›                    fading, 2.1s of 5s  ====------
             note: Watch the boat: it must stand on its mark before the light …
 ‹NEXT›    ‹4›   ‹Storm, full›                     ‹on "second thunder"›
@@ -137,11 +137,11 @@ k          blackout, and the light back
 p          pause: all stands still; p or a GO goes on
 x          the panic look, and back to the show
 c, 12.5    then enter: to cue 12.5, as a whole picture
-h          hold: what would start by itself, in any list, waits for a GO
-s          then enter: stop, the list fades out in 3s; GO plays its next cue
-1 to 9     choose a submaster by its number, left and right the one beside it
+h          hold: what starts by itself waits for a GO
+s          then enter: the list fades out in 3s; GO goes on
+1 to 9     choose a submaster; left, right: the one beside
 g          choose the grand master
-up, down   what is chosen goes 5% up or down; page up, page down: 25%
+up, down   what is chosen by 5%; page up, page down by 25%
 l          choose the list that space, b, c and s act on
 escape     leave what is being typed, and this page
 control L  draw all anew
@@ -235,8 +235,8 @@ TEST_CASE("the next cue says what it waits for", "[unit][console]") {
     Standing::List& main = show.show().lists[0];
     const auto next = [&] { return drawn(show.view, 80, 24); };
     main = {3, 4, {{{2, 0}}}, {}, 0, 0, show.show().now + 63 * 40'000};
-    CHECK(has(next(), "‹5›   ‹Calm›                            ‹by itself in 1min 03s›"));
-    CHECK(has(next(), "‹4›   ‹Storm, full›                     complete\n"));
+    CHECK(has(next(), "‹5›    ‹Calm›                           ‹by itself in 1min 03s›"));
+    CHECK(has(next(), "‹4›    ‹Storm, full›                    complete\n"));
     CHECK(has(next(), "note: Followspot off. Turn the page.\n"));
     main.pending = show.show().now - 1;  // due in the next frame
     CHECK(has(next(), "‹by itself in 0.0s›"));
@@ -273,8 +273,12 @@ TEST_CASE("a cue that starts by itself says when, and where that is in the book"
 TEST_CASE("the chosen list and master are marked, and those out of sight counted", "[unit][console]") {
     test::ConsoleView show;
     show.view.list = 1;
-    CHECK(line(show.view, 1) == std::string(64, ' ') + "‹keys act on side›");
-    CHECK(has(drawn(show.view, 80, 24), "\n‹side›     now 1 Rain"));
+    CHECK(line(show.view, 1) == std::string(71, ' ') + "‹list side›");
+    const std::string side = drawn(show.view, 80, 24);
+    CHECK(has(side, "\n‹NOW›     ‹1›   ‹Rain›"));
+    CHECK(has(side, "\n‹NEXT›    ‹2›   ‹Wind›"));
+    CHECK(has(side, "\nmain     now 3 Storm begins, fading"));
+    CHECK_FALSE(has(side, "\nside "));
     show.view.submaster = 13;
     CHECK(has(drawn(show.view, 80, 24), "submasters 7 to 14 of 14‹, 1 more up›\n"));
     CHECK(has(drawn(show.view, 80, 24), "‹> ›‹14 Specials stage…   0%›"));
@@ -300,6 +304,14 @@ TEST_CASE("many outputs that fail hide neither keys nor that masters out of sigh
     const std::string page = drawn(show.view, 80, 24);
     CHECK(has(page, "control L"));
     CHECK(has(page, "q          then enter"));
+}
+
+TEST_CASE("a cue's number and its label stand apart", "[unit][console]") {
+    test::ConsoleView show;
+    show.roll.cues[6].number = 3125125;
+    CHECK(has(drawn(show.view, 120, 40), "\n        3125.125 Noon  "));
+    show.show().lists[0].next = 6;
+    CHECK(has(drawn(show.view, 120, 40), "\n‹NEXT›    ‹3125.125›  ‹Noon›  "));
 }
 
 TEST_CASE("labels are shown as text, whatever they are", "[unit][console]") {
