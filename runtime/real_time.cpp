@@ -25,20 +25,19 @@ Status favour_this_thread(int priority) {
     const int error = ::pthread_setschedparam(::pthread_self(), SCHED_FIFO, &wanted);
     if (error == 0) return {};
     return Status::failure(fmt::format(
-        "no real-time priority ({}): other work on this machine may make frames late; allow it with a limit "
-        "on `rtprio` of {} or more for this user",
+        "no real-time priority ({}): a busy machine may send frames late; `rtprio {}` for this user in "
+        "/etc/security/limits.d allows it",
         std::strerror(error), clock_priority));
 }
 
 Status keep_memory_in_place() {
     if (!may_lock())
         return Status::failure(
-            "memory is not locked: on a machine that runs out of it frames may be late; allow it with an "
-            "unlimited `memlock` for this user");
+            "memory is not locked: a machine short of it may send frames late; `memlock unlimited` for this "
+            "user in /etc/security/limits.d allows it");
     if (::mlockall(MCL_CURRENT | MCL_FUTURE | MCL_ONFAULT) == 0) return {};
-    return Status::failure(
-        fmt::format("memory is not locked ({}): on a machine that runs out of it frames may be late",
-                    std::strerror(errno)));
+    return Status::failure(fmt::format(
+        "memory is not locked ({}): a machine short of it may send frames late", std::strerror(errno)));
 }
 
 }  // namespace tallow::runtime

@@ -45,6 +45,13 @@ std::string without_place(const source::Diagnostic& d, const source::Sources& so
                        sources.line(d.where.file, d.where.begin));
 }
 
+// By the name of its file alone: on a console there is no room for folders.
+std::string short_line(const source::Diagnostic& d, const source::Sources& sources) {
+    const std::string& path = sources.path(d.where.file);
+    const std::string line = source::render_line(d, sources);
+    return line.substr(path.rfind('/') + 1);
+}
+
 }  // namespace
 
 std::vector<std::string> FindingsNews::take(const source::Sink& sink, const source::Sources& sources) {
@@ -66,7 +73,7 @@ std::vector<std::string> FindingsNews::take(const source::Sink& sink, const sour
     });
     std::vector<std::string> lines;
     for (std::size_t i = 0; i < std::min(fresh.size(), findings_told); ++i)
-        lines.push_back(source::render_line(fresh[i], sources));
+        lines.push_back(short_line(fresh[i], sources));
     if (fresh.size() > findings_told)
         lines.push_back(fmt::format("{} more; `tallow check` tells all",
                                     text::counted(fresh.size() - findings_told, "finding")));

@@ -19,7 +19,7 @@ using Lines = std::vector<std::string>;
 // A version of a show, in which each line with a word in it that is marked has a finding there.
 struct Version {
     explicit Version(const std::string& text) {
-        const source::FileId file = sources.add("show.tallow", text);
+        const source::FileId file = sources.add("the hall/shows/show.tallow", text);
         for (const auto& [sign, finding, message] :
              {std::tuple{'!', Finding::unexpected, "wrong"}, {'?', Finding::no_light, "dark"}})
             for (std::size_t at = text.find(sign); at != std::string::npos; at = text.find(sign, at + 1))
@@ -100,6 +100,6 @@ TEST_CASE("what is wrong in a save is told whenever it comes, what was told at t
     for (int n = 0; n < 1000 && lines.size() < 2; ++n, ::usleep(10'000))
         CHECK_FALSE(revisions.poll([&](std::string_view line) { lines.emplace_back(line); }));
     REQUIRE(lines.size() == 2);
-    CHECK_THAT(lines[0], Catch::StartsWith(show + ":9:5: error: "));
+    CHECK_THAT(lines[0], Catch::StartsWith("revisions.tallow:9:5: error: "));
     CHECK(lines[1] == "1 error in what was saved: the show plays on as it was");
 }
