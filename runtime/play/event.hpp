@@ -40,10 +40,10 @@ std::string describe(const Event& event, const Roll& roll);
 std::string present_cues(const Standing& show, const Roll& roll);
 
 // The same, and behind it what the operator's hands hold that is not as at the start: `in cue 3, with
-// blackout, grand master at 50%, submaster 1 "Front" at full`.
+// blackout, grand master at 50%, submaster 1 "Front" at 100%`.
 std::string how_it_stands(const Standing& show, const Roll& roll);
 
-// `submaster 1 "Front" at full`.
+// `submaster 1 "Front" at 100%`.
 std::string submaster_at(const Submaster& submaster, Level level);
 
 }  // namespace tallow::runtime

@@ -264,11 +264,11 @@ TEST_CASE("what hands hold is named behind the cues", "[unit][command]") {
     show.submasters.resize(2);
     CHECK(how_it_stands(show, roll) == "in cue 2");
     show.submasters[1] = full;
-    CHECK(how_it_stands(show, roll) == "in cue 2, with submaster 4 \"Fog\" at full");
+    CHECK(how_it_stands(show, roll) == "in cue 2, with submaster 4 \"Fog\" at 100%");
     show.blackout = show.panic = true;
     show.master = 0;
     CHECK(how_it_stands(show, roll) ==
-          "in cue 2, with blackout, the panic look, grand master at 0%, submaster 4 \"Fog\" at full");
+          "in cue 2, with blackout, the panic look, grand master at 0%, submaster 4 \"Fog\" at 100%");
 }
 
 TEST_CASE("hold and stop alone are of every list and of the timecode", "[unit][command]") {

@@ -297,12 +297,13 @@ TEST_CASE("light that a save takes away is told of", "[unit][reload]") {
     const std::string no_master =
                           "it has no more submaster 1 \"Warm\" at 50%: what that lit goes over to the cues",
                       no_list = "it has no more list side: what that lit goes out";
-    Evening evening(roll_of(patch + masters + side), "0s go, 0s go side, 0s submaster 1 50%");
+    Evening evening(roll_of(patch + masters + side), "0s go");
+    for (const char* const words : {"go side", "submaster 1 50%"}) evening.type(10, words);
     evening.save(100, roll_of(patch + "# other text\n" + masters + side));
     evening.save(150, roll_of(patch + side));
     evening.save(200, roll_of(patch));
     evening.play(300);
-    CHECK(evening.said("the changed show plays") == 2);  // and once with the cue, since a list is gone
+    CHECK(evening.said("the changed show plays") == 3);
     CHECK(evening.said(no_master) == 1);
     CHECK(evening.said(no_list) == 1);
     CHECK(std::count_if(evening.face.said.begin(), evening.face.said.end(), [](const std::string& line) {
