@@ -8,8 +8,6 @@
 #include <sys/socket.h>
 #include <unistd.h>
 
-#include "runtime/output/udp_address.hpp"
-
 namespace tallow::runtime {
 namespace {
 
@@ -103,10 +101,21 @@ std::optional<OscSocket::Packet> OscSocket::receive() {
     if (got < 0) return {};  // nothing more; a socket that only listens has no other lasting failure
     auto messages = read_osc({packet_.data(), static_cast<std::size_t>(got)});
     if (messages.ok() && !admits(*messages))
-        return Packet{readable_with_port(from),
+        return Packet{from, readable_with_port(from),
                       Status::failure("an OSC message without the secret of "
                                       "`--osc-secret` is not obeyed; its sender must give the same one")};
-    return Packet{readable_with_port(from), std::move(messages)};
+    return Packet{from, readable_with_port(from), std::move(messages)};
+}
+
+Result<Bytes> OscSocket::bytes(OscMessage message) const {
+    if (!secret_.empty()) message.arguments.push_back(osc_text(secret_));
+    return osc_bytes(message);
+}
+
+bool OscSocket::send(std::span<const std::uint8_t> packet, const SocketAddress& to) const {
+    return ::sendto(fd_, packet.data(), packet.size(), MSG_DONTWAIT | MSG_NOSIGNAL, &to.any, size_of(to)) >=
+               0 ||
+           errno == EAGAIN;
 }
 
 // Takes the secret off every message; false when one of them has none.

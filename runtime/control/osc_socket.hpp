@@ -1,16 +1,18 @@
-// A UDP socket that OSC is heard on: bound to one address, so that who may send is decided there, and by a
-// secret where there is one.
+// A UDP socket that OSC is heard on, and answered from: bound to one address, so that who may send is decided
+// there, and by a secret where there is one.
 #pragma once
 
 #include <array>
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "runtime/control/osc_packet.hpp"
+#include "runtime/output/udp_address.hpp"
 #include "runtime/status.hpp"
 
 namespace tallow::runtime {
@@ -37,12 +39,18 @@ class OscSocket {
     const std::string& address() const { return address_; }  // "127.0.0.1:7700", with the port that it got
 
     struct Packet {
-        std::string from;  // "192.0.2.7:9000"
+        SocketAddress address;
+        std::string from;  // the same, "192.0.2.7:9000"
         // With the secret taken off. Fails where the packet is broken, or a message of it without the secret.
         Result<std::vector<OscMessage>> messages;
     };
     // The next packet; nothing when there is none. Never waits.
     std::optional<Packet> receive();
+
+    // The bytes of a message, with the secret behind its arguments where there is one.
+    Result<Bytes> bytes(OscMessage message) const;
+    // Never waits: what the system has no room for is lost. False, and errno, where it cannot be sent.
+    bool send(std::span<const std::uint8_t> packet, const SocketAddress& to) const;
 
   private:
     OscSocket(int fd, std::string address, std::string secret)

@@ -142,6 +142,15 @@ void add_surroundings(Rows& rows, const View& view) {
     if (view.outputs.empty()) works = "no outputs";
     rows.add_text({rank::around, rank::rest, rank::rest}, 0, works, surrounding_lines);
 
+    std::string stand_by;
+    for (const BackupView& backup : view.backups)
+        if (backup.well)
+            stand_by.append(stand_by.empty() ? "" : "; ").append(plain(backup.line));
+        else
+            rows.add_text({rank::cue, rank::around, rank::rest}, 0, plain(backup.line), surrounding_lines,
+                          true);
+    rows.add_text({rank::around, rank::rest, rank::rest}, 0, stand_by, surrounding_lines);
+
     std::string listens;
     for (const std::string& way : view.ways_in)
         listens += (listens.empty() ? "listens to: " : "; ") + plain(way);

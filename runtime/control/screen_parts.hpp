@@ -24,7 +24,7 @@ void add_cues(Rows& rows, const View& view);
 void add_now_and_next(Rows& rows, const View& view);
 // Grand master and submasters.
 void add_masters(Rows& rows, const View& view, std::size_t room);
-// Outputs, ways in, frames.
+// Outputs, who stands by, ways in, frames.
 void add_surroundings(Rows& rows, const View& view);
 void add_notices(Rows& rows, const View& view);
 // All keys, each with what it does.

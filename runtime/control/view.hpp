@@ -19,6 +19,12 @@ struct OutputView {
     std::uint64_t dropped = 0;      // frames that it had no time for
 };
 
+// Whether somebody stands by, as people are told of it.
+struct BackupView {
+    std::string line;  // "10.0.0.7 stands by"
+    bool well = true;
+};
+
 struct View {
     const Roll* roll = nullptr;  // null: a frames file plays
     std::string title;           // of the show, or the name of the file
@@ -26,6 +32,7 @@ struct View {
     std::uint32_t refresh = 40;
     std::optional<std::uint64_t> begins_in_ms;  // while the show waits for its time
     std::vector<OutputView> outputs;
+    std::vector<BackupView> backups;
     std::vector<std::string> ways_in;  // "OSC on 127.0.0.1:7700", "timecode 01:02:03:04"
     std::vector<std::string> notices;  // the latest last; whole sentences
 

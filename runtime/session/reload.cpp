@@ -4,6 +4,8 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "runtime/survival/gone_cues.hpp"
+
 namespace tallow::runtime {
 namespace {
 
@@ -102,6 +104,7 @@ void Reload::offer(const Progress& progress, const Roll& playing, Operator& op) 
     const std::string before = present_cues(handover.before, playing),
                       after = present_cues(handover.after, *next_->roll);
     moved_ = before == after ? "" : " " + after;
+    moved_ += gone_behind(gone_cues(handover.before, playing, *next_->roll), *next_->roll);
     lost_ = lost_light(handover.before, playing, handover.after, *next_->roll);
     Progress first = progress;
     first.show = handover.after;

@@ -25,6 +25,8 @@
 namespace tallow::runtime {
 namespace {
 
+constexpr std::string_view told_one = "the player that stands by";
+
 // What a signal asks to quit.
 std::atomic<Intercom*> playing{nullptr};
 void interrupt(int) {
@@ -79,6 +81,8 @@ class Session {
     Result<PlayCounts> play();
     void add_chores();
     void tell_standing(const Progress& progress);
+    void hear_backups(std::uint64_t now);
+    void show_backups(std::uint64_t now, View& view);
     int end(const PlayCounts& counts) const;
 
     const std::string program_;
@@ -228,6 +232,7 @@ void Session::add_chores() {
         view.roll = played_.roll.get();
         view.title = played_.title;
         outputs_.show(clock_->now(), view);
+        if (sender_) show_backups(clock_->now(), view);
     };
     ways_.chores.emplace_back([this](const Progress&) {
         outputs_.tell(clock_->now(), [&](std::string_view line) { operator_->say(line); });
@@ -260,7 +265,24 @@ void Session::tell_standing(const Progress& progress) {
     if (waits) state.show.now = options_.from * ticks_per_frame;
     sender_->send(write_state(state, *played_.roll), waits ? options_.start_ns : now - progress.age(now),
                   now);
-    tell_trouble(*operator_, "the player that stands by", "told", sender_->trouble(), sender_trouble_);
+    tell_trouble(*operator_, told_one, "told", sender_->trouble(), sender_trouble_);
+    hear_backups(now);
+}
+
+void Session::hear_backups(std::uint64_t now) {
+    sender_->hear(now);
+    sender_->each_backup([&](Backup& backup) {
+        if (const std::string news = backup.news(now); !news.empty()) operator_->say(news);
+    });
+}
+
+void Session::show_backups(std::uint64_t now, View& view) {
+    if (!sender_trouble_.empty())
+        view.backups.push_back({fmt::format("{} is not told: {}", told_one, sender_trouble_), false});
+    sender_->each_backup([&](const Backup& backup) {
+        if (std::string line = backup.line(now); !line.empty())
+            view.backups.push_back({std::move(line), backup.well(now)});
+    });
 }
 
 Result<PlayCounts> Session::play_in_time(Face& face) {

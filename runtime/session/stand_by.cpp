@@ -36,6 +36,8 @@ class StandBy : public Listener {
     void listen();
     void hear(const HeardState& heard);
     void follow(const HeardState& heard);
+    StandsBy stands_by(const State& state, Leader::Heard as) const;
+    std::string follows(const std::string& from, const State& state) const;
     void complain(const std::string& from, std::string_view why);
     void say(std::string_view line) { ways_.face.say(line); }
     void tell_once(const std::string& line) {
@@ -111,6 +113,8 @@ void StandBy::follow(const HeardState& heard) {
     const std::uint64_t now = clock_.now();
     const Leader::Heard as = leader_.tells(heard.from, now);
     if (as == Leader::Heard::passed_over) return;
+    hearer_.answer(heard, stands_by(*state, as), now);
+    if (as == Leader::Heard::known) return;
     if (as == Leader::Heard::another)
         return say(
             fmt::format("{} tells of a show, too: it is not followed, as {} was heard first; end one, or "
@@ -118,16 +122,27 @@ void StandBy::follow(const HeardState& heard) {
                         heard.from, leader_.from()));
     if (as == Leader::Heard::started_again)
         say(fmt::format("the player on {} was started again", machine_of(heard.from)));
-    if (state->roll != played_.roll_hash)
-        tell_once(fmt::format("{}: plays another version of the show; cues are followed by their numbers",
-                              heard.from));
-    else
-        tell_once(fmt::format("follows {}", machine_of(heard.from)));
+    tell_once(follows(heard.from, *state));
     follower_.follow(*state);
     state_ = std::move(*state);
     const auto age = static_cast<std::uint64_t>(std::max(heard.age_ns, std::int64_t{0})),
                ahead = static_cast<std::uint64_t>(std::max(-heard.age_ns, std::int64_t{0}));
     stood_ns_ = now + ahead - std::min(now, age);
+}
+
+StandsBy StandBy::stands_by(const State& state, Leader::Heard as) const {
+    if (as == Leader::Heard::another || as == Leader::Heard::known) return StandsBy::for_another_player;
+    if (state.roll == played_.roll_hash) return StandsBy::for_this_show;
+    return is_of_another_show(state, *played_.roll) ? StandsBy::another_show : StandsBy::another_version;
+}
+
+std::string StandBy::follows(const std::string& from, const State& state) const {
+    if (state.roll == played_.roll_hash) return fmt::format("follows {}", machine_of(from));
+    if (is_of_another_show(state, *played_.roll))
+        return fmt::format(
+            "{}: plays another show: `{}` there, `{}` here; this player would take over by cue numbers", from,
+            state.title, title_in_state(*played_.roll));
+    return fmt::format("{}: plays another version of the show; cues are followed by their numbers", from);
 }
 
 void StandBy::complain(const std::string& from, std::string_view why) {
@@ -150,6 +165,7 @@ std::string StandBy::take_over(PlayOptions& options) {
     std::string line = by_hand_ ? fmt::format("takes over by hand {}", cues)
                                 : fmt::format("takes over {}: nothing was heard for {} ms", cues,
                                               leader_.silent(now) / 1000000);
+    line += gone_behind(state_->gone, *played_.roll);
     if (options.start_ns > now + second_ns)
         line += fmt::format("; the show begins in {}", rough_duration((options.start_ns - now) / 1000000));
     if (by_hand_ && leader_.followed())

@@ -79,6 +79,16 @@ Status read_stretch(const PlaySettings& settings, std::uint32_t refresh, PlayOpt
     return {};
 }
 
+// Behind other words: whose state it is, if not this show's as it is now.
+std::string of_another(const State& state, const Played& played) {
+    if (state.roll == played.roll_hash) return "";
+    const std::string what = is_of_another_show(state, *played.roll)
+                                 ? fmt::format("another show, `{}`", state.title)
+                                 : "another version of the show";
+    return fmt::format("; it was of {}, so cues go by their numbers{}", what,
+                       gone_behind(state.gone, *played.roll));
+}
+
 // Puts the source where the state says; the player's clock goes on from the show's.
 Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start& start) {
     const std::string path = state_path(settings, played);
@@ -94,15 +104,11 @@ Status resume(const PlaySettings& settings, Played& played, Clock& clock, Start&
     start.options.from = (now + ticks_per_frame - 1) / ticks_per_frame;
     start.options.start_ns =
         clock.now() + (start.options.from * ticks_per_frame - now) * 1000000 / played.roll->refresh;
-    const std::string_view of_another =
-        state->roll == played.roll_hash
-            ? ""
-            : "; it was of another version of the show, so cues go by their numbers";
     start.said = fmt::format("resumes {}", how_it_stands(state->show, *played.roll));
     start.said += state->paused ? ", paused as it was"
                                 : fmt::format("; it is {} since the show stood so",
                                               rough_duration((now - state->show.now) / played.roll->refresh));
-    start.said += of_another;
+    start.said += of_another(*state, played);
     return {};
 }
 
@@ -124,10 +130,11 @@ std::string set_state_aside(const PlaySettings& settings, const Played& played) 
     if (!text.ok()) return "";
     const auto state = read_state(*text, *played.roll, played.roll_hash);
     if (!state.ok() || std::rename(path.c_str(), aside.c_str()) != 0) return "";
+    const std::string gone = gone_words(state->gone, *played.roll);
     return fmt::format(
-        "the show broke off {}, and begins anew; to go on from there, end it and start it with `--resume "
+        "the show broke off {}{}, and begins anew; to go on from there, end it and start it with `--resume "
         "--state {}`",
-        how_it_stands(state->show, *played.roll), aside);
+        how_it_stands(state->show, *played.roll), gone.empty() ? "" : fmt::format(" ({})", gone), aside);
 }
 
 Result<std::uint64_t> until_time_of_day(std::string_view text) {

@@ -1,6 +1,7 @@
 #include "runtime/survival/leader.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace tallow::runtime {
 namespace {
@@ -35,9 +36,8 @@ Leader::Heard Leader::tells(std::string_view from, std::uint64_t ns) {
     const bool beside = heard_ns_ >= one->since;  // both were heard since then
     if (!beside && machine_of(from) == machine_of(from_) && silent(ns) > silent_ns)
         return follow(from, ns, Heard::started_again);
-    if (!beside || one->told) return Heard::passed_over;
-    one->told = true;
-    return Heard::another;
+    if (!beside) return Heard::passed_over;
+    return std::exchange(one->told, true) ? Heard::known : Heard::another;
 }
 
 bool Leader::ends(std::string_view from) {

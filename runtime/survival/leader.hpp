@@ -26,7 +26,8 @@ class Leader {
         followed,
         started_again,  // followed from now on
         another,        // not followed, and told of for the first time
-        passed_over     // not followed
+        known,          // not followed, and told of before
+        passed_over     // not followed, and nothing else is known of it
     };
     // A state that can be read has come.
     Heard tells(std::string_view from, std::uint64_t ns);

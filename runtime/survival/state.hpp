@@ -9,6 +9,7 @@
 #include "runtime/play/tape_use.hpp"
 #include "runtime/roll/roll.hpp"
 #include "runtime/status.hpp"
+#include "runtime/survival/gone_cues.hpp"
 
 namespace tallow::runtime {
 
@@ -19,7 +20,16 @@ struct State {
     Standing show;      // by the indices of a roll
     std::string cid{};  // of the source that sends it by E1.31, a UUID; "" where that does not matter
     TapeUse tape = TapeUse::followed;
+    // As they were read.
+    std::string title{};          // of the show that stood so, as title_in_state() tells it; "" if not known
+    std::vector<GoneCue> gone{};  // in which it stood, and the roll has no more; a few at most
 };
+
+// A roll's title, as a state bears it: in one line, cut where it is long; "" for none.
+std::string title_in_state(const Roll& roll);
+
+// What a state of another roll than the one that plays is a state of, as far as is known.
+bool is_of_another_show(const State& state, const Roll& roll);
 
 // The text (FORMATS.md): lines of words, the last with the hash of those before.
 std::string write_state(const State& state, const Roll& roll);

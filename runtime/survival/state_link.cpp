@@ -5,19 +5,29 @@
 #include <cstring>
 #include <fmt/format.h>
 #include <sys/socket.h>
-#include <unistd.h>
+
+#include "runtime/survival/leader.hpp"
 
 namespace tallow::runtime {
 namespace {
 
-constexpr const char *state_address = "/tallow/state", *end_address = "/tallow/state/end";
+constexpr const char *state_address = "/tallow/state", *end_address = "/tallow/state/end",
+                     *answer_address = "/tallow/state/heard";
 constexpr int packets_at_once = 1024;
 constexpr std::int64_t oldest_us = 60000000;
 constexpr std::int64_t soonest_us = -90000000000;  // 25 hours: a day, where clocks are put back
 
-// The address that a socket sends to is told with each packet: a route may come later, and go.
-int open_socket(const SocketAddress& to) {
-    return ::socket(to.any.sa_family, SOCK_DGRAM | SOCK_CLOEXEC | SOCK_NONBLOCK, 0);
+std::string place(const Host& host) {
+    return fmt::format("{} port {}", host.name, host.port);
+}
+
+bool is_v6(const SocketAddress& address) {
+    return address.any.sa_family == AF_INET6;
+}
+
+// What the other player is to listen on, so that it hears all that comes to it by this version of IP.
+std::string everywhere(const SocketAddress& like, std::uint16_t port) {
+    return fmt::format("{}:{}", is_v6(like) ? "[::]" : "0.0.0.0", port);
 }
 
 std::size_t parts_in(std::string_view text) {
@@ -50,42 +60,101 @@ bool bears_secret(const OscMessage& message) {
 
 }  // namespace
 
-Result<std::unique_ptr<StateSender>> StateSender::open(const std::vector<Host>& hosts, std::string secret) {
-    std::unique_ptr<StateSender> sender(new StateSender(std::move(secret)));
+OscMessage standing_by(StandsBy how) {
+    return {answer_address, {osc_integer(static_cast<std::int64_t>(how))}};
+}
+
+std::optional<StandsBy> read_standing_by(const OscMessage& message) {
+    const auto& a = message.arguments;
+    if (message.address != answer_address || a.size() != 1 || !is_number(a[0])) return {};
+    if (a[0].number < 0 || a[0].number > static_cast<std::int64_t>(StandsBy::for_another_player)) return {};
+    return static_cast<StandsBy>(a[0].number);
+}
+
+Result<SocketAddress> StateSender::by_name(const Host& host) {
+    return find_host(host, {true, true});
+}
+
+Result<std::unique_ptr<StateSender>> StateSender::open(const std::vector<Host>& hosts,
+                                                       const std::string& secret, const FindHost& find,
+                                                       const SearchPauses& pauses) {
+    std::unique_ptr<StateSender> sender(new StateSender);
+    sender->secret_ = secret;
     for (const Host& host : hosts) {
-        const auto to = find_host(host, {true, true});
-        if (!to.ok()) {
-            sender->unknown_ = to.why() + "; start this player again to tell it";
+        Link& link = sender->links_.emplace_back(host);
+        const auto to = find(host);
+        if (to.ok()) {
+            if (auto s = sender->connect(link, *to); !s.ok()) return s;
             continue;
         }
-        const int fd = open_socket(*to);
-        if (fd < 0)
-            return Status::failure(
-                fmt::format("cannot open a socket: {}; check the limits on open files and on networks",
-                            std::strerror(errno)));
-        sender->links_.push_back({fd, *to, fmt::format("{} port {}", host.name, host.port)});
+        link.trouble = to.why() + "; it is looked up again";
+        auto search = HostSearch::start(host, find, pauses);
+        if (!search.ok()) return search.status();
+        link.search = std::move(*search);
     }
     return sender;
 }
 
-StateSender::~StateSender() {
-    for (const Link& link : links_) ::close(link.socket);
+// The address that it sends to is told with each packet: a route may come later, and go.
+Status StateSender::connect(Link& link, const SocketAddress& to) const {
+    auto socket = OscSocket::open({is_v6(to) ? "::" : "0.0.0.0", 0}, secret_);
+    if (!socket.ok()) return socket.status();
+    link.backup.emplace(place(link.host), everywhere(to, link.host.port));
+    link.to = to;
+    link.socket = std::move(*socket);
+    return {};
 }
 
-void StateSender::send_message(OscMessage message) {
-    if (!secret_.empty()) message.arguments.push_back(osc_text(secret_));
-    const auto bytes = osc_bytes(message);
-    trouble_ = bytes.why();
-    if (!bytes.ok()) return;
-    for (const Link& link : links_)
-        if (::sendto(link.socket, bytes->data(), bytes->size(), MSG_DONTWAIT | MSG_NOSIGNAL, &link.to.any,
-                     size_of(link.to)) < 0 &&
-            errno != EAGAIN)
-            trouble_ = fmt::format("cannot send to {}: {}; check the address and the network", link.name,
-                                   std::strerror(errno));
+void StateSender::connect_found() {
+    for (Link& link : links_) {
+        const auto at = link.search ? link.search->found() : std::nullopt;
+        if (!at) continue;
+        link.search.reset();
+        link.trouble = connect(link, *at).why();
+    }
+}
+
+void StateSender::send_message(const OscMessage& message) {
+    trouble_.clear();
+    for (const Link& link : links_) {
+        if (!link.socket) continue;
+        const auto bytes = link.socket->bytes(message);
+        if (!bytes.ok())
+            trouble_ = bytes.why();
+        else if (!link.socket->send(*bytes, link.to))
+            trouble_ = fmt::format("cannot send to {}: {}; check the address and the network",
+                                   place(link.host), std::strerror(errno));
+    }
+}
+
+std::string StateSender::trouble() const {
+    if (!trouble_.empty()) return trouble_;
+    const auto troubled =
+        std::find_if(links_.begin(), links_.end(), [](const Link& link) { return !link.trouble.empty(); });
+    return troubled == links_.end() ? "" : troubled->trouble;
+}
+
+void StateSender::each_backup(const std::function<void(Backup&)>& with) {
+    for (Link& link : links_)
+        if (link.backup) with(*link.backup);
+}
+
+void StateSender::hear(std::uint64_t now_ns) {
+    for (Link& link : links_) {
+        for (int n = 0; link.socket && n < answers_at_once; ++n) {
+            const auto packet = link.socket->receive();
+            if (!packet) break;
+            if (!packet->messages.ok()) continue;
+            for (const OscMessage& message : *packet->messages)
+                if (const auto how = read_standing_by(message))
+                    link.backup->answers(machine_of(packet->from), *how, now_ns);
+        }
+    }
 }
 
 void StateSender::send(std::string_view text, std::uint64_t stood_ns, std::uint64_t now_ns) {
+    connect_found();
+    each_backup([&](Backup& backup) { backup.told(now_ns); });
     if (next_ == parts_in(text_)) {
         if (parts_in(text) > state_parts) {
             trouble_ = fmt::format("how the show stands takes more than {} bytes; nobody can take over",
@@ -119,6 +188,7 @@ std::vector<HeardState> StateHearer::read() {
         auto heard = std::find_if(all.begin(), all.end(),
                                   [&](const HeardState& one) { return one.from == packet->from; });
         if (heard == all.end()) heard = all.insert(all.end(), HeardState{packet->from});
+        heard->address = packet->address;
         if (!packet->messages.ok()) {
             heard->complaint = packet->messages.why();
             continue;
@@ -127,6 +197,17 @@ std::vector<HeardState> StateHearer::read() {
         for (const OscMessage& message : *packet->messages) parts.take(message, *heard);
     }
     return all;
+}
+
+void StateHearer::answer(const HeardState& heard, StandsBy how, std::uint64_t ns) {
+    std::erase_if(answered_, [&](const auto& one) { return ns - one.second >= answers_apart_ns; });
+    const bool of_late = std::any_of(answered_.begin(), answered_.end(),
+                                     [&](const auto& one) { return one.first == heard.from; });
+    if (of_late || answered_.size() == state_senders) return;
+    answered_.emplace_back(heard.from, ns);
+    // One that cannot be sent is as one that is lost: the next one makes it good.
+    if (const auto bytes = socket_->bytes(standing_by(how)); bytes.ok())
+        static_cast<void>(socket_->send(*bytes, heard.address));
 }
 
 // Where too many have been heard, the one that has been silent for longest is forgotten.

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <charconv>
 #include <fmt/format.h>
+#include <utility>
 
 #include "runtime/engine/rows.hpp"
 #include "runtime/hash.hpp"
@@ -12,6 +13,8 @@ namespace tallow::runtime {
 namespace {
 
 constexpr std::uint64_t most_orders = std::uint64_t{1} << 62;  // of GOs: more can be added
+constexpr std::size_t title_bytes = 4096;
+constexpr std::size_t most_gone = 8;  // cues that are told
 constexpr std::string_view first_line = "tallow-state 1\n";
 
 // The words of one line, taken one after the other. Once one is wrong, all are.
@@ -24,6 +27,7 @@ class Words {
         left_.remove_prefix(std::min(word.size() + 1, left_.size()));
         return word;
     }
+    std::string_view rest() { return std::exchange(left_, {}); }
     template <class T>
     T number(std::uint64_t most, int base = 10) {
         const std::string_view digits = word();
@@ -69,7 +73,9 @@ class Reader {
     Tick scaled(Tick t) const { return refresh_ == roll_.refresh ? t : t / refresh_ * roll_.refresh; }
     std::optional<Tick> ticks_or_dash(Words& words);
     std::uint32_t cue(Words& words, const CueList& list) const;
+    std::uint32_t present_cue(Words& words, std::string_view name, const CueList& list);
     std::size_t list_named(std::string_view name) const;
+    void title(Words& words);
     void list(Words& words);
     void earlier(Words& words);
     void submaster(Words& words);
@@ -94,6 +100,17 @@ std::uint32_t Reader::cue(Words& words, const CueList& list) const {
     return cue_up_to(roll_, list, *number);
 }
 
+// The same; one that is no more is remembered.
+std::uint32_t Reader::present_cue(Words& words, std::string_view name, const CueList& list) {
+    const auto number = words.number_or_dash();
+    if (!number) return none;
+    const std::uint32_t cue = cue_up_to(roll_, list, *number);
+    const bool is = cue != none && roll_.cues[cue].number == *number;
+    if (!is && *number <= ~std::uint32_t{0} && state_.gone.size() < most_gone)
+        state_.gone.push_back({std::string(name), static_cast<std::uint32_t>(*number)});
+    return cue;
+}
+
 // Past the last one where there is none of that name.
 std::size_t Reader::list_named(std::string_view name) const {
     const auto in = std::find_if(roll_.lists.begin(), roll_.lists.end(),
@@ -101,12 +118,18 @@ std::size_t Reader::list_named(std::string_view name) const {
     return static_cast<std::size_t>(in - roll_.lists.begin());
 }
 
+void Reader::title(Words& words) {
+    state_.title = words.rest();
+    if (state_.title.empty() || state_.title.size() > title_bytes) words.fail();
+}
+
 void Reader::list(Words& words) {
-    const std::size_t index = list_named(words.word());
+    const std::string_view name = words.word();
+    const std::size_t index = list_named(name);
     const bool known = index < roll_.lists.size();
     const CueList of = known ? roll_.lists[index] : CueList();
     Standing::List on;
-    on.current = cue(words, of);
+    on.current = present_cue(words, name, of);
     on.stopped = ticks_or_dash(words);
     on.begun = ticks(words);
     on.complete_at = ticks(words);
@@ -161,6 +184,8 @@ bool Reader::line(std::string_view text) {
     const std::string_view what = words.word();
     if (what == "roll")
         state_.roll = words.number<std::uint64_t>(Words::any, 16);
+    else if (what == "title")
+        title(words);
     else if (what == "wall")
         state_.wall_ms = words.number<std::uint64_t>(Words::any);
     else if (what == "cid")

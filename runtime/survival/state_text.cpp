@@ -1,11 +1,14 @@
 #include <fmt/format.h>
 #include <iterator>
 
+#include "runtime/control/plain_text.hpp"
 #include "runtime/hash.hpp"
 #include "runtime/survival/state.hpp"
 
 namespace tallow::runtime {
 namespace {
+
+constexpr unsigned title_columns = 60;
 
 std::string number_or_dash(std::optional<std::uint64_t> n) {
     return n ? std::to_string(*n) : "-";
@@ -17,6 +20,15 @@ std::string cue_or_dash(std::uint32_t cue, const Roll& roll) {
 
 }  // namespace
 
+std::string title_in_state(const Roll& roll) {
+    return cut(plain(roll.title), title_columns);
+}
+
+bool is_of_another_show(const State& state, const Roll& roll) {
+    const std::string title = title_in_state(roll);
+    return !state.title.empty() && !title.empty() && state.title != title;
+}
+
 std::string write_state(const State& state, const Roll& roll) {
     std::string text;
     const auto line = [&]<class... Args>(fmt::format_string<Args...> form, Args&&... args) {
@@ -26,6 +38,7 @@ std::string write_state(const State& state, const Roll& roll) {
     const Standing& s = state.show;
     line("tallow-state 1");
     line("roll {:016x}", state.roll);
+    if (const std::string title = title_in_state(roll); !title.empty()) line("title {}", title);
     line("wall {}", state.wall_ms);
     if (!state.cid.empty()) line("cid {}", state.cid);
     line("refresh {}", roll.refresh);

@@ -61,6 +61,7 @@ void fuzz_keys(std::span<const std::uint8_t> bytes) {
     show.view.title = text;
     show.view.notices.push_back(text);
     show.view.ways_in.push_back(text);
+    show.view.backups = {{text, true}, {text, false}};
     show.view.outputs[0].name = show.view.outputs[1].why = text;
     for (const auto& [columns, rows] :
          {std::pair{80u, 24u}, {40u, 12u}, {120u, 40u}, {7u, 3u}, {1u, 1u}, {0u, 0u}})

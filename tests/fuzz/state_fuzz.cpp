@@ -65,22 +65,47 @@ bool fuzz_state(std::span<const std::uint8_t> bytes) {
     return any;
 }
 
-void fuzz_state_parts(std::span<const std::uint8_t> bytes) {
-    StateParts parts;
+// For each packet, with its length in a byte before it, that is one of OSC.
+template <class Take>
+void each_packet(std::span<const std::uint8_t> bytes, Take take) {
     while (!bytes.empty()) {
         const std::size_t length = std::min<std::size_t>(bytes[0], bytes.size() - 1);
         const auto messages = read_osc(bytes.subspan(1, length));
+        if (messages.ok()) take(*messages, bytes[0]);
         bytes = bytes.subspan(1 + length);
-        if (!messages.ok()) continue;
+    }
+}
+
+void fuzz_state_parts(std::span<const std::uint8_t> bytes) {
+    StateParts parts;
+    each_packet(bytes, [&](const std::vector<OscMessage>& messages, std::uint8_t) {
         HeardState heard;
-        for (const OscMessage& message : *messages) parts.take(message, heard);
+        for (const OscMessage& message : messages) parts.take(message, heard);
         if (heard.text && heard.ended) throw std::logic_error("a state of a show that has ended");
         if (heard.text && heard.text->size() > state_parts * osc_packet_bytes)
             throw std::logic_error("a state that is too long");
         constexpr std::int64_t minute_ns = 60000000000, day_ns = 25 * 60 * minute_ns;
         if (heard.age_ns > minute_ns || heard.age_ns < -day_ns)
             throw std::logic_error("a show that stands so at some other time");
-    }
+    });
+}
+
+void fuzz_state_answers(std::span<const std::uint8_t> bytes) {
+    Backup backup("10.0.0.7 port 7701", "0.0.0.0:7701");
+    std::uint64_t ns = 0, said_ns = 0;
+    backup.told(ns);
+    each_packet(bytes, [&](const std::vector<OscMessage>& messages, std::uint8_t length) {
+        ns += length * std::uint64_t{20000000};
+        for (const OscMessage& message : messages)
+            if (const auto how = read_standing_by(message))
+                backup.answers(length % 2 == 0 ? "10.0.0.7" : "10.0.0.8", *how, ns);
+        const std::string line = backup.news(ns);
+        if (line.empty()) return;
+        if (line.find(" stands by") == std::string::npos || line.size() > 250)
+            throw std::logic_error("a line of something else");
+        if (said_ns != 0 && ns - said_ns < 1000000000) throw std::logic_error("too many lines");
+        said_ns = ns;
+    });
 }
 
 }  // namespace tallow::test

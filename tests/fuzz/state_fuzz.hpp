@@ -14,4 +14,8 @@ bool fuzz_state(std::span<const std::uint8_t> bytes);
 // by. Throws when what is put together could not be.
 void fuzz_state_parts(std::span<const std::uint8_t> bytes);
 
+// Takes the bytes for packets as above, that come to a player that tells. Throws when people were told of
+// anything but that somebody stands by or nobody does, or too often.
+void fuzz_state_answers(std::span<const std::uint8_t> bytes);
+
 }  // namespace tallow::test

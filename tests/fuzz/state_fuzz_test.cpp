@@ -7,6 +7,7 @@
 #include "runtime/play/performance.hpp"
 #include "runtime/roll/roll_io.hpp"
 #include "runtime/survival/state.hpp"
+#include "runtime/survival/state_link.hpp"
 #include "tests/fuzz/mutate.hpp"
 #include "tests/fuzz/state_roll.hpp"
 #include "tests/support/random.hpp"
@@ -63,6 +64,21 @@ TEST_CASE("states, spoilt states and noise are played on or refused", "[fuzz][st
     }
     CHECK(read > 500);
     CHECK(refused > 500);
+}
+
+TEST_CASE("spoilt answers of players that stand by are told or passed over", "[fuzz][state]") {
+    std::string base;
+    for (const auto how : {StandsBy::for_this_show, StandsBy::another_version, StandsBy::another_show,
+                           StandsBy::for_another_player, StandsBy::for_this_show}) {
+        const auto bytes = osc_bytes(standing_by(how));
+        REQUIRE(bytes.ok());
+        base += static_cast<char>(bytes->size());
+        base += as_text(*bytes);
+    }
+    for (std::uint64_t seed = 0; seed < 10000; ++seed) {
+        CAPTURE(seed);
+        REQUIRE_NOTHROW(test::fuzz_state_answers(as_bytes(test::mutate(base, seed))));
+    }
 }
 
 TEST_CASE("spoilt packets of states are put together or passed over", "[fuzz][state]") {

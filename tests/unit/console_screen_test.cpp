@@ -56,6 +56,23 @@ s stop  g grand  left right submaster  up down level  l list  q quit
 )");
 }
 
+TEST_CASE("who stands by is told with the outputs, and who does not, boldly", "[unit][console]") {
+    test::ConsoleView show;
+    show.view.outputs.clear();
+    show.view.backups = {{"10.0.0.7 stands by", true},
+                         {"nobody stands by at 10.0.0.9 port 7701: nothing answers", false},
+                         {"10.0.0.8 stands by", true}};
+    CHECK(has(drawn(show.view, 80, 24), R"(
+no outputs
+‹nobody stands by at 10.0.0.9 port 7701: nothing answers›
+10.0.0.7 stands by; 10.0.0.8 stands by
+listens to: )"));
+    // Where there is little room, what is wrong stays.
+    const std::string small = drawn(show.view, 60, 14);
+    CHECK(has(small, "nobody stands by at 10.0.0.9"));
+    CHECK_FALSE(has(small, "10.0.0.7"));
+}
+
 TEST_CASE("the screen, 40 by 12", "[unit][console]") {
     test::ConsoleView show;
     CHECK(drawn(show.view, 40, 12) == R"(

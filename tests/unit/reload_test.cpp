@@ -353,7 +353,7 @@ TEST_CASE("a show without cues is not played, and one in another cue says in whi
     CHECK(evening.said("there are no cues in what was saved: the show plays on as it was") == 1);
     CHECK(evening.sent[149][4] == 255);
     CHECK(evening.came.size() == 1);
-    CHECK(evening.said("the changed show plays in cue 1") == 1);
+    CHECK(evening.said("the changed show plays in cue 1; it stood in cue 2, which is no more") == 1);
 }
 
 TEST_CASE("a show that is paused stays so, and its fade goes on from where it was", "[unit][reload]") {

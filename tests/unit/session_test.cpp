@@ -244,6 +244,40 @@ TEST_CASE("a show that is resumed or taken over says in which cue", "[unit][sess
     fs::remove_all(folder);
 }
 
+TEST_CASE("a show that is resumed without the cue that it stood in says so", "[unit][session]") {
+    const std::string folder = test::scratch("session_gone"), show = folder + "/show.tallow";
+    fs::create_directories(folder);
+    REQUIRE(runtime::write_file(show, text_of("full")).ok());
+    const auto player = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> words{TALLOW_COMMAND, "play", show, "--null", "--lines"};
+        words.insert(words.end(), more.begin(), more.end());
+        return std::make_unique<Running>(words);
+    };
+    const auto killed = player({});
+    killed->type("go\ngo\n");
+    REQUIRE(kept(show + ".state", "list main 2000"));
+    killed->signal(SIGKILL);
+    CHECK(killed->finish() == -SIGKILL);
+    std::string text = text_of("full");
+    text.replace(text.find("cue 2"), 5, "cue 3");
+    const bool another_show = GENERATE(false, true);
+    if (another_show) text.replace(text.find("show \""), 6, "show \"Other ");
+    REQUIRE(runtime::write_file(show, text).ok());
+    const auto anew = player({});
+    CHECK(anew->says(
+        "the show broke off in cue 1 (it stood in cue 2, which is no more), and begins anew; to go on"));
+    anew->type("quit\n");
+    CHECK(anew->finish() == 0);
+    const auto resumed = player({"--resume", "--state", show + ".state.before"});
+    CHECK(resumed->says("resumes in cue 1; it is "));
+    CHECK(resumed->says(another_show ? "; it was of another show, `Evening`, "
+                                     : "; it was of another version of the show, "));
+    CHECK(resumed->says("so cues go by their numbers; it stood in cue 2, which is no more\n"));
+    resumed->type("quit\n");
+    CHECK(resumed->finish() == 0);
+    fs::remove_all(folder);
+}
+
 TEST_CASE("a show that broke off and begins anew can be resumed all the same", "[unit][session]") {
     const std::string folder = test::scratch("session_broke_off"), show = folder + "/show.tallow";
     fs::create_directories(folder);

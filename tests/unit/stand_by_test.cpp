@@ -124,6 +124,12 @@ void kill(Running& player) {
     REQUIRE(player.finish() == -SIGKILL);
 }
 
+std::size_t times(const std::string& text, const std::string& part) {
+    std::size_t n = 0;
+    for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; ++at) ++n;
+    return n;
+}
+
 void quit(Running& player) {
     player.type("quit\n");
     CHECK(player.finish() == 0);
@@ -297,6 +303,102 @@ TEST_CASE("a player that waits for its time to begin is taken over", "[unit][sta
     other->type("go\n");
     CHECK(house.sends(lower, cue_1));
     quit(*other);
+}
+
+TEST_CASE("the first player says whether somebody stands by", "[unit][standby]") {
+    House house("stand_by_answers");
+    const std::string nobody =
+        "nobody stands by at 127.0.0.1 port " + house.port +
+        ": nothing answers; start the other one with `--standby 0.0.0.0:" + house.port +
+        "`, and give both the same `--osc-secret` or none\n";
+    const auto first = house.first();
+    CHECK(first->says(nobody));
+    auto other = house.other();
+    CHECK(first->says(" 127.0.0.1 stands by\n"));
+    // As it is long after its first answer.
+    CHECK(house.is_silent(lower, 3500));
+    quit(*other);
+    CHECK(first->says(nobody));
+    other = house.other();
+    CHECK(first->says(" 127.0.0.1 stands by again\n"));
+    quit(*first);
+    quit(*other);
+    const std::string& out = first->out();
+    CHECK(times(out, "nobody stands by") == 2);
+    CHECK(times(out, "127.0.0.1 stands by") == 2);
+}
+
+TEST_CASE("the console shows who stands by", "[unit][standby]") {
+    House house("stand_by_console");
+    const auto other = house.other();
+    const auto first = house.play({"--tell", "127.0.0.1:" + house.port}, Running::Desk::terminal);
+    CHECK(first->says("127.0.0.1 stands by"));
+    quit(*other);
+    CHECK(first->says("nobody stands by at 127.0.0.1 port " + house.port + ": nothing answers"));
+    first->type("q\r");
+    CHECK(first->finish() == 0);
+}
+
+TEST_CASE("players whose secrets differ know nothing of each other, and say so", "[unit][standby]") {
+    House house("stand_by_secrets");
+    const auto other = house.other({"--osc-secret", "lantern"});
+    const auto first = house.first({"--osc-secret", "lanterm"});
+    CHECK(first->says("nobody stands by at 127.0.0.1 port " + house.port + ": nothing answers"));
+    quit(*first);
+    const auto friendly = house.first({"--osc-secret", "lantern"});
+    CHECK(friendly->says(" 127.0.0.1 stands by\n"));
+    quit(*friendly);
+    quit(*other);
+}
+
+TEST_CASE("both players say that their shows are not the same", "[unit][standby]") {
+    House house("stand_by_shows");
+    const auto other = house.other();
+    const bool another_show = GENERATE(false, true);
+    CAPTURE(another_show);
+    std::string text(show_text);
+    text.replace(text.find("cue 3"), 5, "cue 4");
+    if (another_show) text.replace(text.find("Two machines"), 12, "Harbour");
+    REQUIRE(runtime::write_file(house.show, text).ok());
+    const auto first = house.first();
+    first->type("go\ngo\ngo\n");
+    REQUIRE(house.sends(higher, {255, 255, 255}));
+    if (another_show) {
+        CHECK(
+            other->says(": plays another show: `Harbour` there, `Two machines` here; this player would take "
+                        "over by cue numbers\n"));
+        CHECK(first->says("127.0.0.1 stands by with another show; it would take over by cue numbers: "));
+    } else {
+        CHECK(other->says(": plays another version of the show; cues are followed by their numbers\n"));
+        CHECK(first->says("127.0.0.1 stands by with another version of the show; "));
+    }
+    CHECK(house.is_silent(lower, 200));
+    kill(*first);
+    CHECK(other->says("takes over in cue 3: nothing was heard for 1"));
+    CHECK(other->says("ms; it stood in cue 4, which is no more\n"));
+    quit(*other);
+}
+
+TEST_CASE("a player that is not followed says so", "[unit][standby]") {
+    House house("stand_by_not_followed");
+    const auto other = house.other();
+    const auto first = house.first_in_cue_1(*other);
+    const auto second = house.first({"--priority", "120"});
+    CHECK(
+        second->says("127.0.0.1 stands by for another player, and not for this one; end that one, or have "
+                     "this one tell another machine\n"));
+    quit(*second);
+    quit(*first);
+    quit(*other);
+    CHECK(first->out().find("for another player") == std::string::npos);
+}
+
+TEST_CASE("a host that is not found is told of, and looked up again", "[unit][standby]") {
+    House house("stand_by_no_host");
+    const auto first = house.play({"--tell", "no.such.host.invalid"});
+    CHECK(first->says("the player that stands by is not told: cannot find host `no.such.host.invalid`: "));
+    CHECK(first->says("; it is looked up again\n"));
+    quit(*first);
 }
 
 TEST_CASE("a secret that one of two players has is told of by its option", "[unit][standby]") {

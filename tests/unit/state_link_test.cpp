@@ -1,9 +1,13 @@
 // States on their way to a player that stands by.
 #include "runtime/survival/state_link.hpp"
 
+#include <atomic>
 #include <catch2/catch.hpp>
 #include <poll.h>
+#include <unistd.h>
 
+#include "tests/support/loopback.hpp"
+#include "tests/support/program.hpp"
 #include "tests/support/random.hpp"
 
 using namespace tallow;
@@ -90,6 +94,31 @@ TEST_CASE("a host that is not found is told of, and the others hear the states a
     (*sender)->send("a state", 0, 0);
     CHECK(link.hear().text == "a state");
     CHECK((*sender)->trouble().find("cannot find host `no.such.host.invalid`") == 0);
+}
+
+TEST_CASE("a host that is found later is told from then on", "[unit][state]") {
+    Link link;
+    std::atomic<bool> there = false;
+    const auto find = [&](const Host& host) -> Result<SocketAddress> {
+        if (!there) return Status::failure("cannot find host `lantern`: no such name");
+        return find_host({"127.0.0.1", host.port}, {true, true});
+    };
+    const auto sender = StateSender::open({{"lantern", link.host().port}}, "", find,
+                                          {std::chrono::milliseconds(1), std::chrono::milliseconds(1)});
+    REQUIRE(sender.ok());
+    (*sender)->send("a state", 0, 0);
+    CHECK((*sender)->trouble() == "cannot find host `lantern`: no such name; it is looked up again");
+    (*sender)->each_backup([](const Backup&) { FAIL("nobody is there who could be told"); });
+    there = true;
+    REQUIRE(test::comes_true([&] {
+        (*sender)->send("a later state", 0, 5);
+        return (*sender)->trouble().empty();
+    }));
+    CHECK(link.hear().text == "a later state");
+    std::string line;
+    (*sender)->each_backup([&](const Backup& backup) { line = backup.line(no_answer_ns + 6); });
+    CHECK(line ==
+          "nobody stands by at lantern port " + std::to_string(link.host().port) + ": nothing answers");
 }
 
 TEST_CASE("a long state goes bit by bit, as sockets have no room for all of it", "[unit][state]") {
@@ -275,4 +304,85 @@ TEST_CASE("a state that is too long is not sent", "[unit][state]") {
     CHECK_THAT(sender->trouble(), Catch::StartsWith("how the show stands takes more than"));
     pollfd poll{link.hearer->descriptor(), POLLIN, 0};
     CHECK(::poll(&poll, 1, 50) == 0);
+}
+
+namespace {
+
+// What one that tells knows of the others, in a line.
+std::string backups(StateSender& sender, std::uint64_t ns) {
+    sender.hear(ns);
+    std::string all;
+    sender.each_backup([&](const Backup& backup) { all += backup.line(ns); });
+    return all;
+}
+
+bool hears_of_one(StateSender& sender, std::uint64_t ns) {
+    return test::comes_true([&] { return backups(sender, ns) == "127.0.0.1 stands by"; });
+}
+
+}  // namespace
+
+TEST_CASE("an answer goes back to where the state came from", "[unit][state]") {
+    Link link;
+    const auto one = link.sender(), other = link.sender();
+    one->send("a state", 0, 0);
+    link.hearer->answer(link.hear(), StandsBy::for_this_show, 0);
+    CHECK(hears_of_one(*one, 1));
+    other->send("another state", 0, 0);
+    link.hearer->answer(link.hear(), StandsBy::another_show, 1);
+    CHECK(test::comes_true([&] { return backups(*other, 1) == "127.0.0.1 stands by with another show"; }));
+    CHECK(backups(*one, 1) == "127.0.0.1 stands by");
+}
+
+TEST_CASE("answers are a few a second, to a few players", "[unit][state]") {
+    Link link;
+    test::Receiver receiver;
+    const auto to = find_host({"127.0.0.1", receiver.port()}, {true, true});
+    REQUIRE(to.ok());
+    const auto packets = [&] {
+        int n = 0;
+        while (!receiver.next().empty()) ++n;
+        return n;
+    };
+    HeardState heard;
+    heard.address = *to;
+    heard.from = "127.0.0.1:1";
+    for (std::uint64_t t = 0; t < 5 * answers_apart_ns; t += answers_apart_ns / 10)
+        link.hearer->answer(heard, StandsBy::for_this_show, t);
+    CHECK(packets() == 5);
+    for (int i = 0; i < 100; ++i) {
+        heard.from = "10.0.0.1:" + std::to_string(i);
+        link.hearer->answer(heard, StandsBy::for_this_show, 10 * answers_apart_ns);
+    }
+    CHECK(packets() == static_cast<int>(state_senders));
+}
+
+TEST_CASE("without the secret no answer is believed", "[unit][state]") {
+    Link link("rosebud");
+    const auto friendly = link.sender("rosebud");
+    friendly->send("a state", 0, 0);
+    const HeardState heard = link.hear();
+    Link stranger("rosebug"), nobody;
+    stranger.hearer->answer(heard, StandsBy::for_this_show, 0);
+    nobody.hearer->answer(heard, StandsBy::for_this_show, 0);
+    ::usleep(50'000);
+    CHECK(backups(*friendly, 1) == "");
+    link.hearer->answer(heard, StandsBy::for_this_show, 0);
+    CHECK(hears_of_one(*friendly, 1));
+}
+
+TEST_CASE("what is no answer is none", "[unit][state]") {
+    for (const auto how : {StandsBy::for_this_show, StandsBy::another_version, StandsBy::another_show,
+                           StandsBy::for_another_player})
+        CHECK(read_standing_by(standing_by(how)) == how);
+    for (const OscMessage& message : std::vector<OscMessage>{
+             {"/tallow/state", {osc_integer(0)}},
+             {"/tallow/state/heard", {}},
+             {"/tallow/state/heard", {osc_text("0")}},
+             {"/tallow/state/heard", {osc_integer(-1)}},
+             {"/tallow/state/heard", {osc_integer(4)}},
+             {"/tallow/state/heard", {osc_integer(std::int64_t{1} << 32)}},
+             {"/tallow/state/heard", {osc_integer(0), osc_integer(0)}},
+         })
+        CHECK_FALSE(read_standing_by(message));
 }

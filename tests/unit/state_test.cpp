@@ -117,6 +117,58 @@ TEST_CASE("a state of another version of the show finds its cues by their number
     CHECK(read->show.sources.empty());
 }
 
+TEST_CASE("a state tells of cues that the show has no more", "[unit][state]") {
+    Playing play(small());
+    play.engine.go(0, 0);
+    play.engine.go(0, 1000);
+    play.engine.go(1, 2000);
+    play.engine.advance(3000);
+    const std::string text = write_state(state_of(play.engine), play.roll);
+    CHECK(read_state(text, play.roll, 77)->gone.empty());
+    Roll other = rig({Kind::intensity, Kind::colour});
+    add_cue(other, {}, {{0, full}});
+    const auto read = read_state(text, other, 78);
+    REQUIRE(read.ok());
+    CHECK(read->gone == std::vector<GoneCue>{{"main", 2000}, {"side", 4000}});
+    CHECK(gone_cues(play.engine.standing(), play.roll, other) == std::vector<GoneCue>{{"main", 2000}});
+    CHECK(gone_cues(play.engine.standing(), play.roll, play.roll).empty());
+    CHECK(gone_words(read->gone, other) == "it stood in cue 2, side cue 4, which are no more");
+    CHECK(gone_words({{"main", 2500}}, other) == "it stood in cue 2.5, which is no more");
+    CHECK(gone_words({{"main", 2500}}, play.roll) == "it stood in main cue 2.5, which is no more");
+    CHECK(gone_words({}, other) == "");
+    // Of more than anybody reads a few are told.
+    std::string many;
+    for (int i = 0; i < 100; ++i) many += "list gone 7000 - 0 0 -\n";
+    const auto crowd = read_state(replaced(text, "list main", many + "list main"), other, 78);
+    REQUIRE(crowd.ok());
+    CHECK(crowd->gone.size() == 8);
+}
+
+TEST_CASE("a state says of which show it is, by its title", "[unit][state]") {
+    Playing play(small());
+    play.engine.advance(1000);
+    Roll roll = play.roll, other = play.roll, untitled = play.roll;
+    roll.title = "The Winter\nFerry ";
+    other.title = "Harbour";
+    const std::string text = write_state(state_of(play.engine), roll);
+    CHECK_THAT(text, Catch::Contains("\ntitle The Winter Ferry\n"));
+    const auto state = read_state(text, other, 78);
+    REQUIRE(state.ok());
+    CHECK(state->title == "The Winter Ferry");
+    CHECK(is_of_another_show(*state, other));
+    CHECK_FALSE(is_of_another_show(*state, roll));
+    CHECK_FALSE(is_of_another_show(*state, untitled));
+    // One without a title, as of an older player, is of no other show as far as is known.
+    const auto older = read_state(replaced(text, "title The Winter Ferry\n", ""), other, 78);
+    REQUIRE(older.ok());
+    CHECK(older->title == "");
+    CHECK_FALSE(is_of_another_show(*older, other));
+    CHECK_FALSE(read_state(replaced(text, "title The Winter Ferry", "title "), other, 78).ok());
+    CHECK_FALSE(read_state(replaced(text, "The Winter Ferry", std::string(5000, 'x')), other, 78).ok());
+    roll.title = std::string(5000, 'x');
+    CHECK(read_state(write_state(state_of(play.engine), roll), roll, 77).ok());
+}
+
 TEST_CASE("a state that was changed, cut or made up is refused", "[unit][state]") {
     Playing play(small());
     play.engine.go(0, 40);
