@@ -133,7 +133,6 @@ class CueReader {
                 .with_hint(fmt::format("write `cue {}.{}`", text, places));
             return std::nullopt;
         }
-        const std::string plain = text::decimal(q->value);
         if (q->unit != Unit::none || q->value <= 0 || q->value > largest_cue * text::million ||
             q->value % 1000 != 0) {
             reader.fault(Finding::cue_number, q->span, fmt::format("`{}` is no cue number", text))
@@ -143,6 +142,7 @@ class CueReader {
             return std::nullopt;
         }
         if (text.find('.') != std::string_view::npos && text.ends_with('0')) {
+            const std::string plain = text::decimal(q->value);
             reader
                 .fault(Finding::cue_number, q->span,
                        fmt::format("`{}` could be taken for another number than `{}`", text, plain))
@@ -186,6 +186,7 @@ class CueReader {
                                        runtime::cue_number(free_number(cue.list, *number))))
                 .see(taken_.at(key), "here");
         }
+        cue.items.reserve(place.declaration->last - place.declaration->first);
         RemarkReader remarks(cue);
         read_cue_header(scope_, header, cue, remarks);
         scope_.each_line(place, [&](Reader& line) { read_line(line, cue, remarks); });
