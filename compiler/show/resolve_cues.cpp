@@ -25,11 +25,14 @@ class CueReader {
         read_lists();
         const std::vector<Place> places = scope_.declarations(Word::cue);
         for (const Place& place : places) note_number(place);
+        scope_.show.cues.reserve(places.size());
         for (const Place& place : places) read(place);
         auto& cues = scope_.show.cues;
-        std::stable_sort(cues.begin(), cues.end(), [](const Cue& a, const Cue& b) {
+        const auto before = [](const Cue& a, const Cue& b) {
             return std::pair(a.list, a.number) < std::pair(b.list, b.number);
-        });
+        };
+        if (!std::is_sorted(cues.begin(), cues.end(), before))  // they mostly are
+            std::stable_sort(cues.begin(), cues.end(), before);
         if (cues.size() > limits::cues) {
             scope_.sink.report(Finding::too_many, cues[limits::cues].span,
                                fmt::format("a show may have {} cues", limits::cues));
