@@ -93,6 +93,16 @@ void Tracker::restore() {
     }
 }
 
+// Before a cue-only cue says something itself, what was there is kept.
+void Tracker::remember(Index p) {
+    Parameter& parameter = parameters_[p];
+    if (cue_only_ && parameter.kept_in != index_) {
+        parameter.kept_in = index_;
+        kept_.push_back({p, parameter});
+    }
+    if (keeps_origins_) stated_.erase({p, statement_, index_});
+}
+
 void Tracker::clear_all() {
     for (Index p = 0; p < parameters_.size(); ++p) {
         if (!stands_for(p)) continue;

@@ -140,6 +140,7 @@ class Tracker {
     void end_waves(show::Element element);
     bool level_jumps(Index parameter, Level level) const;
     void set(Index parameter, Level level, Index wave, bool jumps);
+    void remember(Index parameter);
     void set_over(Index parameter, Index wave);
     void note(Index parameter, bool jumps);
     void count_colour(Index parameter, Index before, Index after);

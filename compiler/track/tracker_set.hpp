@@ -27,22 +27,15 @@ inline void Tracker::note(Index p, bool jumps) {
     changes_[change_count_++] = {p, timing, statement_, parameter.kind, jumps};
 }
 
-// Before a cue-only cue says something itself, what was there is kept.
 inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
     Parameter& parameter = parameters_[p];
-    if (cue_only_ && parameter.kept_in != index_) {
-        parameter.kept_in = index_;
-        kept_.push_back({p, parameter});
-    }
-    if (keeps_origins_) stated_.erase({p, statement_, index_});
+    if (cue_only_ || keeps_origins_) remember(p);
     note(p, jumps || parameter.jumps);
-    count_colour(p, parameter.statement, statement_);
-    parameter.level = level;
-    parameter.jumps = jumps;
-    parameter.wave = wave;
-    parameter.stated = statement_ != show::none;
-    parameter.statement = statement_;
-    parameter.cue = statement_ == show::none ? show::none : index_;
+    if (parameter.statement == show::none || statement_ == show::none)
+        count_colour(p, parameter.statement, statement_);
+    const bool stated = statement_ != show::none;
+    static_cast<Standing&>(parameter) = {level,      jumps,     stated, parameter.kind, wave,
+                                         statement_, stated ? index_ : show::none};
 }
 
 }  // namespace tallow::track
