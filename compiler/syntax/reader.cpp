@@ -311,9 +311,6 @@ std::optional<std::int64_t> Reader::fine_measure(Unit unit, std::string_view wha
     const Atom& atom = *peek();
     const auto q = quantity();
     if (!q) return std::nullopt;
-    std::string_view sign;
-    for (const grammar::UnitInfo& u : grammar::units)
-        if (u.unit == unit) sign = u.text;
     if (q->unit != unit) {
         const Finding finding = q->unit == Unit::none      ? Finding::missing_unit
                                 : q->unit == Unit::unknown ? Finding::unknown_unit
@@ -323,10 +320,11 @@ std::optional<std::int64_t> Reader::fine_measure(Unit unit, std::string_view wha
                                     : fmt::format("`{}` is not {}", text(atom), what))
             .with_hint(has_exponent(text(atom))
                            ? fmt::format("write the number without an exponent, such as `{}`", example)
-                           : fmt::format("write `{}{}`", text::decimal(q->value), sign));
+                           : fmt::format("write `{}{}`", text::decimal(q->value), grammar::text(unit)));
         return std::nullopt;
     }
     if (q->value < min || q->value > max) {
+        const std::string_view sign = grammar::text(unit);
         fault(Finding::out_of_range, q->span,
               fmt::format("`{}` is out of range: {} goes from {}{} to {}{}", text(atom), what,
                           text::decimal(min), sign, text::decimal(max), sign));
