@@ -25,7 +25,7 @@ class CueReader {
         read_lists();
         const std::vector<Place> places = scope_.declarations(Word::cue);
         for (const Place& place : places) note_number(place);
-        scope_.show.cues.reserve(places.size());
+        make_room(places);
         for (const Place& place : places) read(place);
         auto& cues = scope_.show.cues;
         const auto before = [](const Cue& a, const Cue& b) {
@@ -155,6 +155,15 @@ class CueReader {
             return std::nullopt;
         }
         return static_cast<std::uint32_t>(q->value / 1000);
+    }
+
+    // Most lines of cues are statements of one setting.
+    void make_room(const std::vector<Place>& places) {
+        std::size_t lines = 0;
+        for (const Place& place : places) lines += place.declaration->last - place.declaration->first;
+        scope_.show.cues.reserve(places.size());
+        scope_.show.statements.reserve(scope_.show.statements.size() + lines);
+        scope_.show.settings.reserve(scope_.show.settings.size() + lines);
     }
 
     // All numbers are known before any is missed, so that a free one can be offered.

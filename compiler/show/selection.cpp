@@ -232,6 +232,11 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
 // The fixture of this number; none where there is none. Members stand by number.
 Index Selector::member(const FixtureSet& set, std::int64_t number) const {
     const auto& fixtures = scope_.show.fixtures;
+    if (set.gapless) {
+        const std::int64_t place = number - fixtures[set.members.front()].number;
+        const bool there = place >= 0 && place < std::ssize(set.members);
+        return there ? set.members[static_cast<std::size_t>(place)] : none;
+    }
     const auto at = std::lower_bound(set.members.begin(), set.members.end(), number,
                                      [&](Index i, std::int64_t n) { return fixtures[i].number < n; });
     return at != set.members.end() && fixtures[*at].number == number && !set.single ? *at : none;
