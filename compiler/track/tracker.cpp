@@ -52,7 +52,7 @@ Tracker::Tracker(const Show& show, Book& book, std::span<const show::Cue> cues)
         parameter.ranged = show.type_of(show.fixtures[fixture]).ranges_of(def.attribute) != nullptr;
         parameter.jumps = level_jumps(p, def.home);
         parameter.wants_colour = def.kind == Kind::colour && def.home > 0;
-        if (parameter.wants_colour) ++uncoloured_[fixture];
+        if (parameter.wants_colour) ++uncoloured_[fixture], ++all_uncoloured_;
     }
 }
 

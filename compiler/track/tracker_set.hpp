@@ -9,6 +9,7 @@ inline void Tracker::count_colour(Index p, Index before, Index after) {
     if ((before == show::none) == (after == show::none) || !parameters_[p].wants_colour) return;
     auto& count = uncoloured_[show_.parameters[p].fixture];
     count = after == show::none ? count + 1 : count - 1;
+    all_uncoloured_ = after == show::none ? all_uncoloured_ + 1 : all_uncoloured_ - 1;
 }
 
 // Notes that the cue changes a parameter, with the present line's timing.
@@ -34,8 +35,8 @@ inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
     if (parameter.statement == show::none || statement_ == show::none)
         count_colour(p, parameter.statement, statement_);
     const bool stated = statement_ != show::none;
-    static_cast<Standing&>(parameter) = {level,      jumps,     stated, parameter.kind, wave,
-                                         statement_, stated ? index_ : show::none};
+    static_cast<Standing&>(parameter) = {
+        level, jumps, stated, parameter.kind, wave, statement_, stated ? index_ : show::none};
 }
 
 }  // namespace tallow::track
