@@ -230,6 +230,13 @@ inline constexpr auto units = std::to_array<UnitInfo>({
     {Unit::lumen, "lm"},
 });
 
+// As it is written: `%`; empty where there is none.
+constexpr std::string_view text(Unit unit) {
+    for (const UnitInfo& u : units)
+        if (u.unit == unit) return u.text;
+    return {};
+}
+
 constexpr Unit unit_of(std::string_view text) {
     for (const UnitInfo& u : units)
         if (u.text == text) return u.unit;

@@ -89,9 +89,9 @@ void check_lit(const Show& show, const Tracker& tracker, const std::vector<Index
             }
             waved.any_lit = waved.any_lit || lit;
         }
+        if (!lit || change.statement == told || tracker.uncoloured() == 0) continue;
         const Index fixture = show.parameters[change.parameter].fixture;
-        if (!lit || change.statement == told || tracker.uncoloured(fixture) == 0 ||
-            !over_uncoloured(show, tracker, colouring, change.parameter))
+        if (tracker.uncoloured(fixture) == 0 || !over_uncoloured(show, tracker, colouring, change.parameter))
             continue;
         told = change.statement;
         sink.report(Finding::no_colour_yet, show.statements[told].span,

@@ -19,10 +19,7 @@ std::string level_words(runtime::Level level) {
 
 std::string words_of(const show::Value& value) {
     if (value.form == show::Value::Form::named) return value.name;
-    std::string words = text::decimal(value.measure);
-    for (const grammar::UnitInfo& unit : grammar::units)
-        if (unit.unit == value.unit) words += unit.text;
-    return words;
+    return text::decimal(value.measure).append(grammar::text(value.unit));
 }
 
 // The settings of a line, those that its palettes hold for the element in their place.

@@ -5,10 +5,10 @@
 #include <functional>
 #include <string>
 #include <string_view>
-#include <unordered_map>
 #include <vector>
 
 #include "compiler/source/sources.hpp"
+#include "compiler/text/text_index.hpp"
 
 namespace tallow::show {
 
@@ -39,16 +39,17 @@ class NameTable {
   public:
     // The symbol of this name, or null.
     const Symbol* find(std::string_view name) const {
-        const auto it = by_name_.find(name);
-        return it == by_name_.end() ? nullptr : &symbols_[it->second];
+        const std::uint32_t at = place(name);
+        return at == text::TextIndex::none ? nullptr : &symbols_[at];
     }
+    // Its name is not in the table yet.
     void add(Symbol symbol) {
-        by_name_.emplace(symbol.name, symbols_.size());
+        by_name_.add(symbol.name, static_cast<std::uint32_t>(symbols_.size()));
         symbols_.push_back(std::move(symbol));
     }
     void kill(std::string_view name) {
-        if (const auto it = by_name_.find(name); it != by_name_.end())
-            symbols_[it->second].kind = Symbol::Kind::broken;
+        if (const std::uint32_t at = place(name); at != text::TextIndex::none)
+            symbols_[at].kind = Symbol::Kind::broken;
     }
     // The nearest name of a kind that `fits`; null when none is near, and after comparisons_at_most: a show
     // with so many unknown names is not helped by more hints. Of several, the one declared first.
@@ -56,14 +57,14 @@ class NameTable {
     const std::vector<Symbol>& all() const { return symbols_; }
 
   private:
-    struct Hash {
-        using is_transparent = void;
-        std::size_t operator()(std::string_view s) const { return std::hash<std::string_view>{}(s); }
-    };
+    std::uint32_t place(std::string_view name) const {
+        return by_name_.find(name, [this](std::uint32_t i) -> std::string_view { return symbols_[i].name; });
+    }
+
     static constexpr std::size_t comparisons_at_most = 2'000'000;  // of all calls
     mutable std::size_t comparisons_ = 0;
     std::vector<Symbol> symbols_;
-    std::unordered_map<std::string, std::size_t, Hash, std::equal_to<>> by_name_;
+    text::TextIndex by_name_;
 };
 
 }  // namespace tallow::show

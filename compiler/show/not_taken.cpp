@@ -12,9 +12,7 @@ namespace {
 
 // A range by its name, or `-270deg..270deg`.
 std::string range_text(const Range& range) {
-    std::string_view sign;
-    for (const grammar::UnitInfo& u : grammar::units)
-        if (u.unit == range.unit) sign = u.text;
+    const std::string_view sign = grammar::text(range.unit);
     return range.unit == Unit::none
                ? range.name
                : fmt::format("{}{}..{}{}", text::decimal(range.low), sign, text::decimal(range.high), sign);

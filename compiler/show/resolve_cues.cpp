@@ -25,11 +25,14 @@ class CueReader {
         read_lists();
         const std::vector<Place> places = scope_.declarations(Word::cue);
         for (const Place& place : places) note_number(place);
+        make_room(places);
         for (const Place& place : places) read(place);
         auto& cues = scope_.show.cues;
-        std::stable_sort(cues.begin(), cues.end(), [](const Cue& a, const Cue& b) {
+        const auto before = [](const Cue& a, const Cue& b) {
             return std::pair(a.list, a.number) < std::pair(b.list, b.number);
-        });
+        };
+        if (!std::is_sorted(cues.begin(), cues.end(), before))  // they mostly are
+            std::stable_sort(cues.begin(), cues.end(), before);
         if (cues.size() > limits::cues) {
             scope_.sink.report(Finding::too_many, cues[limits::cues].span,
                                fmt::format("a show may have {} cues", limits::cues));
@@ -133,7 +136,6 @@ class CueReader {
                 .with_hint(fmt::format("write `cue {}.{}`", text, places));
             return std::nullopt;
         }
-        const std::string plain = text::decimal(q->value);
         if (q->unit != Unit::none || q->value <= 0 || q->value > largest_cue * text::million ||
             q->value % 1000 != 0) {
             reader.fault(Finding::cue_number, q->span, fmt::format("`{}` is no cue number", text))
@@ -143,6 +145,7 @@ class CueReader {
             return std::nullopt;
         }
         if (text.find('.') != std::string_view::npos && text.ends_with('0')) {
+            const std::string plain = text::decimal(q->value);
             reader
                 .fault(Finding::cue_number, q->span,
                        fmt::format("`{}` could be taken for another number than `{}`", text, plain))
@@ -152,6 +155,15 @@ class CueReader {
             return std::nullopt;
         }
         return static_cast<std::uint32_t>(q->value / 1000);
+    }
+
+    // Most lines of cues are statements of one setting.
+    void make_room(const std::vector<Place>& places) {
+        std::size_t lines = 0;
+        for (const Place& place : places) lines += place.declaration->last - place.declaration->first;
+        scope_.show.cues.reserve(places.size());
+        scope_.show.statements.reserve(scope_.show.statements.size() + lines);
+        scope_.show.settings.reserve(scope_.show.settings.size() + lines);
     }
 
     // All numbers are known before any is missed, so that a free one can be offered.
@@ -186,6 +198,7 @@ class CueReader {
                                        runtime::cue_number(free_number(cue.list, *number))))
                 .see(taken_.at(key), "here");
         }
+        cue.items.reserve(place.declaration->last - place.declaration->first);
         RemarkReader remarks(cue);
         read_cue_header(scope_, header, cue, remarks);
         scope_.each_line(place, [&](Reader& line) { read_line(line, cue, remarks); });

@@ -251,10 +251,12 @@ class PatchReader {
         std::stable_sort(set.members.begin(), set.members.end(),
                          [&](Index a, Index b) { return fixtures[a].number < fixtures[b].number; });
         if (set.broken) return;
+        set.gapless = !set.single && !set.members.empty();
         for (std::size_t i = 1; i < set.members.size(); ++i) {
             const Fixture& before = fixtures[set.members[i - 1]];
             const Fixture& after = fixtures[set.members[i]];
             if (after.number == before.number + 1) continue;
+            set.gapless = false;
             if (after.number == before.number) {
                 const auto [first, second] = std::minmax(before.span, after.span);
                 scope_.sink

@@ -29,6 +29,7 @@ struct FixtureSet {
     std::vector<Index> members;  // into Show::fixtures, by number
     bool single = false;         // without a number
     bool broken = false;         // a member was lost to a fault: numbers that are missing are not missed
+    bool gapless = false;        // each number is that of the member before and 1
 };
 
 // A declaration's place.

@@ -61,7 +61,9 @@ Index Selector::read(Reader& reader) {
     // `front 1 to 4` and `front 1 - 4` are mistakes of the selection, whether `front 1` is known or not.
     const bool goes_wrong = reader.next_is(AtomKind::dash) ||
                             (reader.next_is(AtomKind::word) && reader.text(*reader.peek()) == "to");
-    if (const auto it = known_.find(words); it != known_.end() && !goes_wrong) return it->second;
+    const Index known =
+        known_.find(words, [this](Index i) -> std::string_view { return scope_.show.selections[i].text; });
+    if (known != none && !goes_wrong) return known;
 
     const std::size_t words_end = reader.place();
     reader.go_to(place);
@@ -69,7 +71,7 @@ Index Selector::read(Reader& reader) {
     selection.elements = evaluate(reader, selection.broken);
     selection.text = reader.muted() ? words : reader.text_since(place);
     const auto index = static_cast<Index>(scope_.show.selections.size());
-    if (!selection.broken && reader.place() == words_end) known_.emplace(words, index);
+    if (known == none && !selection.broken && reader.place() == words_end) known_.add(words, index);
     scope_.show.selections.push_back(std::move(selection));
     return index;
 }
@@ -199,6 +201,10 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
         return;
     }
     const std::int64_t step = last >= *first ? 1 : -1;
+    const std::size_t most =
+        std::min<std::size_t>(std::max(last, *first) - std::min(last, *first) + 1, set.members.size());
+    row.elements.reserve(most);
+    row.numbers.reserve(most);
     for (std::int64_t n = *first;; n += step) {
         const Index found = member(set, n);
         if (found != none) {
@@ -226,6 +232,11 @@ void Selector::numbered(Reader& reader, const Symbol& symbol, Row& row, bool& br
 // The fixture of this number; none where there is none. Members stand by number.
 Index Selector::member(const FixtureSet& set, std::int64_t number) const {
     const auto& fixtures = scope_.show.fixtures;
+    if (set.gapless) {
+        const std::int64_t place = number - fixtures[set.members.front()].number;
+        const bool there = place >= 0 && place < std::ssize(set.members);
+        return there ? set.members[static_cast<std::size_t>(place)] : none;
+    }
     const auto at = std::lower_bound(set.members.begin(), set.members.end(), number,
                                      [&](Index i, std::int64_t n) { return fixtures[i].number < n; });
     return at != set.members.end() && fixtures[*at].number == number && !set.single ? *at : none;

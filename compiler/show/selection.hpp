@@ -65,7 +65,7 @@ class Selector {
 
     Scope& scope_;
     std::vector<std::vector<Element>> groups_;
-    std::unordered_map<std::string_view, Index> known_;  // by their words, which live in the sources
+    text::TextIndex known_;  // sound selections, by their words
     std::vector<Element> everything_;
     std::unordered_map<Index, std::vector<Element>> gangs_;  // all bodies, by their leader
     std::size_t gathered_ = 0;                               // elements of all selections and groups

@@ -20,7 +20,7 @@ std::optional<Item> StatementReader::read(Reader& reader) {
     if (now_.selection == none) return std::nullopt;
     if (reader.next_is(Word::look)) return read_look(reader, now_.selection);
     now_.first_setting = static_cast<Index>(scope_.show.settings.size());
-    const std::string selection = scope_.show.selections[now_.selection].text;
+    const std::string& selection = scope_.show.selections[now_.selection].text;
     if (reader.at_end())
         reader
             .fault(Finding::no_setting, reader.whole(),

@@ -12,6 +12,10 @@ namespace g = tallow::grammar;
 
 constexpr std::size_t atom_bytes = 65535;
 
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
 // Words by length and first letter; a name that is no word of the language is found out in a few comparisons.
 class WordTable {
   public:
@@ -116,12 +120,15 @@ struct Cut<g::comma_tail> {
 };
 template <>
 struct Cut<g::number> {
-    static Unit unit(std::string_view text) {
-        std::size_t at = text.find_first_not_of("0123456789", text.find_first_of("0123456789"));
-        if (at != std::string_view::npos && (text[at] == '.' || text[at] == ','))
-            at = text.find_first_not_of("0123456789", at + 1);
-        if (at == std::string_view::npos) return Unit::none;
-        std::string_view tail = text.substr(at);
+    static std::string_view behind_digits(std::string_view text) {
+        while (!text.empty() && is_digit(text[0])) text.remove_prefix(1);
+        return text;
+    }
+    static Unit unit(std::string_view tail) {
+        while (!is_digit(tail[0])) tail.remove_prefix(1);  // its minus
+        tail = behind_digits(tail);
+        if (!tail.empty() && (tail[0] == '.' || tail[0] == ',')) tail = behind_digits(tail.substr(1));
+        if (tail.empty()) return Unit::none;
         while (!tail.empty() && tail[0] != '%' && (tail[0] < 'A' || tail[0] > 'z')) tail.remove_prefix(1);
         if (const Unit plain = g::unit_of(tail); plain != Unit::unknown) return plain;
         const bool composite = tail.starts_with("min") && tail.ends_with("s") && tail.size() > 4 &&
@@ -130,9 +137,9 @@ struct Cut<g::number> {
     }
     template <class Input>
     static void apply(const Input& in, Cutter& c) {
-        const std::string text(in.begin(), in.size());
+        const std::string_view text(in.begin(), in.size());
         if (c.comma_for_point) {
-            std::string corrected = text;
+            std::string corrected(text);
             corrected[text.find(',')] = '.';
             c.fault(source::Finding::decimal_comma, c.span(in.begin(), in.end()),
                     fmt::format("`{}` has a comma where the decimal point stands", text),

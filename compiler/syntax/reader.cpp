@@ -1,5 +1,6 @@
 #include "compiler/syntax/reader.hpp"
 
+#include <algorithm>
 #include <array>
 #include <fmt/format.h>
 #include <utility>
@@ -27,6 +28,10 @@ bool has_exponent(std::string_view number) {
            std::string_view("+-0123456789").find(number[e + 1]) != std::string_view::npos;
 }
 
+bool part_of_number(char c) {
+    return (c >= '0' && c <= '9') || c == '-' || c == '.' || c == ',';
+}
+
 }  // namespace
 
 Span Reader::since_to(std::size_t first, std::size_t last) const {
@@ -51,7 +56,7 @@ Span Reader::since(std::size_t place) const {
 }
 
 Diagnostic& Reader::fault(Finding finding, Span where, std::string message) {
-    if (muted_) return unheard_ = Diagnostic{finding, where, std::move(message)};
+    if (muted_) return unheard_.emplace(Diagnostic{finding, where, std::move(message)});
     muted_ = true;
     return sink_.report(finding, where, std::move(message));
 }
@@ -154,14 +159,9 @@ std::optional<std::string> Reader::name(std::string_view what) {
 std::optional<Quantity> Reader::quantity() {
     if (!next_is(AtomKind::number)) return std::nullopt;
     const Atom& atom = take();
-    std::string plain;
-    for (const char c : text::canonical_name(text(atom)))
-        if ((c >= '0' && c <= '9') || c == '-' || c == '.')
-            plain += c;
-        else if (c == ',')
-            plain += '.';
-        else
-            break;
+    std::string plain = text::canonical_name(text(atom));
+    plain.erase(std::find_if_not(plain.begin(), plain.end(), part_of_number), plain.end());
+    std::replace(plain.begin(), plain.end(), ',', '.');
     const auto value = text::millionths(plain);
     if (!value) {
         fault(Finding::bad_number, span(atom),
@@ -311,9 +311,6 @@ std::optional<std::int64_t> Reader::fine_measure(Unit unit, std::string_view wha
     const Atom& atom = *peek();
     const auto q = quantity();
     if (!q) return std::nullopt;
-    std::string_view sign;
-    for (const grammar::UnitInfo& u : grammar::units)
-        if (u.unit == unit) sign = u.text;
     if (q->unit != unit) {
         const Finding finding = q->unit == Unit::none      ? Finding::missing_unit
                                 : q->unit == Unit::unknown ? Finding::unknown_unit
@@ -323,10 +320,11 @@ std::optional<std::int64_t> Reader::fine_measure(Unit unit, std::string_view wha
                                     : fmt::format("`{}` is not {}", text(atom), what))
             .with_hint(has_exponent(text(atom))
                            ? fmt::format("write the number without an exponent, such as `{}`", example)
-                           : fmt::format("write `{}{}`", text::decimal(q->value), sign));
+                           : fmt::format("write `{}{}`", text::decimal(q->value), grammar::text(unit)));
         return std::nullopt;
     }
     if (q->value < min || q->value > max) {
+        const std::string_view sign = grammar::text(unit);
         fault(Finding::out_of_range, q->span,
               fmt::format("`{}` is out of range: {} goes from {}{} to {}{}", text(atom), what,
                           text::decimal(min), sign, text::decimal(max), sign));

@@ -110,7 +110,7 @@ class Reader {
     std::span<const Atom> atoms_;
     std::size_t at_ = 0;
     bool muted_;
-    source::Diagnostic unheard_{};
+    std::optional<source::Diagnostic> unheard_;
 };
 
 // "the words of the language are written small: `fade`"

@@ -1,8 +1,14 @@
 #include "compiler/text/decimal.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace tallow::text {
+namespace {
+
+constexpr std::int64_t powers_of_ten[] = {1, 10, 100, 1'000, 10'000, 100'000, million};
+
+}  // namespace
 
 std::optional<std::int64_t> millionths(std::string_view digits) {
     const bool negative = !digits.empty() && digits.front() == '-';
@@ -20,10 +26,9 @@ std::optional<std::int64_t> millionths(std::string_view digits) {
         if (value > decimal_limit * million) return std::nullopt;
     }
     if (digits.empty() || places == 0) return std::nullopt;
-    for (int i = places < 0 ? 0 : places; i < 6; ++i) {
-        value *= 10;
-        if (value > decimal_limit * million) return std::nullopt;
-    }
+    const std::int64_t scale = powers_of_ten[6 - std::max(places, 0)];
+    if (value > decimal_limit * million / scale) return std::nullopt;
+    value *= scale;
     return negative ? -value : value;
 }
 

@@ -52,7 +52,7 @@ Tracker::Tracker(const Show& show, Book& book, std::span<const show::Cue> cues)
         parameter.ranged = show.type_of(show.fixtures[fixture]).ranges_of(def.attribute) != nullptr;
         parameter.jumps = level_jumps(p, def.home);
         parameter.wants_colour = def.kind == Kind::colour && def.home > 0;
-        if (parameter.wants_colour) ++uncoloured_[fixture];
+        if (parameter.wants_colour) ++uncoloured_[fixture], ++all_uncoloured_;
     }
 }
 
@@ -91,6 +91,16 @@ void Tracker::restore() {
         count_colour(kept.parameter, parameter.statement, kept.was.statement);
         static_cast<Standing&>(parameter) = kept.was;
     }
+}
+
+// Before a cue-only cue says something itself, what was there is kept.
+void Tracker::remember(Index p) {
+    Parameter& parameter = parameters_[p];
+    if (cue_only_ && parameter.kept_in != index_) {
+        parameter.kept_in = index_;
+        kept_.push_back({p, parameter});
+    }
+    if (keeps_origins_) stated_.erase({p, statement_, index_});
 }
 
 void Tracker::clear_all() {

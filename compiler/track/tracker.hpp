@@ -86,6 +86,8 @@ class Tracker {
     Origin origin(Index parameter) const;
     // How many emitter parameters of a fixture (a gang's leader) were given no colour yet.
     std::uint32_t uncoloured(Index fixture) const { return uncoloured_[fixture]; }
+    // How many of all fixtures.
+    std::size_t uncoloured() const { return all_uncoloured_; }
 
   private:
     // All of one parameter lies in half a cache line: a show's cues touch millions.
@@ -140,6 +142,7 @@ class Tracker {
     void end_waves(show::Element element);
     bool level_jumps(Index parameter, Level level) const;
     void set(Index parameter, Level level, Index wave, bool jumps);
+    void remember(Index parameter);
     void set_over(Index parameter, Index wave);
     void note(Index parameter, bool jumps);
     void count_colour(Index parameter, Index before, Index after);
@@ -162,6 +165,7 @@ class Tracker {
     std::vector<Kept> kept_;                   // what a cue-only cue took away
     std::unordered_map<Index, Index> let_go_;  // waves that the cue's `block` ended, by parameter
     std::vector<std::uint32_t> uncoloured_;
+    std::size_t all_uncoloured_ = 0;
     Index index_ = show::none;
     bool cue_only_ = false;
     Index statement_ = show::none;    // being played

@@ -53,10 +53,11 @@ void Tracker::apply_colour(const Setting& setting) {
         if (palette && !colours(show_.palettes[setting.what], *run.mode, *run.part)) continue;
         if (colour == nullptr || run.alike != alike) colour = &book_.colours.on(alike = run.alike, setting);
         for (Index i = 0; i < run.fixtures.count; ++i) {
+            const Index first = run.fixtures.at(i);
             for (const std::uint16_t place : run.part->emitters)
-                set(run.fixtures.at(i) + place, colour->level[run.mode->parameters[place].emitter],
-                    kept_chase(parameters_[run.fixtures.at(i) + place].wave), false);
-            turn_wheel(*colour, show_.types[alike.type].wheel, *run.part, run.fixtures.at(i));
+                set(first + place, colour->level[run.mode->parameters[place].emitter],
+                    kept_chase(parameters_[first + place].wave), false);
+            turn_wheel(*colour, show_.types[alike.type].wheel, *run.part, first);
         }
     }
 }

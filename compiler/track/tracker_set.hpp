@@ -9,6 +9,7 @@ inline void Tracker::count_colour(Index p, Index before, Index after) {
     if ((before == show::none) == (after == show::none) || !parameters_[p].wants_colour) return;
     auto& count = uncoloured_[show_.parameters[p].fixture];
     count = after == show::none ? count + 1 : count - 1;
+    all_uncoloured_ = after == show::none ? all_uncoloured_ + 1 : all_uncoloured_ - 1;
 }
 
 // Notes that the cue changes a parameter, with the present line's timing.
@@ -27,22 +28,15 @@ inline void Tracker::note(Index p, bool jumps) {
     changes_[change_count_++] = {p, timing, statement_, parameter.kind, jumps};
 }
 
-// Before a cue-only cue says something itself, what was there is kept.
 inline void Tracker::set(Index p, Level level, Index wave, bool jumps) {
     Parameter& parameter = parameters_[p];
-    if (cue_only_ && parameter.kept_in != index_) {
-        parameter.kept_in = index_;
-        kept_.push_back({p, parameter});
-    }
-    if (keeps_origins_) stated_.erase({p, statement_, index_});
+    if (cue_only_ || keeps_origins_) remember(p);
     note(p, jumps || parameter.jumps);
-    count_colour(p, parameter.statement, statement_);
-    parameter.level = level;
-    parameter.jumps = jumps;
-    parameter.wave = wave;
-    parameter.stated = statement_ != show::none;
-    parameter.statement = statement_;
-    parameter.cue = statement_ == show::none ? show::none : index_;
+    if (parameter.statement == show::none || statement_ == show::none)
+        count_colour(p, parameter.statement, statement_);
+    const bool stated = statement_ != show::none;
+    static_cast<Standing&>(parameter) = {
+        level, jumps, stated, parameter.kind, wave, statement_, stated ? index_ : show::none};
 }
 
 }  // namespace tallow::track
