@@ -140,18 +140,19 @@ std::optional<Motion> WaveMotion::motion(const Channel& channel) {
     for (const Index p : {channel.parameter, show_.virtual_above(channel.parameter)}) {
         if (p == show::none || channel.fine) continue;
         std::uint64_t period = 0;
+        std::string name;
         if (const Index c = chase(p); c != show::none) {
             for (const show::Chase::Step& step : show_.chases[c].steps) period += step.ms;
             motion.repeats &= show_.chases[c].loop;
-            motion.of.push_back("chase " + show_.chases[c].name);
+            name = "chase " + show_.chases[c].name;
         } else if (const auto l = line(p)) {
             period = l->wave.period;
             motion.repeats &= roll_.waveforms[l->wave.waveform].shape != runtime::Waveform::Shape::flicker;
-            motion.of.push_back(
-                show_.waves[show_.wave_uses[tracker_.waves()[tracker_.at(p).wave].use].wave].name);
+            name = show_.waves[show_.wave_uses[tracker_.waves()[tracker_.at(p).wave].use].wave].name;
         } else {
             continue;
         }
+        if (motion.of.empty() || motion.of.back() != name) motion.of.push_back(std::move(name));
         const auto together = motion.period == 0 ? period : common_period(motion.period, period);
         motion.repeats &= together.has_value();
         motion.period = together.value_or(period);
