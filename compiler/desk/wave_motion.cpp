@@ -66,9 +66,12 @@ struct Part {
     Phase offset = 0, rounds = 0;
     std::uint32_t member = 0;
     const runtime::Response* response = nullptr;
+    Level floor = 0;
 
     // As it is sent, or scales what stands under it.
-    Level at(Phase phase) const {
+    Level at(Phase phase) const { return std::max(moved(phase), floor); }
+
+    Level moved(Phase phase) const {
         if (chase) return chase->at(phase * rounds);
         Level out = level;
         if (form != nullptr) {
@@ -164,12 +167,14 @@ std::optional<Motion> WaveMotion::motion(const Channel& channel) {
 Mover WaveMotion::mover(const Channel& channel, std::uint64_t period) {
     std::vector<Part> parts;
     Mover out;
+    out.floor = channel.floor;
     for (const Index p : {channel.parameter, show_.virtual_above(channel.parameter)}) {
         if (p == show::none) continue;
         Part part;
         part.kind = show_.definition(p).kind;
         part.level = tracker_.at(p).level;
         part.response = responses_.of(p);
+        part.floor = book_.floors.of(p);
         if (const Index c = chase(p); c != show::none) {
             part.chase = round_of(show_.chases[c], book_.chase(c), p);
             part.rounds = period * 1000 / part.chase->period;
