@@ -27,6 +27,10 @@ bool is_dark(const Picture& picture, const std::vector<std::size_t>& masters) {
     });
 }
 
+bool lights(const Picture& picture, const Masters& masters, std::size_t c) {
+    return (picture.set[c] > 0 || picture.swing[c] > 0) && !is_dark(picture, masters[c]);
+}
+
 Needed needed_settings(const Pictures& pictures, const Masters& masters) {
     const std::size_t cues = pictures.cues.size(), width = masters.size();
     Needed needed{Levels(cues, width), Levels(cues, width)};

@@ -68,34 +68,50 @@ class Finder {
 
     std::uint32_t number(std::size_t c) const { return pictures_.channels[c].number; }
 
-    void waves() {
-        struct Held {
-            std::vector<std::uint32_t> channels;
-            Percent swing = 0;
-        };
-        std::map<Index, Held> held;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
-            for (const Index wave : picture_->waves[c]) {
-                Held& h = held[wave];
-                h.channels.push_back(number(c));
-                h.swing = std::max(h.swing, picture_->swing[c]);
+    // What runs and no chase of the desk plays: where there are faders, and where there are none.
+    struct Held {
+        std::vector<std::uint32_t> inside, outside;
+        Percent swing = 0;  // inside
+    };
+    std::map<Index, Held> held(const std::vector<std::vector<Index>>& running) const {
+        std::map<Index, Held> all;
+        for (std::size_t c = 0; c < running.size(); ++c)
+            for (const Index which : running[c]) {
+                Held& h = all[which];
+                const bool inside = number(c) <= layout_.channels;
+                (inside ? h.inside : h.outside).push_back(number(c));
+                if (inside) h.swing = std::max(h.swing, picture_->swing[c]);
             }
+        return all;
+    }
+
+    void add_outside(const char* kind, const std::string& name, const Held& h) {
+        if (!h.outside.empty())
+            add(kind, fmt::format("{} `{}` is not seen on {}: this layout has no fader there", kind, name,
+                                  channels_text(h.outside)));
+    }
+
+    void waves() {
+        for (const auto& [wave, h] : held(picture_->waves)) {
+            const std::string& name = show_.waves[wave].name;
+            if (!h.inside.empty())
+                add("wave",
+                    fmt::format(
+                        "wave `{}` stands still at the middle of its range on {}; it would move levels by "
+                        "up to {}%",
+                        name, channels_text(h.inside), tenths(h.swing)));
+            add_outside("wave", name, h);
         }
-        for (const auto& [wave, h] : held)
-            add("wave",
-                fmt::format(
-                    "wave `{}` stands still at the middle of its range on {}; it would move levels by "
-                    "up to {}%",
-                    show_.waves[wave].name, channels_text(h.channels), tenths(h.swing)));
     }
 
     void chases() {
-        std::map<Index, std::vector<std::uint32_t>> held;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
-            for (const Index chase : picture_->chases[c]) held[chase].push_back(number(c));
-        for (const auto& [chase, channels] : held)
-            add("chase", fmt::format("chase `{}` stands still at its first step on {}",
-                                     show_.chases[chase].name, channels_text(channels)));
+        for (const auto& [chase, h] : held(picture_->chases)) {
+            const std::string& name = show_.chases[chase].name;
+            if (!h.inside.empty())
+                add("chase", fmt::format("chase `{}` stands still at its first step on {}", name,
+                                         channels_text(h.inside)));
+            add_outside("chase", name, h);
+        }
     }
 
     // Parameters that the desk plays, with the virtual intensities that are multiplied into them.
@@ -247,6 +263,7 @@ class Finder {
         Percent worst = 0;
         std::size_t at = 0;
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
+            if (number(c) > layout_.channels && lights(*picture_, masters_, c)) outside.push_back(number(c));
             if (is_down(*picture_, masters_[c])) continue;
             const Channel& channel = pictures_.channels[c];
             const Percent off = std::abs(picture_->set[c] - picture_->wanted[c]);
@@ -257,7 +274,6 @@ class Finder {
             if (picture_->chase[c] == 0 && setting(cue_, c) < least_level(channel.floor))
                 under.push_back(number(c));
             if (channel.fine && uses_fine(channel.parameter)) fine.push_back(number(c));
-            if (number(c) > layout_.channels && picture_->set[c] > 0) outside.push_back(number(c));
             if (range_of(show_, channel, picture_->wanted[c]) != range_of(show_, channel, picture_->set[c]))
                 left.push_back(number(c));
         }
