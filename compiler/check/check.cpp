@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <map>
 #include <span>
 
 #include "compiler/check/fade_steps.hpp"
@@ -62,6 +63,23 @@ void survey_end(const Show& show, const Tracker& tracker, Summary& summary) {
     }
 }
 
+// What has a floor, and was not left higher by a cue; no master that may go down above it.
+void survey_floors(const Show& show, const track::Floors& floors, Summary& summary) {
+    std::map<Index, runtime::Level> kept;
+    for (Index p = 0; floors.any() && p < show.parameters.size(); ++p) {
+        const Index above = show.above(p);
+        const runtime::Level level =
+            runtime::scaled(floors.of(p), above == show::none ? runtime::full : floors.of(above));
+        if (level == 0) continue;
+        runtime::Level& highest = kept[show.parameters[p].fixture];
+        highest = std::max(highest, level);
+    }
+    for (const StillLit& l : summary.lit)
+        if (const auto at = kept.find(l.fixture); at != kept.end() && l.level >= at->second) kept.erase(at);
+    std::erase_if(summary.lit, [&](const StillLit& l) { return kept.contains(l.fixture); });
+    for (const auto& [fixture, level] : kept) summary.lit.push_back({fixture, show::none, level});
+}
+
 // Chases and submasters show colours too, whether a cue speaks of them or not.
 void ask_for_colours(const Show& show, track::Book& book, std::set<HueTurn>& hues) {
     for (Index chase = 0; chase < show.chases.size(); ++chase) book.chase(chase);
@@ -114,8 +132,10 @@ std::string render_lit(const std::vector<StillLit>& lit, const Show& show) {
     for (auto first = lit.begin(); first != lit.end();) {
         const auto last =
             std::find_if(first, lit.end(), [&](const StillLit& l) { return l.cue != first->cue; });
-        cues.push_back(fmt::format("since cue {}: {}", show::cue_text(show, first->cue),
-                                   levels_text({first, last}, show)));
+        cues.push_back(fmt::format(
+            "{}: {}",
+            first->cue == show::none ? "kept always" : "since cue " + show::cue_text(show, first->cue),
+            levels_text({first, last}, show)));
         first = last;
     }
     const std::size_t left_out = cues.size() > cues_shown ? cues.size() - cues_shown : 0;
@@ -147,6 +167,7 @@ Summary check(const Show& show, track::Book& book, source::Sink& sink) {
         survey_end(show, tracker, summary);
         ask_for_wave_colours(show, tracker, book, hues);
     }
+    survey_floors(show, book.floors, summary);
     std::stable_sort(summary.lit.begin(), summary.lit.end(),
                      [](const StillLit& a, const StillLit& b) { return a.cue < b.cue; });
     ask_for_colours(show, book, hues);

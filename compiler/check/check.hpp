@@ -16,7 +16,7 @@ namespace tallow::check {
 // A fixture that is lit when the last cue has been played.
 struct StillLit {
     Index fixture;
-    Index cue;             // that brought its level
+    Index cue;             // that brought its level; none: `keep` holds it
     runtime::Level level;  // the highest of its parts
 };
 

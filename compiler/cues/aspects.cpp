@@ -54,7 +54,7 @@ class Describer {
     std::vector<Aspect> run() {
         add_colours();
         for (const Index p : own_)
-            if (kind(p) == Kind::intensity) add("level", level_words(level(p)), {p});
+            if (kind(p) == Kind::intensity) add("level", level_words(level(p)) + kept_words(p), {p});
         for (const Index p : own_)
             if (kind(p) == Kind::position || kind(p) == Kind::beam)
                 add(name(p), name(p) + " " + value_words(p), {p});
@@ -67,6 +67,12 @@ class Describer {
     runtime::Level level(Index p) const { return stage_.tracker.at(p).level; }
     const std::string& name(Index p) const {
         return stage_.show.attributes[stage_.show.definition(p).attribute];
+    }
+
+    // Where `keep` holds more than was stated.
+    std::string kept_words(Index p) const {
+        const runtime::Level floor = stage_.book.floors.of(p);
+        return floor > level(p) ? fmt::format(", never under {}", level_words(floor)) : "";
     }
 
     void add(std::string what, std::string words, std::vector<Index> parameters) {
@@ -211,9 +217,11 @@ bool lit(const Stage& stage, Element element) {
         const show::ParameterDef& def = mode.parameters[place];
         if (def.kind != Kind::intensity || (element.cell != 0 && def.cell != element.cell)) continue;
         const auto level = [&](std::size_t at) {
-            const track::Standing& standing =
-                stage.tracker.at(fixture.first_parameter + static_cast<Index>(at));
-            return stage.tracker.is_chase(standing.wave) ? runtime::full : standing.level;
+            const Index parameter = fixture.first_parameter + static_cast<Index>(at);
+            const track::Standing& standing = stage.tracker.at(parameter);
+            return stage.tracker.is_chase(standing.wave)
+                       ? runtime::full
+                       : std::max(standing.level, stage.book.floors.of(parameter));
         };
         // A master with cells is judged by what stands under it.
         const bool masters = std::any_of(mode.parameters.begin(), mode.parameters.end(), [&](const auto& d) {
@@ -230,7 +238,8 @@ bool at_home(const Stage& stage, const Aspect& aspect) {
     return std::all_of(aspect.parameters.begin(), aspect.parameters.end(), [&](Index p) {
         const bool colour = aspect.what == "colour";
         return colour ? stage.tracker.origin(p).statement == show::none
-                      : stage.tracker.at(p).level == stage.show.definition(p).home;
+                      : stage.tracker.at(p).level == stage.show.definition(p).home &&
+                            stage.book.floors.of(p) <= stage.tracker.at(p).level;
     });
 }
 

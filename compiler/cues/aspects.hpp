@@ -14,8 +14,9 @@ using show::Element;
 using show::Index;
 
 struct Aspect {
-    std::string what;   // level, colour, wave, or a parameter: `pan`
-    std::string words;  // `60%`, `amber`, `red 40% green 20%`, `pan 12deg`, `wave ripple`
+    std::string what;  // level, colour, wave, or a parameter: `pan`
+    std::string
+        words;  // `60%`, `out, never under 10%`, `amber`, `red 40% green 20%`, `pan 12deg`, `wave ripple`
     std::vector<Index> parameters;
     std::vector<std::pair<std::string, runtime::Level>> levels;  // by attribute; of a wave none
     track::Origin from;
@@ -40,10 +41,10 @@ std::vector<Aspect> aspects(const Stage& stage, Element element);
 // `wave ripple`, `chase runner`: what an instance is called.
 std::string instance_name(const show::Show& show, const track::WaveInstance& instance);
 
-// Whether the fixture, or this cell, gives light; waves aside, and chases as if they did.
+// Whether the fixture, or this cell, gives light, by a floor too; waves aside, and chases as if they did.
 bool lit(const Stage& stage, Element element);
 
-// Whether an aspect says no more than a fixture says to which nothing was said.
+// Whether an aspect says no more than a fixture says to which nothing was said, and that has no floor.
 bool at_home(const Stage& stage, const Aspect& aspect);
 
 }  // namespace tallow::cues

@@ -96,7 +96,8 @@ class Comparison {
         for (std::size_t m = 0; m < movers_.size(); ++m) {
             std::vector<Percent> level = wanted_levels(movers_[m], way);
             for (std::size_t k = 0; k < way.steps; ++k)
-                out.levels.at(k, m) = level[k] = nearest_setting(level[k], notch);
+                out.levels.at(k, m) = level[k] =
+                    std::max(nearest_setting(level[k], notch), least_setting(movers_[m].floor, notch));
             const Played played(way, std::move(level));
             Percent worst = 0, sum = 0;
             const auto compare = [&](Phase phase) {

@@ -18,6 +18,7 @@ struct Mover {
     // Where it jumps or bends. Elsewhere it runs so smoothly that it is seen by what lies 1/1024 of the round
     // away, or 1/16 of a step.
     std::vector<runtime::Phase> bends;
+    Percent floor = 0;  // no step is set under it
 };
 
 struct ChaseSteps {

@@ -19,8 +19,13 @@ struct Group {
 
 class Taker {
   public:
-    Taker(const show::Show& show, track::Book& book, const show::Desk& desk, Pictures& pictures)
-        : desk_(desk), pictures_(pictures), tracker_(show, book), motion_(show, book, tracker_) {}
+    Taker(const show::Show& show, track::Book& book, const show::Desk& desk, std::size_t width,
+          Pictures& pictures)
+        : desk_(desk),
+          width_(width),
+          pictures_(pictures),
+          tracker_(show, book),
+          motion_(show, book, tracker_) {}
 
     Chases run() {
         while (desk_.chases > 0 && tracker_.next()) {
@@ -35,7 +40,7 @@ class Taker {
     std::vector<Group> groups() {
         std::map<std::uint64_t, Group> by_period;
         std::map<std::vector<std::string>, std::vector<std::uint32_t>> never;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
+        for (std::size_t c = 0; c < width_; ++c) {
             if (picture().waves[c].empty() && picture().chases[c].empty()) continue;
             const auto moves = motion_.motion(pictures_.channels[c]);
             if (!moves) continue;
@@ -136,6 +141,7 @@ class Taker {
     Picture& picture() { return pictures_.cues[cue_]; }
 
     const show::Desk& desk_;
+    std::size_t width_;
     Pictures& pictures_;
     track::Tracker tracker_;
     WaveMotion motion_;
@@ -145,8 +151,9 @@ class Taker {
 
 }  // namespace
 
-Chases take_chases(const show::Show& show, track::Book& book, const show::Desk& desk, Pictures& pictures) {
-    return Taker(show, book, desk, pictures).run();
+Chases take_chases(const show::Show& show, track::Book& book, const show::Desk& desk, std::size_t width,
+                   Pictures& pictures) {
+    return Taker(show, book, desk, width, pictures).run();
 }
 
 }  // namespace tallow::desk

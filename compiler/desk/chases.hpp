@@ -35,8 +35,10 @@ struct Chases {
 // half a notch, it takes the one that is off by least. A desk without chases gets none, and nothing is said
 // of it. What began at different GOs is taken as if it had begun together.
 //
-// Channels that a chase plays are taken off the pictures of its cues: their faders stay down, since the
-// highest takes precedence, and Picture::chase names it.
-Chases take_chases(const show::Show& show, track::Book& book, const show::Desk& desk, Pictures& pictures);
+// What moves on none of the first `width` channels needs no chase. Channels that a chase plays are taken off
+// the pictures of its cues: their faders stay down, since the highest takes precedence, and Picture::chase
+// names it.
+Chases take_chases(const show::Show& show, track::Book& book, const show::Desk& desk, std::size_t width,
+                   Pictures& pictures);
 
 }  // namespace tallow::desk

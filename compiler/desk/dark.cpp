@@ -21,6 +21,16 @@ bool is_down(const Picture& picture, const std::vector<std::size_t>& masters) {
                        [&](std::size_t m) { return picture.set[m] == 0 && picture.chase[m] == 0; });
 }
 
+bool is_dark(const Picture& picture, const std::vector<std::size_t>& masters) {
+    return std::any_of(masters.begin(), masters.end(), [&](std::size_t m) {
+        return picture.wanted[m] == 0 && picture.swing[m] == 0 && picture.chase[m] == 0;
+    });
+}
+
+bool lights(const Picture& picture, const Masters& masters, std::size_t c) {
+    return (picture.set[c] > 0 || picture.swing[c] > 0) && !is_dark(picture, masters[c]);
+}
+
 Needed needed_settings(const Pictures& pictures, const Masters& masters) {
     const std::size_t cues = pictures.cues.size(), width = masters.size();
     Needed needed{Levels(cues, width), Levels(cues, width)};

@@ -11,6 +11,10 @@ using Masters = std::vector<std::vector<std::size_t>>;
 Masters masters_of(const show::Show& show, const Pictures& pictures, std::size_t width);
 // Whether one of them is at zero. Then the channel counts in no plan, no error and no loss.
 bool is_down(const Picture& picture, const std::vector<std::size_t>& masters);
+// Whether one of them gives no light in the show, wherever its fader stands: by no wave and no chase either.
+bool is_dark(const Picture& picture, const std::vector<std::size_t>& masters);
+// Whether a cue ever lights a channel: what moves does at its highest. Not where its fixture gives no light.
+bool lights(const Picture& picture, const Masters& masters, std::size_t c);
 
 // What a scene holds for a cue: a row for each cue and a column for each channel.
 // Faders whose master is down in the cue and in the one before it show nothing, and may stand anywhere.

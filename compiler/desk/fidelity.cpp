@@ -59,12 +59,12 @@ class Judge {
           coloured_(coloured(show, pictures)) {}
 
     Fidelity cue(Index cue, std::vector<Percent> given, const Chases& chases) const {
-        given.resize(pictures_.channels.size(), 0);
         Fidelity f;
         f.cue = cue;
+        name_waves(f, chases, given.size());
+        given.resize(pictures_.channels.size(), 0);
         judge_levels(f, given, chases);
         judge_colours(f, given);
-        name_waves(f, chases);
         return f;
     }
 
@@ -104,18 +104,26 @@ class Judge {
         }
     }
 
-    void name_waves(Fidelity& f, const Chases& chases) const {
+    // `width`: channels that the layout gives.
+    void name_waves(Fidelity& f, const Chases& chases, std::size_t width) const {
         for (const Chase& chase : chases.chases) {
             if (std::find(chase.cues.begin(), chase.cues.end(), f.cue) == chase.cues.end()) continue;
             for (const std::string& name : chase.of)
                 f.waves.push_back(fmt::format("chase {} plays {}", chase.number, name));
         }
-        std::set<Index> waves, held;
-        for (const auto& at : pictures_.cues[f.cue].waves) waves.insert(at.begin(), at.end());
-        for (const auto& at : pictures_.cues[f.cue].chases) held.insert(at.begin(), at.end());
-        for (const Index wave : waves) f.waves.push_back(show_.waves[wave].name + " stands still");
-        for (const Index chase : held)
-            f.waves.push_back(show_.chases[chase].name + " stands at its first step");
+        const Picture& picture = pictures_.cues[f.cue];
+        name_held(f, picture.waves, width, show_.waves, " stands still");
+        name_held(f, picture.chases, width, show_.chases, " stands at its first step");
+    }
+
+    template <class Named>
+    static void name_held(Fidelity& f, const std::vector<std::vector<Index>>& running, std::size_t width,
+                          const std::vector<Named>& named, const char* inside_words) {
+        std::set<Index> inside, outside;
+        for (std::size_t c = 0; c < running.size(); ++c)
+            (c < width ? inside : outside).insert(running[c].begin(), running[c].end());
+        for (const Index i : inside) f.waves.push_back(named[i].name + inside_words);
+        for (const Index i : outside) f.waves.push_back(named[i].name + " is not seen past the last fader");
     }
 
     const show::Show& show_;

@@ -11,11 +11,6 @@
 namespace tallow::desk {
 namespace {
 
-// Whether a cue lights a channel: not where its fixture's own master is down.
-bool lights(const Picture& picture, const Masters& masters, std::size_t c) {
-    return picture.set[c] > 0 && !is_down(picture, masters[c]);
-}
-
 // What lies past the last channel or on none, and, where the desk has no scene, what submasters are off by
 // too much.
 std::uint64_t count_lost(const Pictures& pictures, const Masters& masters, std::size_t width, const Fit& fit,
@@ -72,12 +67,13 @@ std::string reason(const show::Layout& layout, const Fit& fit) {
 
 }  // namespace
 
-std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Pictures& pictures) {
+std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Stagings& stagings) {
     std::vector<Fit> fits;
-    const std::size_t pushed = count_pushed(pictures);
-    const Masters masters = masters_of(show, pictures, pictures.channels.size());
+    const std::size_t pushed = count_pushed(stagings.pictures());
+    const Masters masters = masters_of(show, stagings.pictures(), stagings.pictures().channels.size());
     for (Index l = 0; l < desk.layouts.size(); ++l) {
         const show::Layout& layout = desk.layouts[l];
+        const Pictures& pictures = stagings.on(layout).pictures;
         const Looks looks = find_looks(pictures, layout);
         Fit fit;
         fit.layout = l;

@@ -8,6 +8,7 @@
 #include "compiler/desk/looks.hpp"
 #include "compiler/desk/presets.hpp"
 #include "compiler/desk/recordings.hpp"
+#include "compiler/desk/staging.hpp"
 
 namespace tallow::desk {
 
@@ -24,7 +25,7 @@ struct Fit {
 };
 
 // One for each layout, in order.
-std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Pictures& pictures);
+std::vector<Fit> fit_layouts(const show::Show& show, const show::Desk& desk, const Stagings& stagings);
 
 // The layout that loses least; of several, the one with the fewest late presets, then two scenes before
 // recordings before one scene, then the first. none: the desk has no layout.

@@ -5,6 +5,15 @@
 #include <map>
 
 namespace tallow::desk {
+namespace {
+
+// Each once, growing.
+void put_in_order(std::vector<std::uint32_t>& numbers) {
+    std::sort(numbers.begin(), numbers.end());
+    numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
+}
+
+}  // namespace
 
 Looks find_looks(const Pictures& pictures, const show::Layout& layout) {
     Looks looks;
@@ -24,7 +33,8 @@ Looks find_looks(const Pictures& pictures, const show::Layout& layout) {
     return looks;
 }
 
-std::string ranges_text(const std::vector<std::uint32_t>& numbers) {
+std::string ranges_text(std::vector<std::uint32_t> numbers) {
+    put_in_order(numbers);
     std::string out;
     for (std::size_t i = 0; i < numbers.size();) {
         std::size_t end = i;
@@ -36,7 +46,8 @@ std::string ranges_text(const std::vector<std::uint32_t>& numbers) {
     return out;
 }
 
-std::string channels_text(const std::vector<std::uint32_t>& numbers) {
+std::string channels_text(std::vector<std::uint32_t> numbers) {
+    put_in_order(numbers);
     return (numbers.size() == 1 ? "channel " : "channels ") + ranges_text(numbers);
 }
 

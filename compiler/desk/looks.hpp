@@ -16,9 +16,9 @@ struct Looks {
 
 Looks find_looks(const Pictures& pictures, const show::Layout& layout);
 
-// Ascending numbers as ranges: `1, 3-6, 9`.
-std::string ranges_text(const std::vector<std::uint32_t>& numbers);
+// Numbers as ranges, in any order and as often as they come: `1, 3-6, 9`.
+std::string ranges_text(std::vector<std::uint32_t> numbers);
 // The same behind `channel` or `channels`.
-std::string channels_text(const std::vector<std::uint32_t>& numbers);
+std::string channels_text(std::vector<std::uint32_t> numbers);
 
 }  // namespace tallow::desk

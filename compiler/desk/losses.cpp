@@ -19,11 +19,6 @@ using runtime::format_duration;
 using runtime::Kind;
 using runtime::Timing;
 
-// To a tenth of a percent.
-std::string tenths(Percent p) {
-    return text::decimal(text::rounded(p, 100'000) * 100'000);
-}
-
 std::string too_few_text(const ChaseSteps& s) {
     if (s.within()) return {};
     return s.needed == 0 ? "; no number of steps draws them within half a notch"
@@ -40,6 +35,7 @@ class Finder {
           given_(given),
           masters_(masters_of(show, pictures, pictures.channels.size())),
           tracker_(show, book),
+          book_(book),
           on_desk_(played()) {}
 
     std::vector<Loss> run() {
@@ -60,38 +56,62 @@ class Finder {
     }
 
   private:
+    // What a parameter holds; whether it gives light, if it is an intensity.
+    struct Before {
+        runtime::Level level;
+        Index wave;
+        bool lit;
+        bool operator==(const Before&) const = default;
+    };
+
     void add(const char* kind, std::string text) { losses_.push_back({cue_, kind, std::move(text)}); }
 
     std::uint32_t number(std::size_t c) const { return pictures_.channels[c].number; }
 
-    void waves() {
-        struct Held {
-            std::vector<std::uint32_t> channels;
-            Percent swing = 0;
-        };
-        std::map<Index, Held> held;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
-            for (const Index wave : picture_->waves[c]) {
-                Held& h = held[wave];
-                h.channels.push_back(number(c));
-                h.swing = std::max(h.swing, picture_->swing[c]);
+    // What runs and no chase of the desk plays: where there are faders, and where there are none.
+    struct Held {
+        std::vector<std::uint32_t> inside, outside;
+        Percent swing = 0;  // inside
+    };
+    std::map<Index, Held> held(const std::vector<std::vector<Index>>& running) const {
+        std::map<Index, Held> all;
+        for (std::size_t c = 0; c < running.size(); ++c)
+            for (const Index which : running[c]) {
+                Held& h = all[which];
+                const bool inside = number(c) <= layout_.channels;
+                (inside ? h.inside : h.outside).push_back(number(c));
+                if (inside) h.swing = std::max(h.swing, picture_->swing[c]);
             }
+        return all;
+    }
+
+    void add_outside(const char* kind, const std::string& name, const Held& h) {
+        if (!h.outside.empty())
+            add(kind, fmt::format("{} `{}` is not seen on {}: this layout has no fader there", kind, name,
+                                  channels_text(h.outside)));
+    }
+
+    void waves() {
+        for (const auto& [wave, h] : held(picture_->waves)) {
+            const std::string& name = show_.waves[wave].name;
+            if (!h.inside.empty())
+                add("wave",
+                    fmt::format(
+                        "wave `{}` stands still at the middle of its range on {}; it would move levels by "
+                        "up to {}%",
+                        name, channels_text(h.inside), tenths(h.swing)));
+            add_outside("wave", name, h);
         }
-        for (const auto& [wave, h] : held)
-            add("wave",
-                fmt::format(
-                    "wave `{}` stands still at the middle of its range on {}; it would move levels by "
-                    "up to {}%",
-                    show_.waves[wave].name, channels_text(h.channels), tenths(h.swing)));
     }
 
     void chases() {
-        std::map<Index, std::vector<std::uint32_t>> held;
-        for (std::size_t c = 0; c < pictures_.channels.size(); ++c)
-            for (const Index chase : picture_->chases[c]) held[chase].push_back(number(c));
-        for (const auto& [chase, channels] : held)
-            add("chase", fmt::format("chase `{}` stands still at its first step on {}",
-                                     show_.chases[chase].name, channels_text(channels)));
+        for (const auto& [chase, h] : held(picture_->chases)) {
+            const std::string& name = show_.chases[chase].name;
+            if (!h.inside.empty())
+                add("chase", fmt::format("chase `{}` stands still at its first step on {}", name,
+                                         channels_text(h.inside)));
+            add_outside("chase", name, h);
+        }
     }
 
     // Parameters that the desk plays, with the virtual intensities that are multiplied into them.
@@ -109,16 +129,24 @@ class Finder {
     // What every parameter holds, for the next cue to be judged by.
     void remember() {
         before_.resize(show_.parameters.size());
-        for (Index p = 0; p < before_.size(); ++p) before_[p] = {tracker_.at(p).level, tracker_.at(p).wave};
+        for (Index p = 0; p < before_.size(); ++p) before_[p] = now(p);
+    }
+
+    Before now(Index p) const {
+        const Index wave = tracker_.at(p).wave;
+        const runtime::Level floor = book_.floors.of(p), level = std::max(tracker_.at(p).level, floor);
+        const runtime::Level highest =
+            tracker_.is_chase(wave) ? book_.chase(tracker_.waves()[wave].chase).span(p).high : level;
+        return {level, wave, std::max(highest, floor) > 0};
     }
 
     // Whether a change takes time in the show: it changes something, and not at once in the dark.
     bool takes_time(const track::Change& change) const {
         const Index p = change.parameter;
-        if (change.jumps || before_[p] == Before{tracker_.at(p).level, tracker_.at(p).wave}) return false;
+        if (change.jumps || before_[p] == now(p)) return false;
         if (show_.definition(p).kind == Kind::intensity) return true;
         for (Index above = show_.above(p); above != show::none; above = show_.above(above))
-            if (before_[above].level == 0) return false;
+            if (!before_[above].lit) return false;
         return true;
     }
 
@@ -216,7 +244,9 @@ class Finder {
     }
 
     bool was_dark(std::size_t c) const {
-        return cue_ == 0 ? !masters_[c].empty() : is_down(pictures_.cues[cue_ - 1], masters_[c]);
+        if (cue_ > 0) return is_dark(pictures_.cues[cue_ - 1], masters_[c]);
+        return std::any_of(masters_[c].begin(), masters_[c].end(),
+                           [&](std::size_t m) { return pictures_.channels[m].floor == 0; });
     }
 
     // The desk begins with all faders down.
@@ -229,10 +259,11 @@ class Finder {
 
     // Of what shows.
     void settings() {
-        std::vector<std::uint32_t> left, fine, outside;
+        std::vector<std::uint32_t> under, left, fine, outside;
         Percent worst = 0;
         std::size_t at = 0;
         for (std::size_t c = 0; c < pictures_.channels.size(); ++c) {
+            if (number(c) > layout_.channels && lights(*picture_, masters_, c)) outside.push_back(number(c));
             if (is_down(*picture_, masters_[c])) continue;
             const Channel& channel = pictures_.channels[c];
             const Percent off = std::abs(picture_->set[c] - picture_->wanted[c]);
@@ -240,11 +271,15 @@ class Finder {
                 worst = off;
                 at = c;
             }
+            if (picture_->chase[c] == 0 && setting(cue_, c) < least_level(channel.floor))
+                under.push_back(number(c));
             if (channel.fine && uses_fine(channel.parameter)) fine.push_back(number(c));
-            if (number(c) > layout_.channels && picture_->set[c] > 0) outside.push_back(number(c));
             if (range_of(show_, channel, picture_->wanted[c]) != range_of(show_, channel, picture_->set[c]))
                 left.push_back(number(c));
         }
+        if (!under.empty())
+            add("keep", fmt::format("{} should never be under the level that `keep` says, and is",
+                                    channels_text(under)));
         if (!left.empty())
             add("range", fmt::format("no setting of a fader lies in the range that {} should be in",
                                      channels_text(left)));
@@ -270,13 +305,9 @@ class Finder {
     const Given& given_;
     Masters masters_;
     track::Tracker tracker_;
+    track::Book& book_;
     std::vector<bool> on_desk_;  // by parameter
     Index cue_ = 0;
-    struct Before {
-        runtime::Level level;
-        Index wave;
-        bool operator==(const Before&) const = default;
-    };
     std::vector<Before> before_;  // of each parameter, before this cue
     const Picture* picture_ = nullptr;
     std::vector<Loss> losses_;

@@ -11,8 +11,8 @@ namespace tallow::desk {
 
 struct Loss {
     Index cue;         // into Show::cues
-    std::string kind;  // wave, chase, time, delay, curve, start, jump, dark, range, fine, rounding, outside,
-                       // steps, submasters, glow, mix
+    std::string kind;  // wave, chase, time, delay, curve, start, jump, dark, keep, range, fine, rounding,
+                       // outside, steps, submasters, glow, mix
     std::string text;
 };
 

@@ -60,6 +60,7 @@ class Maker {
                 : "At each cue move the faders that are named, in the time given.");
         if (const std::string words = before_the_show(); !words.empty())
             all.push_back("BEFORE THE SHOW: " + words + ".");
+        if (const std::string words = keep_text(on_); !words.empty()) all.push_back(words);
         all.emplace_back(
             "LOST? Leave the light as it is: nobody in the house knows what should come. Find by the words "
             "to "

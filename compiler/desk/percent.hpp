@@ -6,6 +6,8 @@
 #include <cstdint>
 #include <vector>
 
+#include "runtime/engine/integers.hpp"
+
 namespace tallow::desk {
 
 // Millionths of a percent: 0..100 000 000.
@@ -27,6 +29,17 @@ inline Percent setting_above(Percent level, Percent notch) {
 inline Percent nearest_setting(Percent level, Percent notch) {
     const Percent below = setting_below(level, notch), above = std::min(below + notch, all_of_it);
     return level - below < above - level ? below : above;
+}
+
+// A level of the show is a whole number of steps: half of one, rounded up. A level counts as reached from
+// there on.
+inline constexpr Percent half_step = all_of_it / (2 * Percent{runtime::full}) + 1;
+// The lowest that a level which may not go under a floor comes to, and the lowest setting that keeps to it.
+inline Percent least_level(Percent floor) {
+    return std::max<Percent>(floor - half_step, 0);
+}
+inline Percent least_setting(Percent floor, Percent notch) {
+    return setting_above(least_level(floor), notch);
 }
 
 // Levels in rows and columns.

@@ -35,7 +35,7 @@ std::vector<Channel> channels_of(const show::Show& show, const show::Desk& desk,
             if ((number != 0) != played || (!played && fixture.universe != desk.universe)) return;
             const std::string name = show::element_text(show, {show.parameters[p].fixture, def.cell}) + " " +
                                      show.attributes[def.attribute];
-            channels.push_back({number, fixture.universe, slot, p, fine, fine ? name + " fine" : name});
+            channels.push_back({number, fixture.universe, slot, p, fine, fine ? name + " fine" : name, 0, 0});
         };
         if (def.coarse != 0) add(def.coarse, false);
         if (def.fine != 0) add(def.fine, true);
@@ -63,29 +63,24 @@ class Camera {
 
     // Equal where neither a wave nor a chase runs.
     WaveSpan span(Index parameter) {
-        const Level level = tracker_.at(parameter).level;
-        const Index wave = tracker_.at(parameter).wave;
-        if (wave == show::none) return {level, level, level};
-        if (tracker_.is_chase(wave)) return steps(tracker_.waves()[wave].chase, parameter);
-        const auto [low, high] = ends(wave, parameter);
-        return wave_span(show_.definition(parameter).kind, level, low, high);
+        const WaveSpan span = moved(parameter);
+        const Level floor = book_.floors.of(parameter);
+        return {std::max(span.low, floor), std::max(span.middle, floor), std::max(span.high, floor)};
     }
 
   private:
     using Ends = std::pair<std::int32_t, std::int32_t>;
 
-    // A chase is held at its first step.
-    WaveSpan steps(Index chase, Index parameter) {
-        const track::ChasePicture& picture = book_.chase(chase);
-        const auto place = std::lower_bound(picture.parameter.begin(), picture.parameter.end(), parameter);
-        const auto column = static_cast<std::size_t>(place - picture.parameter.begin());
-        const Level first = picture.level[column];
-        WaveSpan span{first, first, first};
-        for (std::size_t at = column; at < picture.level.size(); at += picture.parameter.size()) {
-            span.low = std::min(span.low, picture.level[at]);
-            span.high = std::max(span.high, picture.level[at]);
+    WaveSpan moved(Index parameter) {
+        const Level level = tracker_.at(parameter).level;
+        const Index wave = tracker_.at(parameter).wave;
+        if (wave == show::none) return {level, level, level};
+        if (tracker_.is_chase(wave)) {
+            const auto steps = book_.chase(tracker_.waves()[wave].chase).span(parameter);
+            return {steps.low, steps.first, steps.high};
         }
-        return span;
+        const auto [low, high] = ends(wave, parameter);
+        return wave_span(show_.definition(parameter).kind, level, low, high);
     }
 
     Ends ends(Index wave, Index parameter) {
@@ -147,13 +142,28 @@ Picture photograph(const show::Show& show, const std::vector<Channel>& channels,
         if (span.low == span.high) waves.clear();
         const Percent wanted = percent_of(span.middle);
         picture.wanted.push_back(wanted);
-        picture.set.push_back(setting_in_range(show, channel, wanted, notch));
+        picture.set.push_back(
+            std::max(setting_in_range(show, channel, wanted, notch), least_setting(channel.floor, notch)));
         picture.waves.push_back(waves);
         picture.chases.push_back(chases);
         picture.chase.push_back(0);
         picture.swing.push_back(std::max(percent_of(span.high) - wanted, wanted - percent_of(span.low)));
     }
     return picture;
+}
+
+void add_floors(const show::Show& show, const track::Floors& floors, const lower::Responses& responses,
+                std::vector<Channel>& channels) {
+    const auto floor = [&](Index p) {
+        const Level level = floors.of(p);
+        return percent_of(sent(responses, p, {level, level, level}).low);
+    };
+    for (Channel& channel : channels) {
+        if (channel.fine) continue;
+        if (floors.of(channel.parameter) > 0) channel.floor = floor(channel.parameter);
+        const Index above = show.virtual_above(channel.parameter);
+        if (above != show::none && floors.of(above) > 0) channel.floor_above = floor(above);
+    }
 }
 
 }  // namespace
@@ -194,6 +204,7 @@ Pictures take_pictures(const show::Show& show, track::Book& book, const show::De
     track::Tracker tracker(show, book);
     Camera camera(show, book, tracker);
     const lower::Responses responses(show);
+    add_floors(show, book.floors, responses, pictures.channels);
     while (tracker.next()) {
         pictures.cues.push_back(photograph(show, pictures.channels, camera, tracker, responses, desk.notch));
         const Picture off = photograph(show, pictures.pushed, camera, tracker, responses, desk.notch);

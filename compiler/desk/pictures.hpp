@@ -23,6 +23,9 @@ struct Channel {
     Index parameter;   // into Show::parameters
     bool fine;         // the fine byte of a 16-bit parameter: no fader can set it, and it stays blank
     std::string name;  // `cyc 2 cell 3 red`
+    // What `keep` says, as it is sent: of the channel's own level, and of the virtual intensity that scales
+    // it. 0: nothing.
+    Percent floor = 0, floor_above = 0;
 };
 
 // A cue's levels, one of each for every channel.
@@ -50,7 +53,8 @@ Percent percent_of(std::int64_t level);
 
 // A wave counts with the middle of its range, as a fade judges it (Stage::twice_middle), a chase with its
 // first step. A value of a named
-// range takes the nearest setting that stays in the range, where there is one.
+// range takes the nearest setting that stays in the range, where there is one. What `keep` says is in all
+// levels, and no setting goes under it.
 Pictures take_pictures(const show::Show& show, track::Book& book, const show::Desk& desk);
 
 // How many channels (the first so many) a layout gives.

@@ -124,6 +124,7 @@ Sheet preset_sheet(const OnDesk& on, const std::vector<Preset>& presets, const s
             "Two masters make the crossfade, and the highest counts: moved together, they let light dip that "
             "is on both scenes. Each cue says by how much, and how to split them.");
     sheet.notes.push_back(moves_text(presets));
+    if (const std::string words = keep_text(on); !words.empty()) sheet.notes.push_back(words);
     Table table{"presets",
                 {{"cue", true},
                  {"label"},

@@ -58,6 +58,7 @@ class Maker {
     void add_how(Sheet& sheet) const {
         sheet.notes.emplace_back("blank: zero; F: full; *40: move this fader before you record");
         sheet.notes.emplace_back("On each channel the highest raised submaster counts.");
+        if (const std::string words = keep_text(on_); !words.empty()) sheet.notes.push_back(words);
         if (!plan_.not_levels.empty())
             sheet.notes.push_back(fmt::format(
                 "No levels: {}. Positions, speeds and the like go through other values while "

@@ -32,6 +32,7 @@ class Maker {
         submasters::Task task{wanted(), {}, desk_.notch, out_.room, layout_.submasters};
         task.bounds = submasters::bounds_around(task.wanted, desk_.notch / 2);
         keep_ranges(task.bounds);
+        keep_floors(task.bounds);
         leave_dark_out(task);
         plan_ = submasters::make_plan(task);
         out_.needed = plan_.needed;
@@ -63,6 +64,19 @@ class Maker {
                 const Percent set = pictures_.cues[c].set[j];
                 low = std::min(std::max(low, span.low), set);
                 high = std::max(std::min(high, span.high), set);
+            }
+        }
+    }
+
+    // What a chase of the desk plays holds its floor in the steps.
+    void keep_floors(submasters::Bounds& bounds) const {
+        for (std::size_t c = 0; c < bounds.low.rows(); ++c) {
+            const Picture& picture = pictures_.cues[c];
+            for (std::size_t j = 0; j < width_; ++j) {
+                const Percent floor = pictures_.channels[j].floor;
+                if (floor == 0 || picture.chase[j] != 0) continue;
+                bounds.low.at(c, j) = std::max(bounds.low.at(c, j), least_level(floor));
+                bounds.high.at(c, j) = std::max(bounds.high.at(c, j), picture.set[j]);
             }
         }
     }

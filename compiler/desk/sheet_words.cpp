@@ -1,6 +1,7 @@
 #include "compiler/desk/sheet_words.hpp"
 
 #include <fmt/format.h>
+#include <map>
 
 #include "compiler/text/decimal.hpp"
 #include "runtime/cue_number.hpp"
@@ -19,9 +20,11 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 std::string error_text(Percent error) {
-    // A level of the show is a whole number of steps: half of one, rounded up.
-    constexpr Percent half_step = all_of_it / (2 * Percent{runtime::full}) + 1;
     return text::decimal((std::max<Percent>(error - half_step, 0) + 9'999) / 10'000 * 10'000);
+}
+
+std::string tenths(Percent level) {
+    return text::decimal(text::rounded(level, 100'000) * 100'000);
 }
 
 std::string layout_text(const show::Layout& l) {
@@ -117,6 +120,30 @@ std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& se
         f.moved = moves[c];
     }
     return all;
+}
+
+std::string keep_text(const OnDesk& on) {
+    std::map<std::string, std::vector<std::uint32_t>> channels;  // by what is said of them
+    std::vector<std::string> order;
+    const auto add = [&](Percent floor, std::uint32_t number, const char* of_what) {
+        if (floor == 0) return;
+        const std::string words = fmt::format("never under {}%{}", tenths(floor), of_what);
+        if (!channels.contains(words)) order.push_back(words);
+        channels[words].push_back(number);
+    };
+    for (std::size_t c = 0; c < on.width; ++c) {
+        const Channel& channel = on.pictures.channels[c];
+        add(channel.floor, channel.number, "");
+        add(channel.floor_above, channel.number, " of their colour");
+    }
+    if (order.empty()) return {};
+    std::vector<std::string> all;
+    for (const std::string& words : order) all.push_back(channels_text(channels.at(words)) + " " + words);
+    return fmt::format(
+        "KEEP: {}. The levels here have that in them. The desk's grand master and blackout do not know of "
+        "it, "
+        "and before the first cue hands have to hold it.",
+        fmt::join(all, "; "));
 }
 
 void add_channel_columns(emit::Table& table, const OnDesk& on) {

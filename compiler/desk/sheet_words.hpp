@@ -32,6 +32,7 @@ std::string joined(const std::vector<std::string>& words);  // `a, b`
 // In percent, rounded up to a hundredth: of an error, so that it is not understated by more than the show's
 // own levels are rounded.
 std::string error_text(Percent error);
+std::string tenths(Percent level);  // in percent, to a tenth
 std::string layout_text(const show::Layout& layout);
 
 std::string number(const show::Show& show, Index cue);                        // `2.5`
@@ -58,6 +59,10 @@ std::string submaster_moves_text(const OnDesk& on, const Recordings& plan, const
 // The faders of the whole layout, patched or not.
 std::vector<emit::Fader> faders(const OnDesk& on, const std::vector<Percent>& set,
                                 const std::vector<bool>& moves);
+
+// What `keep` holds on the channels that the layout gives, and that the desk's own masters do not know of it;
+// empty: nothing.
+std::string keep_text(const OnDesk& on);
 
 // A column for each channel that the layout gives, and the levels under them; none of a fine byte.
 void add_channel_columns(emit::Table& table, const OnDesk& on);

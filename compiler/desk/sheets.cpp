@@ -5,6 +5,7 @@
 #include "compiler/desk/addresses.hpp"
 #include "compiler/desk/cue_data.hpp"
 #include "compiler/desk/sheet_makers.hpp"
+#include "compiler/desk/staging.hpp"
 #include "compiler/desk/strip.hpp"
 
 namespace tallow::desk {
@@ -44,18 +45,18 @@ void add_sheets(emit::SheetSet& set, const OnDesk& on, track::Book& book, const 
 
 emit::SheetSet make_sheets(const show::Show& show, track::Book& book, const show::Desk& desk,
                            show::Index wanted) {
-    Pictures pictures = take_pictures(show, book, desk);
-    const Chases chases = take_chases(show, book, desk, pictures);
-    const std::vector<Fit> fits = fit_layouts(show, desk, pictures);
+    const Stagings stagings(show, book, desk);
+    const std::vector<Fit> fits = fit_layouts(show, desk, stagings);
     const Index best = best_layout(desk, fits);
     const Index at = wanted == show::none ? best : wanted;
     const show::Layout* layout = at == show::none ? nullptr : &desk.layouts[at];
 
     emit::SheetSet set{show.title, show.by, desk.name, "none", "", caution, {}};
     if (!desk.label.empty()) set.desk += fmt::format(" \"{}\"", desk.label);
-    set.sheets.push_back(fit_sheet(show, desk, pictures, fits, best, layout));
+    set.sheets.push_back(fit_sheet(show, desk, stagings.pictures(), fits, best, layout));
     if (layout == nullptr) return set;
     set.layout = fmt::format("{} ({})", layout->name, layout_text(*layout));
+    const auto& [pictures, chases] = stagings.on(*layout);
     const std::size_t width = width_of(pictures, *layout);
     add_sheets(set, {show, desk, *layout, pictures, width}, book, fits[at], chases);
     return set;

@@ -66,9 +66,12 @@ struct Part {
     Phase offset = 0, rounds = 0;
     std::uint32_t member = 0;
     const runtime::Response* response = nullptr;
+    Level floor = 0;
 
     // As it is sent, or scales what stands under it.
-    Level at(Phase phase) const {
+    Level at(Phase phase) const { return std::max(moved(phase), floor); }
+
+    Level moved(Phase phase) const {
         if (chase) return chase->at(phase * rounds);
         Level out = level;
         if (form != nullptr) {
@@ -140,18 +143,19 @@ std::optional<Motion> WaveMotion::motion(const Channel& channel) {
     for (const Index p : {channel.parameter, show_.virtual_above(channel.parameter)}) {
         if (p == show::none || channel.fine) continue;
         std::uint64_t period = 0;
+        std::string name;
         if (const Index c = chase(p); c != show::none) {
             for (const show::Chase::Step& step : show_.chases[c].steps) period += step.ms;
             motion.repeats &= show_.chases[c].loop;
-            motion.of.push_back("chase " + show_.chases[c].name);
+            name = "chase " + show_.chases[c].name;
         } else if (const auto l = line(p)) {
             period = l->wave.period;
             motion.repeats &= roll_.waveforms[l->wave.waveform].shape != runtime::Waveform::Shape::flicker;
-            motion.of.push_back(
-                show_.waves[show_.wave_uses[tracker_.waves()[tracker_.at(p).wave].use].wave].name);
+            name = show_.waves[show_.wave_uses[tracker_.waves()[tracker_.at(p).wave].use].wave].name;
         } else {
             continue;
         }
+        if (motion.of.empty() || motion.of.back() != name) motion.of.push_back(std::move(name));
         const auto together = motion.period == 0 ? period : common_period(motion.period, period);
         motion.repeats &= together.has_value();
         motion.period = together.value_or(period);
@@ -163,12 +167,14 @@ std::optional<Motion> WaveMotion::motion(const Channel& channel) {
 Mover WaveMotion::mover(const Channel& channel, std::uint64_t period) {
     std::vector<Part> parts;
     Mover out;
+    out.floor = channel.floor;
     for (const Index p : {channel.parameter, show_.virtual_above(channel.parameter)}) {
         if (p == show::none) continue;
         Part part;
         part.kind = show_.definition(p).kind;
         part.level = tracker_.at(p).level;
         part.response = responses_.of(p);
+        part.floor = book_.floors.of(p);
         if (const Index c = chase(p); c != show::none) {
             part.chase = round_of(show_.chases[c], book_.chase(c), p);
             part.rounds = period * 1000 / part.chase->period;

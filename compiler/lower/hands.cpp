@@ -1,10 +1,8 @@
 #include "compiler/lower/hands.hpp"
 
 #include <algorithm>
-#include <map>
 
 #include "compiler/lower/runs.hpp"
-#include "compiler/track/targets.hpp"
 
 namespace tallow::lower {
 
@@ -33,19 +31,13 @@ void add_submasters(const show::Show& show, track::Book& book, Sources& sources,
     }
 }
 
-void add_keeps(const show::Show& show, runtime::Roll& roll) {
-    std::map<Index, runtime::Level> least;
-    track::Targets targets(show);
-    for (const show::Keep& keep : show.safety.keeps)
-        for (const track::Steps& steps : targets.intensities(keep.selection))
-            for (Index i = 0; i < steps.count; ++i) {
-                runtime::Level& level = least[steps.at(i)];
-                level = std::max(level, keep.level);
-            }
-    for (const auto& [parameter, level] : least) {
-        if (roll.keeps.empty() || roll.keeps.back().parameter + roll.keeps.back().level.size() != parameter)
-            roll.keeps.push_back({parameter, {}, {}});
-        roll.keeps.back().level.push_back(level);
+void add_keeps(const track::Floors& floors, runtime::Roll& roll) {
+    if (!floors.any()) return;
+    for (Index p = 0; p < roll.parameters.size(); ++p) {
+        if (floors.of(p) == 0) continue;
+        if (roll.keeps.empty() || roll.keeps.back().parameter + roll.keeps.back().level.size() != p)
+            roll.keeps.push_back({p, {}, {}});
+        roll.keeps.back().level.push_back(floors.of(p));
     }
 }
 

@@ -6,7 +6,7 @@
 namespace tallow::lower {
 
 void add_submasters(const show::Show& show, track::Book& book, Sources& sources, runtime::Roll& roll);
-void add_keeps(const show::Show& show, runtime::Roll& roll);
+void add_keeps(const track::Floors& floors, runtime::Roll& roll);
 void add_panic(const show::Show& show, track::Book& book, const Sources& sources, runtime::Roll& roll);
 
 }  // namespace tallow::lower

@@ -16,7 +16,7 @@ runtime::Roll lower(const show::Show& show, track::Book& book) {
     Sources sources(show, book, roll);
     for (Index list = 0; list < show.lists.size(); ++list) add_list(show, book, list, sources, roll);
     add_submasters(show, book, sources, roll);
-    add_keeps(show, roll);
+    add_keeps(book.floors, roll);
     add_panic(show, book, sources, roll);
     sources.number();
     return roll;

@@ -25,6 +25,17 @@ struct Said {
 
 }  // namespace
 
+ChasePicture::Span ChasePicture::span(Index of) const {
+    const auto place = std::lower_bound(parameter.begin(), parameter.end(), of);
+    const auto column = static_cast<std::size_t>(place - parameter.begin());
+    Span span{level[column], level[column], level[column]};
+    for (std::size_t at = column; at < level.size(); at += parameter.size()) {
+        span.low = std::min(span.low, level[at]);
+        span.high = std::max(span.high, level[at]);
+    }
+    return span;
+}
+
 ChasePicture chase_picture(const Show& show, Book& book, const show::Chase& chase) {
     const std::vector<show::Cue> cues = step_cues(chase);
     const std::size_t steps = cues.size();

@@ -17,6 +17,12 @@ struct ChasePicture {
     std::vector<Index> parameter;     // all that the steps name, growing
     std::vector<std::uint8_t> jumps;  // of each: 1 where a step's value does not fade
     std::vector<Level> level;         // of all parameters in step 1, then in step 2 …
+
+    // Of a parameter that the steps name: in the first step, and over all of them.
+    struct Span {
+        Level first, low, high;
+    };
+    Span span(Index of) const;
 };
 
 // In a step a level that it does not name is 0. A colour or another value that it does not name stays as the

@@ -34,6 +34,8 @@ TEST_CASE("levels go to the nearest notch, and full is always one", "[unit][desk
     CHECK(nearest_setting(96 * p, 30 * p) == 100 * p);
     CHECK(nearest_setting(100 * p, 30 * p) == 100 * p);
     CHECK(desk::ranges_text({1, 2, 3, 7, 9, 10}) == "1-3, 7, 9-10");
+    CHECK(desk::ranges_text({9, 2, 1, 2, 10, 3, 9}) == "1-3, 9-10");
+    CHECK(desk::channels_text({4, 4}) == "channel 4");
 }
 
 TEST_CASE("hands have from the end of a crossfade to the next GO of the scene", "[unit][desk]") {
