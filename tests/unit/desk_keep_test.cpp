@@ -102,7 +102,7 @@ TEST_CASE("the cue list and the picture of a cue name the floor that holds a lev
     CHECK(run("cues").find("house  out, never under 30%") != std::string::npos);
     CHECK(run("cues").find("house  70%\n") != std::string::npos);
     const std::string state = run("state", " --cue 2");
-    CHECK(state.find("house\n    out, never under 30%  (cue 2, ") != std::string::npos);
+    CHECK(state.find("house\n    out, never under 30%") != std::string::npos);
     CHECK(state.find("3 lit, 1 dark") != std::string::npos);
     CHECK(run("check").find("    since cue 1: front 1..2 50%\n    kept always: house 30%\n") !=
           std::string::npos);
