@@ -65,7 +65,9 @@ TEST_CASE("recordings hold a floor, and too few are told", "[unit][desk]") {
     CHECK(show.table("run")[1].at("off") == 0);
     const auto few = test::desk_show(hut("30%", "    layout l  12 channels  1 submaster\n") +
                                      "cue 3  fade 2s\n    front  out\ncue 4 fade 2s\n    front 1 full\n");
-    CHECK_FALSE(few.table("fit")[0].at("fits") == "yes");
+    CHECK(few.table("fit")[0].at("fits") == "no");
+    CHECK(test::losses(few, "keep", test::WithCue::yes) ==
+          std::vector<std::string>{"3: channel 3 should never be under the level that `keep` says, and is"});
 }
 
 TEST_CASE("a floor under a virtual intensity, a wave and a chase of the desk", "[unit][desk]") {
