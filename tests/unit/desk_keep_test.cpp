@@ -65,7 +65,9 @@ TEST_CASE("recordings hold a floor, and too few are told", "[unit][desk]") {
     CHECK(show.table("run")[1].at("off") == 0);
     const auto few = test::desk_show(hut("30%", "    layout l  12 channels  1 submaster\n") +
                                      "cue 3  fade 2s\n    front  out\ncue 4 fade 2s\n    front 1 full\n");
-    CHECK_FALSE(few.table("fit")[0].at("fits") == "yes");
+    CHECK(few.table("fit")[0].at("fits") == "no");
+    CHECK(test::losses(few, "keep", test::WithCue::yes) ==
+          std::vector<std::string>{"3: channel 3 should never be under the level that `keep` says, and is"});
 }
 
 TEST_CASE("a floor under a virtual intensity, a wave and a chase of the desk", "[unit][desk]") {
@@ -102,7 +104,7 @@ TEST_CASE("the cue list and the picture of a cue name the floor that holds a lev
     CHECK(run("cues").find("house  out, never under 30%") != std::string::npos);
     CHECK(run("cues").find("house  70%\n") != std::string::npos);
     const std::string state = run("state", " --cue 2");
-    CHECK(state.find("house\n    out, never under 30%  (cue 2, ") != std::string::npos);
+    CHECK(state.find("house\n    out, never under 30%") != std::string::npos);
     CHECK(state.find("3 lit, 1 dark") != std::string::npos);
     CHECK(run("check").find("    since cue 1: front 1..2 50%\n    kept always: house 30%\n") !=
           std::string::npos);
