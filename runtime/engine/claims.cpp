@@ -81,6 +81,16 @@ void Claims::set_orders(const std::vector<std::uint64_t>& orders, Tick g) {
     }
 }
 
+// Calls `each` with a shared intensity and the first and the end of its claims.
+template <class Each>
+void Claims::each_shared_intensity(Each each) const {
+    for (std::uint32_t c = 0; c < held_.size();) {
+        const std::uint32_t p = rows_.claims[c].parameter, end = c + rows_.share(p).count;
+        if (rig_.kind[p] == Kind::intensity) each(p, c, end);
+        c = end;
+    }
+}
+
 void Claims::merge(Level* levels) const {
     each_shared_intensity([&](std::uint32_t p, std::uint32_t c, std::uint32_t end) {
         bool any = false;
@@ -94,13 +104,16 @@ void Claims::merge(Level* levels) const {
     });
 }
 
-Tick Claims::ends(std::uint32_t p) const {
-    const auto [first, count] = rows_.share(p);
-    if (count == 0) return stage_.ends(p);
-    Tick last = 0;
-    for (std::uint32_t c = first; c < first + count; ++c)
-        last = std::max(last, stage_.ends(rows_.claims[c].row));
-    return last;
+void Claims::merge_dark(std::uint8_t* dark) const {
+    each_shared_intensity([&](std::uint32_t p, std::uint32_t c, std::uint32_t end) {
+        bool any = false, all_dark = true;
+        for (; c < end; ++c) {
+            if (!counts(c)) continue;
+            all_dark = all_dark && stage_.dark()[rows_.claims[c].row] != 0;
+            any = true;
+        }
+        dark[p] = any ? all_dark : rig_.home[p] == 0;
+    });
 }
 
 }  // namespace tallow::runtime

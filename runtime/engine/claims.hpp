@@ -29,11 +29,8 @@ class Claims {
     void set_orders(const std::vector<std::uint64_t>& orders, Tick g);
     // Puts the highest of what counts into the levels (by parameter) of shared intensities.
     void merge(Level* levels) const;
-    // Puts whether nothing of what counts gives light into the same, by `dark` of a row.
-    template <class Dark>
-    void merge_dark(Dark dark, std::uint8_t* out) const;
-    // When the last fade of what counts of an intensity ends; 0 where nothing fades.
-    Tick ends(std::uint32_t p) const;
+    // The same for whether they are dark.
+    void merge_dark(std::uint8_t* dark) const;
 
   private:
     // What a list has in a shared parameter; beside Rows::claims.
@@ -58,28 +55,5 @@ class Claims {
     std::vector<Held> held_;
     std::uint64_t go_ = 0;
 };
-
-// Calls `each` with a shared intensity and the first and the end of its claims.
-template <class Each>
-void Claims::each_shared_intensity(Each each) const {
-    for (std::uint32_t c = 0; c < held_.size();) {
-        const std::uint32_t p = rows_.claims[c].parameter, end = c + rows_.share(p).count;
-        if (rig_.kind[p] == Kind::intensity) each(p, c, end);
-        c = end;
-    }
-}
-
-template <class Dark>
-void Claims::merge_dark(Dark dark, std::uint8_t* out) const {
-    each_shared_intensity([&](std::uint32_t p, std::uint32_t c, std::uint32_t end) {
-        bool any = false, all_dark = true;
-        for (; c < end; ++c) {
-            if (!counts(c)) continue;
-            all_dark = all_dark && dark(rows_.claims[c].row);
-            any = true;
-        }
-        out[p] = any ? all_dark : rig_.home[p] == 0;
-    });
-}
 
 }  // namespace tallow::runtime

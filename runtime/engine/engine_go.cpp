@@ -16,31 +16,6 @@ void Engine::Parts::begin(std::uint32_t list, std::uint32_t cue, Tick g) {
     if (begun.size() < begun.capacity()) begun.push_back(cue);
 }
 
-// What the GO says of intensities is said: now it is known what goes out.
-void Engine::Parts::lights_said() {
-    mix.lights_said();
-    in_the_dark = {};
-}
-
-// What goes over without being named keeps to its passage, but where its light goes out: there it waits for
-// that, and then takes no time. lights_said() comes before.
-Passage& Engine::Parts::when_dark(std::uint32_t p, Passage& passage) {
-    const auto out = mix.out_at(p);
-    if (!out) return passage;
-    const Tick wait = std::max(*out, passage.go) - passage.go;
-    const std::uint64_t ms = (wait + roll.refresh - 1) / roll.refresh;
-    if (in_the_dark.go != passage.go || in_the_dark.timing.delay != ms)
-        in_the_dark = {passage.go, {ms, 0, 0, Curve::linear}};
-    return in_the_dark;
-}
-
-// Lets go of the intensities of a stretch, or of the rest of it.
-void Engine::Parts::release(std::uint32_t list, const Stretch& stretch, bool intensities, Passage& passage) {
-    for (std::uint32_t p = stretch.parameter; p < stretch.parameter + stretch.count; ++p)
-        if ((roll.parameters.kind[p] == Kind::intensity) == intensities)
-            mix.release(list, p, intensities ? passage : when_dark(p, passage));
-}
-
 void Engine::Parts::start_cue(std::uint32_t list, std::uint32_t index, Tick g) {
     const Cue& cue = roll.cues[index];
     mix.begin_go(g);
@@ -51,12 +26,9 @@ void Engine::Parts::start_cue(std::uint32_t list, std::uint32_t index, Tick g) {
             for (std::uint32_t i = 0; i < run.level.size(); ++i)
                 mix.state(list, run.parameter + i, run.level[i], run.wave.empty() ? none : run.wave[i],
                           passage);
-        for (const Stretch& stretch : set.releases) release(list, stretch, true, passage);
-    }
-    lights_said();
-    for (const Set& set : cue.sets) {
-        Passage passage{g, set.timing};
-        for (const Stretch& stretch : set.releases) release(list, stretch, false, passage);
+        for (const Stretch& stretch : set.releases)
+            for (std::uint32_t i = 0; i < stretch.count; ++i)
+                mix.release(list, stretch.parameter + i, passage);
     }
     begin(list, index, g);
     schedule.arm(list, g);
@@ -90,30 +62,23 @@ void Engine::Parts::jump_to(std::uint32_t list, std::uint32_t index, Tick g, Tic
     std::array<Passage, 4> passages{
         // by Kind
         Passage{g, cue.intensity}, Passage{g, cue.colour}, Passage{g, cue.position}, Passage{g, cue.beam}};
-    const auto take = [&](std::uint32_t p, Passage& passage) {
+    for (std::uint32_t p = 0; p < roll.parameters.size(); ++p) {
+        Passage& passage = passages[static_cast<std::size_t>(roll.parameters.kind[p])];
         if (after.stands[p])
             mix.state(list, p, after.level[p], after.wave[p], passage);
         else if (before.stands[p])
             mix.release(list, p, passage);
-    };
-    const auto& kind = roll.parameters.kind;
-    for (std::uint32_t p = 0; p < kind.size(); ++p)
-        if (kind[p] == Kind::intensity) take(p, passages[0]);
-    lights_said();
-    for (std::uint32_t p = 0; p < kind.size(); ++p)
-        if (kind[p] != Kind::intensity) take(p, when_dark(p, passages[static_cast<std::size_t>(kind[p])]));
+    }
     begin(list, index, g);
 }
 
 void Engine::Parts::stop(std::uint32_t list, std::uint64_t ms, Tick g) {
     mix.begin_go(g);
     take_before(list);
-    Passage passage{g, {0, ms, ms, Curve::linear}};
-    for (const bool intensities : {true, false}) {
-        for (std::uint32_t p = 0; p < roll.parameters.size(); ++p)
-            if (before.stands[p]) release(list, {p, 1}, intensities, passage);
-        if (intensities) lights_said();
-    }
+    // The rest goes home when the light has gone.
+    Passage light{g, {0, ms, ms, Curve::linear}}, rest{g, {ms, 0, 0, Curve::linear}};
+    for (std::uint32_t p = 0; p < roll.parameters.size(); ++p)
+        if (before.stands[p]) mix.release(list, p, roll.parameters.kind[p] == Kind::intensity ? light : rest);
     schedule.stop(list, g, g + ms * roll.refresh);
 }
 

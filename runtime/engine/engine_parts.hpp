@@ -19,9 +19,8 @@ struct Engine::Parts {
     // engine_go.cpp: what begins, and what is let go of.
     void start_cue(std::uint32_t list, std::uint32_t cue, Tick g);
     // Plays a cue as the whole picture that its list has then, in the times of its header; what the list
-    // stood for beyond that is released. What goes out keeps its colour and place until it is out. Waves and
-    // chases of the picture that do not run are where straight play would have them, `passed` ticks after the
-    // cue's GO, or begin.
+    // stood for beyond that is released. Waves and chases of the picture that do not run are where straight
+    // play would have them, `passed` ticks after the cue's GO, or begin.
     void jump_to(std::uint32_t list, std::uint32_t cue, Tick g, Tick passed = 0);
     // What the list stands for, as of its present cue, goes out in so many ticks' time.
     void stop(std::uint32_t list, std::uint64_t ms, Tick g);
@@ -62,8 +61,6 @@ struct Engine::Parts {
     bool any_changed = false;
     bool first = true;  // no advance yet
 
-    Passage in_the_dark;  // of the present GO
-
     std::vector<std::uint32_t> begun;
     bool told = false;  // that these have begun
     Tick last = 0;      // the latest tick that was asked for
@@ -72,9 +69,6 @@ struct Engine::Parts {
   private:
     void begin(std::uint32_t list, std::uint32_t cue, Tick g);
     void take_before(std::uint32_t list);
-    void release(std::uint32_t list, const Stretch& stretch, bool intensities, Passage& passage);
-    void lights_said();
-    Passage& when_dark(std::uint32_t p, Passage& passage);
 };
 
 }  // namespace tallow::runtime

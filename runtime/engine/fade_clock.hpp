@@ -44,7 +44,6 @@ class FadeClocks {
 
     // Sets every lane's weight for tick t; true when a clock is complete.
     bool weigh_all(Tick t);
-    Tick end(std::uint32_t lane) const { return fade_[lane / 2].start + fade_[lane / 2].duration; }
     bool complete(std::uint32_t lane) const { return complete_[lane / 2]; }
     const Weight* weights() const { return weight_.data(); }  // by lane
 

@@ -21,7 +21,6 @@ Mix::Mix(const Roll& roll)
       overlay_(roll),
       position_(roll.submasters.size()),
       dark_(roll.parameters.size()),
-      goes_out_(roll.parameters.size()),
       levels_(roll.parameters.size() + 1, full) {
     old_.reserve(roll.parameters.size());
     if (roll.submasters.empty()) return;
@@ -67,37 +66,19 @@ void Mix::dissolve(Mix& from, const std::vector<std::uint32_t>& place, Tick t, T
     stage_.touch_all();
 }
 
-// Of all lists and submasters together; `dark` says it of a row. What has a floor is never dark.
-template <class Dark>
-void Mix::find_dark(Dark dark, std::vector<std::uint8_t>& out) const {
-    for (std::uint32_t p = 0; p < out.size(); ++p) out[p] = dark(p);
-    claims_.merge_dark(dark, out.data());
-    for (std::uint32_t i = 0; i < position_.size(); ++i)
-        if (position_[i] > 0)
-            each_row(i, [&](std::uint32_t p, std::uint32_t row, Level, std::uint32_t) {
-                if (!dark(row)) out[p] = 0;
-            });
-    for (const Run& run : roll_.keeps)
-        for (std::uint32_t i = 0; i < run.level.size(); ++i)
-            if (run.level[i] > 0) out[run.parameter + i] = 0;
-}
-
 void Mix::begin_go(Tick g) {
     stage_.evaluate(g);
     claims_.next_go();
-    find_dark([this](std::uint32_t row) { return stage_.dark()[row] != 0; }, dark_);
-}
-
-void Mix::lights_said() {
-    find_dark([this](std::uint32_t row) { return stage_.goes_out(row); }, goes_out_);
-}
-
-std::optional<Tick> Mix::out_at(std::uint32_t p) const {
-    const Parameters& rig = roll_.parameters;
-    if (rig.kind[p] == Kind::intensity) return {};
-    for (std::uint32_t above = rig.under[p]; above != none; above = rig.under[above])
-        if (goes_out_[above] != 0) return claims_.ends(above);
-    return {};
+    std::copy_n(stage_.dark(), dark_.size(), dark_.begin());
+    claims_.merge_dark(dark_.data());
+    for (std::uint32_t i = 0; i < position_.size(); ++i)
+        if (position_[i] > 0)
+            each_row(i, [&](std::uint32_t p, std::uint32_t row, Level, std::uint32_t) {
+                if (stage_.dark()[row] == 0) dark_[p] = 0;
+            });
+    for (const Run& run : roll_.keeps)
+        for (std::uint32_t i = 0; i < run.level.size(); ++i)
+            if (run.level[i] > 0) dark_[run.parameter + i] = 0;
 }
 
 // What is no intensity takes no time where no light shows it.

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <optional>
 #include <vector>
 
 #include "runtime/engine/claims.hpp"
@@ -20,10 +19,6 @@ class Mix {
     void evaluate(Tick t);
     // What a GO at tick g says comes after this, and finds everything as it was then.
     void begin_go(Tick g);
-    // Once all that a GO says of intensities is said: which of them go out is known.
-    void lights_said();
-    // When the light that a parameter stands under will be out; none where it does not go out.
-    std::optional<Tick> out_at(std::uint32_t p) const;
     void start(std::uint32_t source, Tick g) { stage_.start(source, g); }
     bool runs(std::uint32_t source) const { return stage_.runs(source); }
     SourceTime time_of(std::uint32_t source) const { return stage_.time_of(source); }
@@ -63,8 +58,6 @@ class Mix {
 
   private:
     bool moves_at_once(std::uint32_t p) const;
-    template <class Dark>
-    void find_dark(Dark dark, std::vector<std::uint8_t>& out) const;
     template <class Each>
     void each_row(std::uint32_t submaster, Each each) const;
     void bring_in(std::uint32_t submaster);
@@ -81,9 +74,7 @@ class Mix {
     Level master_ = full;
     bool blackout_ = false;
     std::vector<std::uint8_t> jumps_;  // by row: 1 where a submaster's value does not mix
-    // By parameter: intensities that gave no light at the last GO, and those that give none when all is done
-    // that it said.
-    std::vector<std::uint8_t> dark_, goes_out_;
+    std::vector<std::uint8_t> dark_;   // by parameter: intensities that gave no light at the last GO
     std::vector<Level> levels_;
 
     // What another mix had, for a dissolve.

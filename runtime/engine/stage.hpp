@@ -51,9 +51,6 @@ class Stage {
     bool goes_to(std::uint32_t row, Level level, std::uint32_t source) const {
         return to_.level[row] == level && to_.source[row] == sources_.row(source, parameter_[row]);
     }
-    // Whether an intensity stands at level 0 where its fade ends, and when that is; 0 for one in no fade.
-    bool goes_out(std::uint32_t row) const { return at_zero(row, to_); }
-    Tick ends(std::uint32_t row) const { return in_fade(row) ? clocks_.end(lane_[row]) : 0; }
     // By row: whether an intensity stood at level 0 and was not on its way elsewhere at the last evaluate().
     const std::uint8_t* dark() const { return dark_.data(); }
     void touch_all();

@@ -138,9 +138,6 @@ class Model {
     bool dark_line(const Line& line, Tick g);
     bool dark_intensity(std::uint32_t p, Tick g);
     bool dark(std::uint32_t p, Tick g);
-    bool held_up(std::uint32_t p) const;
-    bool goes_out(std::uint32_t p, Tick g) const;
-    runtime::Timing unnamed(std::uint32_t p, const runtime::Timing& timing, Tick g) const;
 
     const ExactRoll& exact_;
     const runtime::Roll& roll_;

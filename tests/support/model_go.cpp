@@ -38,42 +38,14 @@ bool Model::dark_intensity(std::uint32_t p, Tick g) {
         any = true;
         if (!dark_line(line, g)) return false;
     }
-    return (any || roll_.parameters.home[p] == 0) && !held_up(p);
-}
-
-// Whether a raised submaster or a floor keeps it from being dark.
-bool Model::held_up(std::uint32_t p) const {
+    if (!any && roll_.parameters.home[p] != 0) return false;
     for (std::size_t i = 0; i < positions_.size(); ++i)
         for (const auto& run : roll_.submasters[i].runs)
             if (const std::uint32_t k = p - run.parameter; positions_[i] > 0 && k < run.level.size())
-                if (!out(p, {run.level[k], run.wave.empty() ? none : run.wave[k]})) return true;
+                if (!out(p, {run.level[k], run.wave.empty() ? none : run.wave[k]})) return false;
     for (const auto& run : roll_.keeps)
-        if (const std::uint32_t k = p - run.parameter; k < run.level.size() && run.level[k] > 0) return true;
-    return false;
-}
-
-// Whether all lists and submasters together leave it without light where their fades end.
-bool Model::goes_out(std::uint32_t p, Tick g) const {
-    bool any = false;
-    for (const Line& line : lines_[p]) {
-        if (!counts(line, g)) continue;
-        any = true;
-        if (!out(p, line.moves.back().goal)) return false;
-    }
-    return (any || roll_.parameters.home[p] == 0) && !held_up(p);
-}
-
-// When what a GO at g does not name goes over: in its time, or once its light is out.
-runtime::Timing Model::unnamed(std::uint32_t p, const runtime::Timing& timing, Tick g) const {
-    if (roll_.parameters.kind[p] == Kind::intensity) return timing;
-    for (std::uint32_t q = roll_.parameters.under[p]; q != none; q = roll_.parameters.under[q]) {
-        if (!goes_out(q, g)) continue;
-        Tick end = g;
-        for (const Line& line : lines_[q])
-            end = std::max(end, line.moves.back().start + line.moves.back().duration);
-        return {(end - g + roll_.refresh - 1) / roll_.refresh, 0, 0, Curve::linear};
-    }
-    return timing;
+        if (const std::uint32_t k = p - run.parameter; k < run.level.size() && run.level[k] > 0) return false;
+    return true;
 }
 
 bool Model::dark(std::uint32_t p, Tick g) {
@@ -184,13 +156,10 @@ void Model::start_cue(std::uint32_t list, std::uint32_t index, Tick g) {
             for (std::uint32_t i = 0; i < run.level.size(); ++i)
                 say(list, run.parameter + i, {run.level[i], run.wave.empty() ? none : run.wave[i]},
                     set.timing, g);
+        for (const auto& stretch : set.releases)
+            for (std::uint32_t i = 0; i < stretch.count; ++i)
+                release(list, stretch.parameter + i, set.timing, g);
     }
-    for (const bool intensities : {true, false})
-        for (const auto& set : cue.sets)
-            for (const auto& stretch : set.releases)
-                for (std::uint32_t p = stretch.parameter; p < stretch.parameter + stretch.count; ++p)
-                    if ((roll_.parameters.kind[p] == Kind::intensity) == intensities)
-                        release(list, p, unnamed(p, set.timing, g), g);
     arm(list, g);
 }
 
@@ -217,21 +186,17 @@ void Model::jump_to(std::uint32_t list, std::uint32_t cue, Tick g, Tick passed) 
         if (goal && goal->source != none) held[goal->source] = true;
     for (std::uint32_t source = 0; source < held.size(); ++source)
         if (held[source] && !runs(source, g)) place(list, source, cue, g, passed);
-    const auto take = [&](std::uint32_t p) {
+    for (std::uint32_t p = 0; p < goals.size(); ++p) {
         const Kind kind = roll_.parameters.kind[p];
-        const auto& own = kind == Kind::intensity  ? header.intensity
-                          : kind == Kind::colour   ? header.colour
-                          : kind == Kind::position ? header.position
-                                                   : header.beam;
-        const runtime::Timing timing = unnamed(p, own, g);
+        const auto& timing = kind == Kind::intensity  ? header.intensity
+                             : kind == Kind::colour   ? header.colour
+                             : kind == Kind::position ? header.position
+                                                      : header.beam;
         if (goals[p])
             say(list, p, *goals[p], timing, g);
         else if (lists_[list].said[p])
             release(list, p, timing, g);
-    };
-    for (const bool intensities : {true, false})
-        for (std::uint32_t p = 0; p < goals.size(); ++p)
-            if ((roll_.parameters.kind[p] == Kind::intensity) == intensities) take(p);
+    }
 }
 
 // Whether something is moved by a wave or chase, or still on its way out of it.
@@ -286,11 +251,10 @@ Rational Model::taken_over(std::uint32_t list, std::uint32_t wave, std::uint32_t
 void Model::stop(std::uint32_t list, std::uint64_t ms, Tick t) {
     if (t > 0) advance(t - 1);
     begin_at(t);
-    const runtime::Timing timing{0, ms, ms, Curve::linear};
-    for (const bool intensities : {true, false})
-        for (std::uint32_t p = 0; p < lines_.size(); ++p)
-            if (lists_[list].said[p] && (roll_.parameters.kind[p] == Kind::intensity) == intensities)
-                release(list, p, unnamed(p, timing, t), t);
+    const runtime::Timing light{0, ms, ms, Curve::linear}, rest{ms, 0, 0, Curve::linear};
+    for (std::uint32_t p = 0; p < lines_.size(); ++p)
+        if (lists_[list].said[p])
+            release(list, p, roll_.parameters.kind[p] == Kind::intensity ? light : rest, t);
     lists_[list].stopped = lists_[list].current != none;
     lists_[list].pending.reset();
 }
