@@ -1,23 +1,25 @@
 #include "runtime/file_claim.hpp"
 
 #include <cerrno>
-#include <fcntl.h>
-#include <sys/file.h>
-#include <sys/stat.h>
+#include <cstddef>
+#include <cstring>
+#include <filesystem>
+#include <fmt/format.h>
+#include <sys/socket.h>
+#include <sys/un.h>
 #include <unistd.h>
+#include <utility>
+
+#include "runtime/hash.hpp"
 
 namespace tallow::runtime {
 namespace {
 
-int open_to_lock(const std::string& path) {
-    return ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-}
-
-bool same_file(int a, int b) {
-    struct stat one {
-    }, other{};
-    return ::fstat(a, &one) == 0 && ::fstat(b, &other) == 0 && one.st_dev == other.st_dev &&
-           one.st_ino == other.st_ino;
+// The same for each way to write a path.
+std::string name_of(const std::string& path) {
+    std::error_code unknown;
+    const auto whole = std::filesystem::weakly_canonical(path, unknown);
+    return fmt::format("tallow-{:016x}", hash(unknown ? path : whole.string()));
 }
 
 }  // namespace
@@ -26,21 +28,24 @@ FileClaim::~FileClaim() {
     if (fd_ >= 0) ::close(fd_);
 }
 
-void FileClaim::take(const std::string& path) {
-    const int fd = open_to_lock(path);
-    if (fd < 0) return;
-    static_cast<void>(::flock(fd, LOCK_EX | LOCK_NB));
-    if (fd_ >= 0) ::close(fd_);
-    fd_ = fd;
-}
+FileClaim::FileClaim(FileClaim&& other) noexcept : fd_(std::exchange(other.fd_, -1)) {}
 
-bool FileClaim::taken_by_another(const std::string& path) const {
-    const int fd = open_to_lock(path);
-    if (fd < 0) return false;
-    const bool ours = fd_ >= 0 && same_file(fd, fd_);
-    const bool taken = !ours && ::flock(fd, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK;
+bool FileClaim::take(const std::string& path) {
+    if (fd_ >= 0) return true;
+    const std::string name = name_of(path);
+    sockaddr_un at{};
+    at.sun_family = AF_UNIX;
+    std::memcpy(at.sun_path + 1, name.data(), name.size());  // the zero before it makes it abstract
+    const auto size = static_cast<socklen_t>(offsetof(sockaddr_un, sun_path) + 1 + name.size());
+    const int fd = ::socket(AF_UNIX, SOCK_DGRAM | SOCK_CLOEXEC, 0);
+    if (fd < 0) return true;
+    if (::bind(fd, reinterpret_cast<const sockaddr*>(&at), size) == 0) {
+        fd_ = fd;
+        return true;
+    }
+    const bool taken = errno == EADDRINUSE;
     ::close(fd);
-    return taken;
+    return !taken;
 }
 
 }  // namespace tallow::runtime

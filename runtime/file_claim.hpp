@@ -1,26 +1,26 @@
-// Whose a file is that is replaced again and again.
+// Whose a file is, whether it is there or not.
 #pragma once
 
 #include <string>
 
 namespace tallow::runtime {
 
-// Tells other processes that a file is this one's for as long as it runs, however it ends. By flock(2): it
-// keeps off those who ask, and where a file system has no locks nobody is seen.
+// Tells other processes of this machine that a file is this one's, for as long as this stands and however the
+// process ends. By a name in Linux's space of abstract sockets (unix(7)), so nothing is left behind.
 class FileClaim {
   public:
     FileClaim() = default;
     ~FileClaim();
+    FileClaim(FileClaim&& other) noexcept;
+    FileClaim& operator=(FileClaim&&) = delete;
     FileClaim(const FileClaim&) = delete;
     FileClaim& operator=(const FileClaim&) = delete;
 
-    // What stands at the path now is ours, and what stood there before is not any more.
-    void take(const std::string& path);
-    // Whether what stands there is claimed, and not by this.
-    bool taken_by_another(const std::string& path) const;
+    // Whether the file at the path is ours from now on; it stays so. Where the system cannot tell, it is.
+    bool take(const std::string& path);
 
   private:
-    int fd_ = -1;  // of the file that is ours
+    int fd_ = -1;
 };
 
 }  // namespace tallow::runtime

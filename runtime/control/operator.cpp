@@ -39,10 +39,19 @@ void Operator::run(const std::function<bool()>& over) {
         else
             hear();
         tell();
-        for (const auto& chore : ways_.chores) chore(line_->progress.read());
+        do_chores();
         show();
     }
     tell();
+}
+
+// What is read stands until the next reading: nothing that a chore does may read.
+void Operator::do_chores() {
+    for (const auto& chore : ways_.chores) {
+        const Progress& progress = line_->progress.read();
+        if (progress.counts.frames > 0) frame_ = progress.frame;
+        chore(progress);
+    }
 }
 
 // Until something comes in, or a round is over; then the triggers are read.
@@ -74,9 +83,7 @@ void Operator::came(const Source& source, const Roll& roll, Line& line) {
 }
 
 void Operator::say(std::string_view line) {
-    const Progress progress = line_->progress.read();
-    const bool began = progress.counts.frames > 0;
-    face_.say(began ? dated(progress.frame * ticks_per_frame, *source_, line) : std::string(line));
+    face_.say(frame_ ? dated(*frame_ * ticks_per_frame, *source_, line) : std::string(line));
 }
 
 void Operator::words(std::uint64_t ns, std::string_view from, std::string_view words) {

@@ -57,6 +57,7 @@ class Operator : public Listener {
   private:
     void wait();
     void hear();
+    void do_chores();
     void order(const Order& order);
     void tell();
     void show();
@@ -65,8 +66,9 @@ class Operator : public Listener {
     const Source* source_;
     Clock& clock_;
     Intercom& intercom_;
-    Line* line_;         // of the source
-    bool away_ = false;  // another one is under way
+    Line* line_;                          // of the source
+    bool away_ = false;                   // another one is under way
+    std::optional<std::uint64_t> frame_;  // as read last; none before the first
     Face& face_;
     Ways ways_;
 };

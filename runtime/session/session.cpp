@@ -99,6 +99,7 @@ class Session {
     std::vector<WayOut> ways_out_;
     OutputWatch outputs_;  // those of the piece
     std::unique_ptr<StateSender> sender_;
+    FileClaim claim_;  // of the state's file, until the keeper has it
     std::unique_ptr<StateKeeper> keeper_;
     std::string sender_trouble_, keeper_trouble_;  // as told last
     Operator* operator_ = nullptr;
@@ -108,6 +109,7 @@ class Session {
 int Session::run() {
     auto start = find_start(settings_, played_, *clock_);
     if (!start.ok()) return failed(start.why());
+    if (auto s = claim_state(settings_, played_, claim_); !s.ok()) return failed(s.why());
     options_ = start->options;
     if (auto s = check_beginning(played_, settings_.from, options_.from); !s.ok()) return failed(s.why());
     say_before(start->said);
@@ -239,7 +241,7 @@ void Session::add_chores() {
     });
     if (keeps_state(settings_, played_)) {
         keeper_ = std::make_unique<StateKeeper>(state_path(settings_, played_), settings_.cid, *played_.roll,
-                                                played_.roll_hash);
+                                                played_.roll_hash, std::move(claim_));
         ways_.chores.emplace_back([this](const Progress& progress) {
             if (progress.counts.frames == 0) return;  // it stands nowhere yet
             keeper_->keep(progress, clock_->now());

@@ -7,7 +7,6 @@
 
 #include "runtime/ascii.hpp"
 #include "runtime/duration.hpp"
-#include "runtime/file_claim.hpp"
 #include "runtime/files.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/monotonic.hpp"
@@ -55,12 +54,6 @@ Status check_files(const PlaySettings& settings, const Played& played) {
         return Status::failure(fmt::format(
             "the state would go to `{}`, which is a file of another kind, and would be lost; give another "
             "place with `--state`, or `--no-state`",
-            path));
-    // One that stands by begins when the other is gone.
-    if (settings.stand_by.empty() && FileClaim().taken_by_another(path))
-        return Status::failure(fmt::format(
-            "another player is playing this, and keeps its state in `{}`; end that one, or give this one a "
-            "place of its own with `--state`",
             path));
     return {};
 }
@@ -122,14 +115,27 @@ std::string state_path(const PlaySettings& settings, const Played& played) {
     return settings.state.empty() ? played.path + ".state" : settings.state;
 }
 
+Status claim_state(const PlaySettings& settings, const Played& played, FileClaim& claim) {
+    // One that stands by begins when the other is gone.
+    if (!keeps_state(settings, played) || !settings.stand_by.empty()) return {};
+    const std::string path = state_path(settings, played);
+    if (claim.take(path)) return {};
+    return Status::failure(fmt::format(
+        "another player is playing this, and keeps its state in `{}`; end that one, or give this one a "
+        "place of its own with `--state`",
+        path));
+}
+
 std::string set_state_aside(const PlaySettings& settings, const Played& played) {
     if (!keeps_state(settings, played) || settings.resume || !settings.stand_by.empty()) return "";
-    const std::string path = state_path(settings, played), aside = path + ".before";
-    if (FileClaim().taken_by_another(path)) return "";
+    const std::string path = state_path(settings, played);
     const auto text = read_file(path, limits::state_bytes);
     if (!text.ok()) return "";
     const auto state = read_state(*text, *played.roll, played.roll_hash);
-    if (!state.ok() || std::rename(path.c_str(), aside.c_str()) != 0) return "";
+    if (!state.ok()) return "";
+    std::string aside = path + ".before";
+    for (int n = 2; ::access(aside.c_str(), F_OK) == 0; ++n) aside = fmt::format("{}.before-{}", path, n);
+    if (std::rename(path.c_str(), aside.c_str()) != 0) return "";
     const std::string gone = gone_words(state->gone, *played.roll);
     return fmt::format(
         "the show broke off {}{}, and begins anew; to go on from there, end it and start it with `--resume "

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "runtime/file_claim.hpp"
 #include "runtime/play/player.hpp"
 #include "runtime/session/played.hpp"
 #include "runtime/session/settings.hpp"
@@ -21,6 +22,9 @@ Result<Start> find_start(const PlaySettings& settings, Played& played, Clock& cl
 // Whether the state is kept in a file, and in which.
 bool keeps_state(const PlaySettings& settings, const Played& played);
 std::string state_path(const PlaySettings& settings, const Played& played);
+
+// Makes the state's file this player's. Fails where another one has it, which plays the same then.
+Status claim_state(const PlaySettings& settings, const Played& played, FileClaim& claim);
 
 // Where the show begins anew: moves the state of one that broke off out of the way, so that it can be resumed
 // all the same, and says so. "" where there is none.

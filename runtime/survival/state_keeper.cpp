@@ -16,10 +16,14 @@ std::uint64_t wall_clock_ms() {
     return static_cast<std::uint64_t>(std::chrono::duration_cast<std::chrono::milliseconds>(since).count());
 }
 
-StateKeeper::StateKeeper(std::string path, std::string cid, const Roll& roll, std::uint64_t roll_hash)
-    : path_(std::move(path)), cid_(std::move(cid)), roll_(&roll), roll_hash_(roll_hash), thread_([this] {
-          write();
-      }) {}
+StateKeeper::StateKeeper(std::string path, std::string cid, const Roll& roll, std::uint64_t roll_hash,
+                         FileClaim claim)
+    : path_(std::move(path)),
+      cid_(std::move(cid)),
+      claim_(std::move(claim)),
+      roll_(&roll),
+      roll_hash_(roll_hash),
+      thread_([this] { write(); }) {}
 
 StateKeeper::~StateKeeper() {
     {
@@ -28,7 +32,7 @@ StateKeeper::~StateKeeper() {
     }
     wakes_.notify_one();
     thread_.join();
-    if (discards_ && !claim_.taken_by_another(path_)) static_cast<void>(std::remove(path_.c_str()));
+    if (discards_ && claim_.take(path_)) static_cast<void>(std::remove(path_.c_str()));
 }
 
 void StateKeeper::set_roll(const Roll& roll, std::uint64_t roll_hash) {
@@ -79,12 +83,10 @@ void StateKeeper::write() {
 }
 
 Status StateKeeper::write(const std::string& text) {
-    if (claim_.taken_by_another(path_))
+    if (!claim_.take(path_))
         return Status::failure(fmt::format(
             "another player keeps its own in `{}`; give one of them another place with `--state`", path_));
-    if (auto s = write_file(path_, text); !s.ok()) return s;
-    claim_.take(path_);
-    return {};
+    return write_file(path_, text);
 }
 
 Result<State> load_state(const std::string& path, const Roll& roll, std::uint64_t roll_hash) {

@@ -20,9 +20,10 @@ std::uint64_t wall_clock_ms();
 class StateKeeper {
   public:
     // Writes with a thread of its own, the file whole each time: a slow disk holds nobody up. Never over what
-    // another player keeps.
+    // another player keeps: `claim` is of the path, or taken when that is free.
     // `cid`: that of State.
-    StateKeeper(std::string path, std::string cid, const Roll& roll, std::uint64_t roll_hash);
+    StateKeeper(std::string path, std::string cid, const Roll& roll, std::uint64_t roll_hash,
+                FileClaim claim = {});
     // Writes what was given last.
     ~StateKeeper();
     StateKeeper(const StateKeeper&) = delete;

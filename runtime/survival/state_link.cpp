@@ -89,8 +89,10 @@ Result<std::unique_ptr<StateSender>> StateSender::open(const std::vector<Host>& 
         }
         link.trouble = to.why() + "; it is looked up again";
         auto search = HostSearch::start(host, find, pauses);
-        if (!search.ok()) return search.status();
-        link.search = std::move(*search);
+        if (search.ok())
+            link.search = std::move(*search);
+        else
+            link.trouble = search.why();
     }
     return sender;
 }

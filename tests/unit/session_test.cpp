@@ -315,6 +315,20 @@ TEST_CASE("a show that broke off and begins anew can be resumed all the same", "
     resumed->type("quit\n");
     CHECK(resumed->finish() == 0);
     CHECK_FALSE(fs::exists(before));
+
+    // What stands where it would be kept is not written over.
+    REQUIRE(runtime::write_file(before, "my notes").ok());
+    const auto again = player({});
+    again->type("go\n");
+    REQUIRE(kept(state, "list main 1000"));
+    again->signal(SIGKILL);
+    CHECK(again->finish() == -SIGKILL);
+    const auto beside = player({});
+    CHECK(beside->says("--resume --state " + before + "-2`\n"));
+    CHECK(runtime::read_file(before, 100).ok());
+    CHECK(*runtime::read_file(before, 100) == "my notes");
+    beside->type("quit\n");
+    CHECK(beside->finish() == 0);
     const auto fresh = player({});
     fresh->type("quit\n");
     CHECK(fresh->finish() == 0);

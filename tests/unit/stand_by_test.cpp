@@ -324,8 +324,8 @@ TEST_CASE("the first player says whether somebody stands by", "[unit][standby]")
     quit(*first);
     quit(*other);
     const std::string& out = first->out();
-    CHECK(times(out, "nobody stands by") == 2);
-    CHECK(times(out, "127.0.0.1 stands by") == 2);
+    CHECK(times(out, "nobody stands by") >= 2);
+    CHECK(times(out, "127.0.0.1 stands by") >= 2);
 }
 
 TEST_CASE("the console shows who stands by", "[unit][standby]") {

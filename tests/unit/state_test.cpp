@@ -280,7 +280,6 @@ TEST_CASE("a state that another player keeps is neither written over nor taken a
     {
         StateKeeper first(path, "11112222-4455-4677-8899-aabbccddeeff", play.roll, 5);
         REQUIRE(kept_by(first));
-        REQUIRE(test::comes_true([&] { return FileClaim().taken_by_another(path); }));
         StateKeeper second(path, "33334444-4455-4677-8899-aabbccddeeff", play.roll, 5);
         second.keep(progress, 0);
         CHECK(test::comes_true([&] { return !second.trouble().empty(); }));
@@ -290,23 +289,21 @@ TEST_CASE("a state that another player keeps is neither written over nor taken a
     const auto state = load_state(path, play.roll, 5);
     REQUIRE(state.ok());
     CHECK(state->cid == "11112222-4455-4677-8899-aabbccddeeff");
-    CHECK_FALSE(FileClaim().taken_by_another(path));
+    CHECK(FileClaim().take(path));
     std::remove(path.c_str());
 }
 
-TEST_CASE("a claim goes over to the file that takes the place of the one before", "[unit][files]") {
+TEST_CASE("a file is one's at a time, whether it is there or not", "[unit][files]") {
     const std::string path = test::scratch("state_test_claim");
-    FileClaim ours, theirs;
-    CHECK_FALSE(theirs.taken_by_another(path));  // there is none
-    REQUIRE(write_file(path, "one").ok());
-    CHECK_FALSE(theirs.taken_by_another(path));
-    ours.take(path);
-    CHECK_FALSE(ours.taken_by_another(path));
-    CHECK(theirs.taken_by_another(path));
-    REQUIRE(write_file(path, "two").ok());
-    CHECK_FALSE(theirs.taken_by_another(path));
-    ours.take(path);
-    CHECK(theirs.taken_by_another(path));
-    CHECK_FALSE(ours.taken_by_another(path));
-    std::remove(path.c_str());
+    {
+        FileClaim ours, theirs;
+        CHECK(ours.take(path));
+        CHECK(ours.take(path));
+        CHECK_FALSE(theirs.take(path));
+        CHECK_FALSE(theirs.take(path.substr(0, path.rfind('/')) + "/./state_test_claim"));
+        CHECK(theirs.take(path + ".other"));
+        const FileClaim moved = std::move(ours);
+        CHECK_FALSE(FileClaim().take(path));
+    }
+    CHECK(FileClaim().take(path));
 }
