@@ -202,7 +202,16 @@ std::optional<std::uint64_t> Reader::minutes_and_seconds(const Atom& atom) {
             .with_hint("the seconds behind minutes go from 0 to 59: `1min30s`");
         return std::nullopt;
     }
-    return static_cast<std::uint64_t>(*m / million) * 60000 + static_cast<std::uint64_t>(*s / 1000);
+    const std::uint64_t ms =
+        static_cast<std::uint64_t>(*m / million) * 60000 + static_cast<std::uint64_t>(*s / 1000);
+    if (ms <= runtime::limits::time_ms) return ms;
+    out_of_range(atom);
+    return std::nullopt;
+}
+
+void Reader::out_of_range(const Atom& time) {
+    fault(Finding::out_of_range, span(time),
+          fmt::format("`{}` is out of range: a time goes from 0s to a week", text(time)));
 }
 
 std::optional<std::string> Reader::dashed_end() {
@@ -284,8 +293,7 @@ std::optional<std::uint64_t> Reader::time() {
     }
     const std::int64_t limit = static_cast<std::int64_t>(runtime::limits::time_ms);
     if (q->value < 0 || q->value > limit / scale * million) {
-        fault(Finding::out_of_range, q->span,
-              fmt::format("`{}` is out of range: a time goes from 0s to a week", text(atom)));
+        out_of_range(atom);
         return std::nullopt;
     }
     if (q->value * scale % million != 0) {

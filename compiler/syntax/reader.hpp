@@ -102,6 +102,7 @@ class Reader {
   private:
     source::Span since_to(std::size_t first, std::size_t last) const;
     std::optional<std::uint64_t> minutes_and_seconds(const Atom& atom);
+    void out_of_range(const Atom& time);
     void wrong_time(const Atom& atom, const Quantity& q);
 
     const Document& document_;
