@@ -149,6 +149,15 @@ const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string
     return nullptr;
 }
 
+namespace {
+
+bool is_time(grammar::Unit unit) {
+    return unit == grammar::Unit::second || unit == grammar::Unit::millisecond ||
+           unit == grammar::Unit::minute;
+}
+
+}  // namespace
+
 std::string read_label(Reader& reader, std::span<const Word> words) {
     if (const auto label = reader.string()) return *label;
     if (!reader.next_is(AtomKind::word) || reader.peek()->word() != Word::none) return {};
@@ -162,6 +171,11 @@ std::string read_label(Reader& reader, std::span<const Word> words) {
     const std::string_view written = reader.text_since(place);
     if (small != Word::none)
         fault.with_hint(syntax::small_letters_hint(small));
+    else if (!words.empty() && !reader.at_end() && is_time(reader.peek()->unit()))
+        fault.with_hint(
+            "times of a cue stand behind `fade`, `up`, `down`, `colour`, `move`, `beam`, `delay`, `follow` "
+            "or "
+            "`next-at`");
     else if (!near.empty())
         fault.with_hint(fmt::format("{} Or, for a label, write `\"{}\"`", near, written));
     else

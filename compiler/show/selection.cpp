@@ -129,6 +129,10 @@ Selector::Row Selector::item(Reader& reader, const Symbol*& last, bool& broken) 
     } else if (reader.next_is_bare() && last != nullptr) {
         row.name = last->name;
         numbered(reader, *last, row, broken);
+    } else if (reader.next_is(Word::wave)) {
+        reader.fault(Finding::unexpected, reader.here(), "a wave stands behind what it moves")
+            .with_hint("write the fixtures or the group before it, like `all wave NAME`");
+        broken = true;
     } else {
         const Symbol* symbol = scope_.look_up(scope_.rig, reader, "fixture or group", [](const Symbol& s) {
             return s.kind == Symbol::Kind::fixtures || s.kind == Symbol::Kind::group;

@@ -7,6 +7,7 @@
 #include "compiler/show/values.hpp"
 #include "compiler/text/decimal.hpp"
 #include "compiler/text/utf8.hpp"
+#include "runtime/ascii.hpp"
 #include "runtime/nearest.hpp"
 
 namespace tallow::show {
@@ -218,7 +219,10 @@ std::string SettingReader::near_setting(std::string_view written) const {
     constexpr std::array words{Word::full,  Word::out,        Word::dmx,     Word::dmx16, Word::colour,
                                Word::hue,   Word::saturation, Word::emitter, Word::wave,  Word::look,
                                Word::chase, Word::steady,     Word::fade,    Word::delay, Word::intensity};
-    runtime::Nearest nearest(text::small_letters(written));
+    const std::string small = text::small_letters(written);
+    if (small == "off" || small == "on")
+        return fmt::format("write `{} {}`", selection_, small == "off" ? "out" : "full");
+    runtime::Nearest nearest(small);
     for (const Word word : words) nearest.offer(grammar::text(word));
     for (Index a = 0; a < scope_.show.attributes.size(); ++a)
         if (!scope_.is_emitter(a)) nearest.offer(scope_.show.attributes[a]);
@@ -231,8 +235,13 @@ void SettingReader::report_bare() {
     const auto q = reader_.quantity();
     if (!q) return;
     const std::string number = text::decimal(q->value);
-    reader_.fault(Finding::missing_unit, q->span, fmt::format("the level `{}` has no unit", number))
-        .with_hint(fmt::format("write `{} {}%`", selection_, number));
+    auto& fault =
+        reader_.fault(Finding::missing_unit, q->span, fmt::format("the level `{}` has no unit", number));
+    const bool may_be_another = runtime::is_digit(selection_.back()) && number.find('.') == std::string::npos;
+    fault.with_hint(
+        may_be_another
+            ? fmt::format("write `{0}, {1}` for both of them, or `{0} {1}%` for a level", selection_, number)
+            : fmt::format("write `{} {}%`", selection_, number));
 }
 
 void SettingReader::report_none() {
