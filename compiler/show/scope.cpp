@@ -171,13 +171,13 @@ std::string read_label(Reader& reader, std::span<const Word> words) {
     const std::string_view written = reader.text_since(place);
     if (small != Word::none)
         fault.with_hint(syntax::small_letters_hint(small));
+    else if (!near.empty())
+        fault.with_hint(fmt::format("{} Or, for a label, write `\"{}\"`", near, written));
     else if (!words.empty() && !reader.at_end() && is_time(reader.peek()->unit()))
         fault.with_hint(
             "times of a cue stand behind `fade`, `up`, `down`, `colour`, `move`, `beam`, `delay`, `follow` "
             "or "
             "`next-at`");
-    else if (!near.empty())
-        fault.with_hint(fmt::format("{} Or, for a label, write `\"{}\"`", near, written));
     else
         fault = {Finding::label_quotes, reader.since(place), "a label stands between quotes",
                  fmt::format("write `\"{}\"`; a name is one word, joined with `-`", written)};
