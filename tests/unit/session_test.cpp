@@ -84,6 +84,15 @@ bool kept(const std::string& path, const std::string& what) {
     return false;
 }
 
+// Starts a program with more words behind these.
+auto starter(std::vector<std::string> words) {
+    return [words = std::move(words)](const std::vector<std::string>& more) {
+        std::vector<std::string> all = words;
+        all.insert(all.end(), more.begin(), more.end());
+        return std::make_unique<Running>(all);
+    };
+}
+
 }  // namespace
 
 TEST_CASE("commands in lines run the show", "[unit][session]") {
@@ -248,11 +257,7 @@ TEST_CASE("a show that is resumed without the cue that it stood in says so", "[u
     const std::string folder = test::scratch("session_gone"), show = folder + "/show.tallow";
     fs::create_directories(folder);
     REQUIRE(runtime::write_file(show, text_of("full")).ok());
-    const auto player = [&](const std::vector<std::string>& more) {
-        std::vector<std::string> words{TALLOW_COMMAND, "play", show, "--null", "--lines"};
-        words.insert(words.end(), more.begin(), more.end());
-        return std::make_unique<Running>(words);
-    };
+    const auto player = starter({TALLOW_COMMAND, "play", show, "--null", "--lines"});
     const auto killed = player({});
     killed->type("go\ngo\n");
     REQUIRE(kept(show + ".state", "list main 2000"));
@@ -282,11 +287,7 @@ TEST_CASE("a show that broke off and begins anew can be resumed all the same", "
     const std::string folder = test::scratch("session_broke_off"), show = folder + "/show.tallow";
     fs::create_directories(folder);
     REQUIRE(runtime::write_file(show, text_of("full")).ok());
-    const auto player = [&](const std::vector<std::string>& more) {
-        std::vector<std::string> words{TALLOW_COMMAND, "play", show, "--null", "--lines"};
-        words.insert(words.end(), more.begin(), more.end());
-        return std::make_unique<Running>(words);
-    };
+    const auto player = starter({TALLOW_COMMAND, "play", show, "--null", "--lines"});
     const std::string state = show + ".state", before = state + ".before";
     const auto killed = player({});
     killed->type("go\ngo\ngrand 50%\nblackout\n");
@@ -349,11 +350,7 @@ TEST_CASE("no byte of a label, nor of what is typed, steers the terminal that li
     roll.cues[1].number = 2000;
     roll.lists = {{"main", 0, 2}};
     REQUIRE(runtime::write_file(file, runtime::write_roll(roll)).ok());
-    const auto player = [&](const std::vector<std::string>& more) {
-        std::vector<std::string> words{TALLOW_PLAY_COMMAND, file, "--null"};
-        words.insert(words.end(), more.begin(), more.end());
-        return std::make_unique<Running>(words);
-    };
+    const auto player = starter({TALLOW_PLAY_COMMAND, file, "--null"});
     const std::string storm = "cue 1 \"\uFFFD[2J Storm\"", port = std::to_string(test::Receiver().port());
     const auto beside = player({"--standby", "127.0.0.1:" + port, "--no-state"});
     REQUIRE(beside->says("stands by on "));
