@@ -18,7 +18,7 @@ namespace {
 // The same for each way to write a path.
 std::string name_of(const std::string& path) {
     std::error_code unknown;
-    const auto whole = std::filesystem::weakly_canonical(path, unknown);
+    const auto whole = std::filesystem::weakly_canonical(std::filesystem::absolute(path, unknown), unknown);
     return fmt::format("tallow-{:016x}", hash(unknown ? path : whole.string()));
 }
 

@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 #include <cstdio>
+#include <filesystem>
 #include <fstream>
 #include <thread>
 
@@ -301,6 +302,9 @@ TEST_CASE("a file is one's at a time, whether it is there or not", "[unit][files
         CHECK(ours.take(path));
         CHECK_FALSE(theirs.take(path));
         CHECK_FALSE(theirs.take(path.substr(0, path.rfind('/')) + "/./state_test_claim"));
+        FileClaim beside;
+        CHECK(beside.take("no-such.state"));
+        CHECK_FALSE(theirs.take((std::filesystem::current_path() / "no-such.state").string()));
         CHECK(theirs.take(path + ".other"));
         const FileClaim moved = std::move(ours);
         CHECK_FALSE(FileClaim().take(path));
