@@ -15,8 +15,8 @@ using show::Index;
 
 struct Aspect {
     std::string what;  // level, colour, wave, or a parameter: `pan`
-    std::string
-        words;  // `60%`, `out, never under 10%`, `amber`, `red 40% green 20%`, `pan 12deg`, `wave ripple`
+    // `60%`, `out, never under 10%`, `amber`, `red 40% green 20%`, `pan 12deg`, `wave ripple`
+    std::string words;
     std::vector<Index> parameters;
     std::vector<std::pair<std::string, runtime::Level>> levels;  // by attribute; of a wave none
     track::Origin from;

@@ -60,8 +60,8 @@ struct Recordings {
 
 // A cue's level may be off by half a notch; where it belongs to a named range, the setting that presets have
 // (Picture::set) and others that are as near and in the range; where `keep` holds it, none under that floor.
-// Colours of a fixture whose own master is down
-// in the cue may have any level: they come and go with its light.
+// Colours of a fixture whose own master is down in the cue may have any level: they come and go with its
+// light.
 Recordings make_recordings(const show::Show& show, const show::Desk& desk, const show::Layout& layout,
                            const Pictures& pictures);
 

@@ -141,8 +141,7 @@ std::string keep_text(const OnDesk& on) {
     for (const std::string& words : order) all.push_back(channels_text(channels.at(words)) + " " + words);
     return fmt::format(
         "KEEP: {}. The levels here have that in them. The desk's grand master and blackout do not know of "
-        "it, "
-        "and before the first cue hands have to hold it.",
+        "it, and before the first cue hands have to hold it.",
         fmt::join(all, "; "));
 }
 

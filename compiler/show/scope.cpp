@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "compiler/show/values.hpp"
 #include "compiler/text/utf8.hpp"
 
 namespace tallow::show {
@@ -148,15 +149,6 @@ const Symbol* Scope::look_up(const NameTable& table, Reader& reader, std::string
         .see(symbol->span, "declared here");
     return nullptr;
 }
-
-namespace {
-
-bool is_time(grammar::Unit unit) {
-    return unit == grammar::Unit::second || unit == grammar::Unit::millisecond ||
-           unit == grammar::Unit::minute;
-}
-
-}  // namespace
 
 std::string read_label(Reader& reader, std::span<const Word> words) {
     if (const auto label = reader.string()) return *label;

@@ -253,7 +253,7 @@ void SettingReader::report_none() {
                    fmt::format("`{}` has a unit that the language does not know", said))
             .with_hint(fmt::format("for a level, write `{} {}%`", selection_,
                                    said.substr(0, said.find_first_not_of("0123456789.-"))));
-    else if (unit == Unit::second || unit == Unit::millisecond || unit == Unit::minute)
+    else if (is_time(unit))
         reader_.fault(Finding::wrong_unit, reader_.here(), fmt::format("the time `{}` stands alone", said))
             .with_hint(fmt::format("for this line's own time, write `fade {}`", said));
     else if (unit != Unit::none)

@@ -9,6 +9,12 @@ namespace tallow::show {
 
 inline constexpr std::int64_t measure_limit = 1'000'000;  // whole units of a parameter's scale, either way
 
+// Whether a unit is one of time.
+constexpr bool is_time(grammar::Unit unit) {
+    return unit == grammar::Unit::second || unit == grammar::Unit::millisecond ||
+           unit == grammar::Unit::minute;
+}
+
 // A level, a quantity in a unit, or the name of a range. `what` is the parameter's name, for messages.
 std::optional<Value> read_value(Reader& reader, std::string_view what);
 

@@ -4,6 +4,7 @@
 
 #include "compiler/syntax/document.hpp"
 #include "grammar/atoms.hpp"
+#include "runtime/ascii.hpp"
 
 namespace tallow::syntax {
 namespace {
@@ -11,10 +12,6 @@ namespace {
 namespace g = tallow::grammar;
 
 constexpr std::size_t atom_bytes = 65535;
-
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
 
 // Words by length and first letter; a name that is no word of the language is found out in a few comparisons.
 class WordTable {
@@ -121,11 +118,11 @@ struct Cut<g::comma_tail> {
 template <>
 struct Cut<g::number> {
     static std::string_view behind_digits(std::string_view text) {
-        while (!text.empty() && is_digit(text[0])) text.remove_prefix(1);
+        while (!text.empty() && runtime::is_digit(text[0])) text.remove_prefix(1);
         return text;
     }
     static Unit unit(std::string_view tail) {
-        while (!is_digit(tail[0])) tail.remove_prefix(1);  // its minus
+        while (!runtime::is_digit(tail[0])) tail.remove_prefix(1);  // its minus
         tail = behind_digits(tail);
         if (!tail.empty() && (tail[0] == '.' || tail[0] == ',')) tail = behind_digits(tail.substr(1));
         if (tail.empty()) return Unit::none;

@@ -7,6 +7,7 @@
 
 #include "compiler/text/decimal.hpp"
 #include "compiler/text/utf8.hpp"
+#include "runtime/ascii.hpp"
 #include "runtime/duration.hpp"
 #include "runtime/limits.hpp"
 #include "runtime/nearest.hpp"
@@ -29,7 +30,7 @@ bool has_exponent(std::string_view number) {
 }
 
 bool part_of_number(char c) {
-    return (c >= '0' && c <= '9') || c == '-' || c == '.' || c == ',';
+    return runtime::is_digit(c) || c == '-' || c == '.' || c == ',';
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "runtime/roll/cue_places.hpp"
 #include "runtime/survival/gone_cues.hpp"
 
 namespace tallow::runtime {
@@ -21,11 +22,6 @@ bool has_submaster(const Roll& roll, std::uint32_t number) {
                        [&](const Submaster& s) { return s.number == number; });
 }
 
-bool has_list(const Roll& roll, const std::string& name) {
-    return std::any_of(roll.lists.begin(), roll.lists.end(),
-                       [&](const CueList& l) { return l.name == name; });
-}
-
 // What is up and not in the show that comes, a line each.
 std::vector<std::string> lost_light(const Standing& before, const Roll& from, const Standing& after,
                                     const Roll& to) {
@@ -37,7 +33,8 @@ std::vector<std::string> lost_light(const Standing& before, const Roll& from, co
             lines.push_back(fmt::format("it has no more {}: what that lit goes over to the cues",
                                         submaster_at(from.submasters[i], before.submasters[i])));
     for (std::size_t i = 0; i < from.lists.size(); ++i)
-        if (before.lists[i].current != none && !before.lists[i].stopped && !has_list(to, from.lists[i].name))
+        if (before.lists[i].current != none && !before.lists[i].stopped &&
+            list_named(to, from.lists[i].name) == to.lists.size())
             lines.push_back(
                 fmt::format("it has no more list {}: what that lit goes out", from.lists[i].name));
     return lines;

@@ -50,12 +50,11 @@ Status check_files(const PlaySettings& settings, const Played& played) {
     const std::string path = state_path(settings, played);
     if (::access(path.c_str(), F_OK) != 0) return {};
     const auto there = read_file(path, limits::state_bytes);
-    if (!there.ok() || !(there->empty() || is_state(*there)))
-        return Status::failure(fmt::format(
-            "the state would go to `{}`, which is a file of another kind, and would be lost; give another "
-            "place with `--state`, or `--no-state`",
-            path));
-    return {};
+    if (there.ok() && (there->empty() || is_state(*there))) return {};
+    return Status::failure(fmt::format(
+        "the state would go to `{}`, which is a file of another kind, and would be lost; give another place "
+        "with `--state`, or `--no-state`",
+        path));
 }
 
 Status read_stretch(const PlaySettings& settings, std::uint32_t refresh, PlayOptions& options) {

@@ -25,9 +25,8 @@ std::vector<GoneCue> gone_cues(const Standing& standing, const Roll& from, const
         const std::uint32_t cue = standing.lists[l].current;
         if (cue == none) continue;
         const GoneCue at{from.lists[l].name, from.cues[cue].number};
-        const auto list = std::find_if(to.lists.begin(), to.lists.end(),
-                                       [&](const CueList& one) { return one.name == at.list; });
-        if (list != to.lists.end() && !has(to, *list, at.number)) gone.push_back(at);
+        const std::size_t list = list_named(to, at.list);
+        if (list < to.lists.size() && !has(to, to.lists[list], at.number)) gone.push_back(at);
     }
     return gone;
 }

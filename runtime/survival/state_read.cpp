@@ -74,7 +74,6 @@ class Reader {
     std::optional<Tick> ticks_or_dash(Words& words);
     std::uint32_t cue(Words& words, const CueList& list) const;
     std::uint32_t present_cue(Words& words, std::string_view name, const CueList& list);
-    std::size_t list_named(std::string_view name) const;
     void title(Words& words);
     void list(Words& words);
     void earlier(Words& words);
@@ -111,13 +110,6 @@ std::uint32_t Reader::present_cue(Words& words, std::string_view name, const Cue
     return cue;
 }
 
-// Past the last one where there is none of that name.
-std::size_t Reader::list_named(std::string_view name) const {
-    const auto in = std::find_if(roll_.lists.begin(), roll_.lists.end(),
-                                 [&](const CueList& list) { return list.name == name; });
-    return static_cast<std::size_t>(in - roll_.lists.begin());
-}
-
 void Reader::title(Words& words) {
     state_.title = words.rest();
     if (state_.title.empty() || state_.title.size() > title_bytes) words.fail();
@@ -125,7 +117,7 @@ void Reader::title(Words& words) {
 
 void Reader::list(Words& words) {
     const std::string_view name = words.word();
-    const std::size_t index = list_named(name);
+    const std::size_t index = list_named(roll_, name);
     const bool known = index < roll_.lists.size();
     const CueList of = known ? roll_.lists[index] : CueList();
     Standing::List on;
@@ -142,7 +134,7 @@ void Reader::list(Words& words) {
 
 // Behind the line of its list, the latest first.
 void Reader::earlier(Words& words) {
-    const std::size_t index = list_named(words.word());
+    const std::size_t index = list_named(roll_, words.word());
     const bool known = index < roll_.lists.size();
     const std::uint32_t cue = this->cue(words, known ? roll_.lists[index] : CueList());
     const Tick at = ticks(words);
